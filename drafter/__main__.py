@@ -1,0 +1,3 @@
+from drafter.cli import main
+
+raise SystemExit(main())

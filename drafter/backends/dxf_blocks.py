@@ -1,0 +1,141 @@
+"""Blocks of a DXF: one for each symbol, the tips of leaders, and the title block's data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from drafter.backends.dimension_lines import DOT_RADIUS_MM, TEXT_HEIGHT_MM, arrow
+from drafter.backends.dxf_document import TEXT_STYLES, Document
+from drafter.backends.dxf_shapes import Pen
+from drafter.backends.dxf_strings import dxf_name, dxf_text
+from drafter.backends.poses import Pose, Shape
+from drafter.drawing import Circle, Insert, Item, Sheet, Symbol, Text
+from drafter.geometry import Point
+
+TITLE_BLOCK = "TITLE_BLOCK"
+_OWN_LAYER = "0"
+_ORIGIN = Point(0.0, 0.0)
+_LINE_PITCH = 1.6
+
+
+class Blocks:
+    """Defines blocks when they are first used, and inserts them.
+
+    A symbol with texts has one block for each way it is turned, because its texts stay upright.
+    """
+
+    def __init__(self, document: Document, items: Iterable[Item]) -> None:
+        self._document = document
+        self._tags: dict[str, list[str]] = {}
+        for item in items:
+            if isinstance(item, Insert):
+                tags = self._tags.setdefault(self._symbol_name(item), [])
+                tags += [tag for tag in _data(item.attributes) if tag not in tags]
+
+    def insert_symbol(self, pen: Pen, insert: Insert) -> None:
+        """Insert a symbol with its attributes; one without any is a mere picture, as in a legend."""
+        name, symbol = self._symbol_name(insert), self._document.drawing.symbols[insert.symbol]
+        if name not in self._document.dxf.blocks:
+            self._define_symbol(name, symbol, insert)
+        size = insert.scale * pen.scale
+        mirror = -1.0 if insert.mirrored and not _has_text(symbol) else 1.0
+        reference = self._insert(pen, name, insert.layer, insert.at, size, insert.angle_deg, mirror)
+        if insert.attributes:
+            values = _data(insert.attributes)
+            self._attach(pen, reference, {tag: values.get(tag, "") for tag in self._tags[name]})
+
+    def insert_tip(self, pen: Pen, kind: str, layer: str, at: Point, angle_deg: float) -> None:
+        """Insert the tip of a leader: an ``arrow`` or a ``dot``."""
+        name = f"TIP_{kind.upper()}"
+        if name not in self._document.dxf.blocks:
+            dot = Circle(_OWN_LAYER, _ORIGIN, DOT_RADIUS_MM, filled=True)
+            self._new_block(name, [dot if kind == "dot" else arrow(_OWN_LAYER, 1.0)])
+        self._insert(pen, name, layer, at, pen.scale, angle_deg)
+
+    def insert_title_block(self, pen: Pen, sheet: Sheet) -> None:
+        """Insert the edge of the paper with the title block's entries as invisible attributes."""
+        values = _data(sheet.fields)
+        if not values:
+            return
+        if TITLE_BLOCK not in self._document.dxf.blocks:
+            block = self._document.dxf.blocks.new(TITLE_BLOCK)
+            paper = [(0, 0), (1, 0), (1, 1), (0, 1)]
+            block.add_lwpolyline(paper, close=True, dxfattribs={"layer": _OWN_LAYER})
+            self._define_attributes(block, list(self._title_tags()))
+        width, height = self._document.length(sheet.width_mm), self._document.length(sheet.height_mm)
+        attributes = {"layer": self._document.viewport_layer, "xscale": width, "yscale": height}
+        reference = pen.space.add_blockref(TITLE_BLOCK, (0, 0), dxfattribs=attributes)
+        self._attach(pen, reference, {tag: values.get(tag, "") for tag in self._title_tags()})
+
+    def _title_tags(self) -> Iterable[str]:
+        return dict.fromkeys(tag for sheet in self._document.drawing.sheets for tag in _data(sheet.fields))
+
+    def _symbol_name(self, insert: Insert) -> str:
+        name = dxf_name(f"SYM_{insert.symbol}")
+        if not _has_text(self._document.drawing.symbols[insert.symbol]):
+            return name
+        turned = f"_{insert.angle_deg % 360.0:g}" if insert.angle_deg % 360.0 else ""
+        return dxf_name(f"{name}{turned}{'_MIRRORED' if insert.mirrored else ''}")
+
+    def _define_symbol(self, name: str, symbol: Symbol, insert: Insert) -> None:
+        mirrored = insert.mirrored and _has_text(symbol)
+        block = self._new_block(
+            name, [_in_block(shape, insert.angle_deg, mirrored) for shape in symbol.shapes]
+        )
+        self._define_attributes(block, self._tags[name])
+
+    def _new_block(self, name: str, shapes: Sequence[Shape]) -> Any:
+        block = self._document.dxf.blocks.new(name)
+        pen = Pen(self._document, block)
+        for shape in shapes:
+            pen.draw(shape)
+        return block
+
+    def _define_attributes(self, block: Any, tags: Sequence[str]) -> None:
+        for place, tag in enumerate(tags):
+            at = (0.0, self._document.length(-place * _LINE_PITCH * TEXT_HEIGHT_MM))
+            look = {
+                "layer": _OWN_LAYER,
+                "height": self._document.length(TEXT_HEIGHT_MM),
+                "style": TEXT_STYLES["regular"],
+                "prompt": tag,
+            }
+            block.add_attdef(tag, at, dxfattribs=look).is_invisible = True
+
+    def _insert(
+        self, pen: Pen, name: str, layer: str, at: Point, size: float, angle_deg: float, mirror: float = 1.0
+    ) -> Any:
+        size = round(size, 9)
+        attributes = pen.attributes(layer) | {
+            "xscale": size * mirror,
+            "yscale": size,
+            "zscale": size,
+            "rotation": round(angle_deg % 360.0, 9),
+        }
+        return pen.space.add_blockref(name, pen.point(at), dxfattribs=attributes)
+
+    def _attach(self, pen: Pen, reference: Any, values: dict[str, str]) -> None:
+        x, y, _ = reference.dxf.insert
+        height = pen.size(TEXT_HEIGHT_MM)
+        for place, (tag, value) in enumerate(values.items()):
+            look = {"layer": reference.dxf.layer, "height": height, "style": TEXT_STYLES["regular"]}
+            at = (x, round(y - place * _LINE_PITCH * height, 6))
+            reference.add_attrib(tag, value, at, dxfattribs=look).is_invisible = True
+
+
+def _has_text(symbol: Symbol) -> bool:
+    return any(isinstance(shape, Text) for shape in symbol.shapes)
+
+
+def _data(entries: Iterable[tuple[str, str]]) -> dict[str, str]:
+    return {dxf_name(tag): dxf_text(value) for tag, value in entries}
+
+
+def _in_block(shape: Shape, angle_deg: float, mirrored: bool) -> Shape:
+    """Return a shape as the block holds it; a text is turned back, so that the insert sets it upright."""
+    if not isinstance(shape, Text):
+        return Pose(_ORIGIN, 1.0, 0.0, mirrored).shape(shape, _OWN_LAYER, 1.0)
+    upright = Pose(_ORIGIN, 1.0, angle_deg, mirrored).text(shape, _OWN_LAYER, 1.0)
+    at, turn = upright.at.turned(-angle_deg), upright.angle_deg - angle_deg
+    return Text(_OWN_LAYER, at, upright.text, upright.height_mm, upright.anchor, turn, upright.weight)

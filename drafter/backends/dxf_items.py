@@ -1,0 +1,28 @@
+"""Items of the neutral drawing written into one space of a DXF, each as its native thing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from drafter.backends.dimension_lines import leader_angle
+from drafter.backends.dxf_blocks import Blocks
+from drafter.backends.dxf_dimensions import draw_dimension, draw_ordinate
+from drafter.backends.dxf_shapes import Pen
+from drafter.drawing import Dimension, Insert, Item, Leader, Ordinate, Polyline
+
+
+def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
+    for item in items:
+        match item:
+            case Dimension():
+                draw_dimension(pen, item)
+            case Ordinate():
+                draw_ordinate(pen, item)
+            case Insert():
+                blocks.insert_symbol(pen, item)
+            case Leader():
+                pen.draw(Polyline(item.layer, item.points))
+                if item.tip != "none":
+                    blocks.insert_tip(pen, item.tip, item.layer, item.points[0], leader_angle(item))
+            case _:
+                pen.draw(item)

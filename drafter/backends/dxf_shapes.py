@@ -1,0 +1,115 @@
+"""Simple shapes written as entities into one space of a DXF: the model, a sheet or a block."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import sqrt
+from typing import Any
+
+from drafter.backends.dxf_document import APPID, TEXT_STYLES, TEXT_WIDTH, Document
+from drafter.backends.dxf_strings import dxf_name, dxf_text, shown_text
+from drafter.backends.poses import SIDES, Shape, text_start
+from drafter.drawing import Arc, Area, Circle, Line, Polyline, Text
+from drafter.geometry import Point
+
+_BY_LAYER = 256
+_ANSI31_SPACING_MM = 3.175
+_HALIGN = {-1: 0, 0: 1, 1: 2}
+_VALIGN = {-1: 0, 0: 2, 1: 3}
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """Writes into ``space``; points are moved by ``offset`` [mm], sizes on paper grow by ``scale``."""
+
+    document: Document
+    space: Any
+    scale: float = 1.0
+    offset: Point = Point(0.0, 0.0)
+
+    def point(self, point: Point) -> tuple[float, float]:
+        return self.document.point(point.plus(self.offset))
+
+    def points(self, points: Sequence[Point]) -> list[tuple[float, float]]:
+        return [self.point(point) for point in points]
+
+    def size(self, paper_mm: float) -> float:
+        """Return a size on paper in drawing units."""
+        return self.document.length(paper_mm * self.scale)
+
+    def attributes(self, layer: str) -> dict[str, Any]:
+        """Return what every entity gets: its layer, and a line type scale where this space needs one."""
+        attributes: dict[str, Any] = {"layer": dxf_name(layer)}
+        if self.scale != self.document.scale and self.document.is_dashed(layer):
+            attributes["ltscale"] = round(self.scale / self.document.scale, 9)
+        return attributes
+
+    def draw(self, shape: Shape) -> None:
+        match shape:
+            case Line():
+                self._line(shape)
+            case Polyline():
+                points = self.points(shape.points)
+                self.space.add_lwpolyline(points, close=shape.closed, dxfattribs=self.attributes(shape.layer))
+            case Circle():
+                self._circle(shape)
+            case Arc():
+                begin, end = round(shape.start_deg % 360.0, 9), round(shape.end_deg % 360.0, 9)
+                radius, attributes = self.document.length(shape.radius), self.attributes(shape.layer)
+                self.space.add_arc(self.point(shape.centre), radius, begin, end, dxfattribs=attributes)
+            case Area():
+                self._area(shape)
+            case Text():
+                self._text(shape)
+
+    def _line(self, line: Line) -> None:
+        start, end = self.point(line.start), self.point(line.end)
+        if start == end:
+            return
+        entity = self.space.add_line(start, end, dxfattribs=self.attributes(line.layer))
+        if line.id:
+            entity.set_xdata(APPID, [(1000, dxf_text(line.id).encode("ascii", "replace").decode())])
+
+    def _circle(self, circle: Circle) -> None:
+        (x, y), radius = self.point(circle.centre), self.document.length(circle.radius)
+        attributes = self.attributes(circle.layer)
+        self.space.add_circle((x, y), radius, dxfattribs=attributes)
+        if circle.filled:
+            halves = [(x - radius, y, 1.0), (x + radius, y, 1.0)]
+            self._hatch(circle.layer).paths.add_polyline_path(halves, is_closed=True, flags=1)
+
+    def _area(self, area: Area) -> None:
+        hatch = self._hatch(area.layer)
+        if area.fill == "hatch":
+            spacing = area.spacing_mm * self.scale
+            aside = self.document.length(spacing) * sqrt(0.5)
+            lines = [[45.0, (0.0, 0.0), (-aside, aside), []]]
+            hatch.set_pattern_fill("ANSI31", _BY_LAYER, scale=spacing / _ANSI31_SPACING_MM, style=0)
+            hatch.set_pattern_definition(lines)
+        hatch.paths.add_polyline_path(self.points(area.boundary), is_closed=True, flags=1)
+        for hole in area.holes:
+            hatch.paths.add_polyline_path(self.points(hole), is_closed=True, flags=16)
+
+    def _hatch(self, layer: str) -> Any:
+        hatch = self.space.add_hatch(color=_BY_LAYER, dxfattribs={"layer": dxf_name(layer), "hatch_style": 0})
+        hatch.dxf.associative = 0
+        return hatch
+
+    def _text(self, text: Text) -> None:
+        shown = shown_text(text.text)
+        if not shown.strip():
+            return
+        across, up = SIDES[text.anchor]
+        attributes: dict[str, Any] = {
+            "layer": dxf_name(text.layer),
+            "style": TEXT_STYLES[text.weight],
+            "height": self.size(text.height_mm),
+            "width": TEXT_WIDTH,
+            "rotation": round(text.angle_deg, 9),
+            "insert": self.point(text_start(text, self.scale)),
+        }
+        if (across, up) != (-1, -1):
+            placed = {"halign": _HALIGN[across], "valign": _VALIGN[up], "align_point": self.point(text.at)}
+            attributes |= placed
+        self.space.add_text(shown, dxfattribs=attributes)

@@ -1,0 +1,124 @@
+"""The installation as a graph in space: nodes where something is joined, straight runs of pipe between them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+from functools import cached_property
+
+from drafter.finding import Place
+from drafter.geometry import Point3
+from drafter.site.model import Site
+
+
+class NodeKind(Enum):
+    """What stands at a node; bends and tees follow from the runs that meet there."""
+
+    TANK = "tank connection"
+    VALVE = "isolating valve"
+    HOSE_END = "end of the flexible connection"
+    TREATMENT = "treatment unit"
+    BEND = "bend"
+    TEE = "tee"
+    TAKE_OFF = "take-off"
+    COUPLING = "outlet"
+    SERVICE = "unit at the outlet"
+    DRAIN = "drain valve"
+
+
+class RunKind(Enum):
+    """What a run is for."""
+
+    CONNECTION = "connection"
+    FLEXIBLE = "flexible connection"
+    RISER = "riser"
+    TREATMENT = "treatment line"
+    MAIN = "main"
+    SLEEVE = "main through a wall"
+    SWAN_NECK = "swan neck"
+    DROP = "drop"
+    BRANCH = "outlet branch"
+    DRIP_LEG = "drip leg"
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A point where runs meet or end.
+
+    Attributes:
+        id: unique, such as ``N12``.
+        at: in plan and above floor [m]; the centre of the fitting or device there.
+        room, wall: the wall it stands before.
+        tag: what the drawings call it: the outlet's own tag, ``V-01``, ``D-02``; empty for plain fittings.
+        what: kind of a treatment or service unit, such as ``filter``.
+        place: of the entry in the site file that asked for it.
+    """
+
+    id: str
+    kind: NodeKind
+    at: Point3
+    room: str
+    wall: str
+    tag: str = ""
+    what: str = ""
+    place: Place = Place()
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A straight line of pipe from one node to the next, in the direction of flow.
+
+    Attributes:
+        id: unique, such as ``P7``, counted from the compressor outwards.
+        room, wall: the wall it is fixed to.
+        outlet: tag of the outlet that a swan neck, drop, branch or drip leg belongs to.
+    """
+
+    id: str
+    kind: RunKind
+    start: str
+    end: str
+    room: str
+    wall: str
+    outlet: str = ""
+
+
+@dataclass(frozen=True)
+class Layout:
+    """Stage 2's result: everything in its place, nothing sized.
+
+    Attributes:
+        nodes: by id, the tank first.
+        runs: from the compressor outwards; each run begins at the tank or at the end of an earlier run.
+        reasons: why the main goes as it does, in sentences.
+    """
+
+    site: Site
+    nodes: Mapping[str, Node]
+    runs: tuple[Run, ...]
+    reasons: tuple[str, ...] = field(default=())
+
+    @cached_property
+    def runs_at(self) -> Mapping[str, tuple[Run, ...]]:
+        """The runs that meet at each node, the one that brings the air first."""
+        found: dict[str, list[Run]] = {id: [] for id in self.nodes}
+        for run in self.runs:
+            found[run.end].insert(0, run)
+            found[run.start].append(run)
+        return {id: tuple(runs) for id, runs in found.items()}
+
+    def length_m(self, run: Run) -> float:
+        """Length of a run from node to node [m]."""
+        return self.nodes[run.end].at.minus(self.nodes[run.start].at).length
+
+    def from_left_m(self, node: Node) -> float:
+        """Distance of a node from the left-hand corner of its wall [m]."""
+        return self.site.wall(node.room, node.wall).measure(node.at.plan)[0]
+
+    @property
+    def couplings(self) -> tuple[Node, ...]:
+        """The outlets' couplings, in the order of the site file."""
+        order = {outlet.tag: index for index, outlet in enumerate(self.site.outlets)}
+        found = [node for node in self.nodes.values() if node.kind is NodeKind.COUPLING]
+        return tuple(sorted(found, key=lambda node: order[node.tag]))

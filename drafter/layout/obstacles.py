@@ -1,0 +1,109 @@
+"""What stands in the way of pipes in a room: upright boxes over an outline in plan."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from drafter.finding import Place
+from drafter.geometry import Point, Point3
+from drafter.site.model import Opening, Site
+from drafter.site.wall import Wall
+
+CLEAR_M = 0.05
+"""Kept between a pipe's surface and what it passes (common practice)."""
+
+WALL_ZONE_M = 0.35
+"""How far from a wall pipes on it may stand: openings are closed to them over this depth."""
+
+TRACK_WIDTH_M = 0.1
+"""Room for the tracks beside an overhead door (from memory)."""
+
+PIPE_M = 0.02
+"""Half the room a pipe takes; the size is not known yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """Something a pipe may not run through.
+
+    Attributes:
+        name: in words, with the line of the site file, such as ``overhead door of line 18``.
+        outline: its corners in plan [m].
+        bottom_m, top_m: from where to where it reaches above floor.
+        low: low furniture that drops may pass behind.
+    """
+
+    name: str
+    outline: tuple[Point, ...]
+    bottom_m: float
+    top_m: float
+    place: Place
+    low: bool = False
+
+    def meets(self, start: Point3, end: Point3) -> bool:
+        """Whether a straight pipe from ``start`` to ``end`` comes too near."""
+        from shapely import LineString, Polygon
+        from shapely import Point as Spot
+
+        room = CLEAR_M + PIPE_M
+        if (
+            min(start.z, end.z) >= self.top_m + room - 1e-6
+            or max(start.z, end.z) <= self.bottom_m - room + 1e-6
+        ):
+            return False
+        line = LineString([start.plan, end.plan]) if start.plan != end.plan else Spot(start.plan)
+        return bool(line.distance(Polygon(self.outline)) < PIPE_M)
+
+
+def first_in_the_way(obstacles: Iterable[Obstacle], start: Point3, end: Point3) -> Obstacle | None:
+    """Return the first obstacle that a pipe from ``start`` to ``end`` would meet."""
+    return next((obstacle for obstacle in obstacles if obstacle.meets(start, end)), None)
+
+
+def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
+    """Return all obstacles in a room, in the order of the site file."""
+    data = site.rooms[room]
+    found: list[Obstacle] = []
+    for opening in data.openings:
+        found += _opening(opening, site.wall(room, opening.wall))
+    for column in data.columns:
+        wall = site.wall(room, column.wall)
+        box = wall.footprint(column.from_left_m, column.off_wall_m, column.width_m, column.depth_m)
+        found.append(Obstacle(_named("column", column.place), box, 0.0, wall.ceiling_m, column.place))
+    for thing in data.equipment:
+        wall = site.wall(room, thing.wall)
+        box = wall.footprint(thing.from_left_m, thing.off_wall_m, thing.width_m, thing.depth_m)
+        name = _named(thing.name or thing.kind, thing.place)
+        low = thing.kind in ("bench", "machine", "vehicle")
+        found.append(Obstacle(name, box, thing.above_floor_m, thing.height_m, thing.place, low))
+    for keep in data.keep_clear:
+        wall = site.wall(room, keep.wall)
+        name = _named(keep.name or keep.kind, keep.place)
+        box = wall.footprint(keep.from_left_m, 0.0, keep.width_m, keep.depth_m)
+        top = keep.above_floor_m + keep.height_m
+        found.append(Obstacle(name, box, keep.above_floor_m, top, keep.place))
+        if keep.kind == "electrical panel":
+            above = wall.footprint(keep.from_left_m, 0.0, keep.width_m, WALL_ZONE_M)
+            found.append(Obstacle(f"space above the {name}", above, top, wall.ceiling_m, keep.place))
+    return tuple(found)
+
+
+def _named(what: str, place: Place) -> str:
+    return f"{what} of line {place.line}"
+
+
+def _opening(opening: Opening, wall: Wall) -> list[Obstacle]:
+    name, place = _named(opening.kind, opening.place), opening.place
+    left, width = opening.from_left_m, opening.width_m
+    if opening.kind == "overhead door":
+        beside = wall.footprint(left - TRACK_WIDTH_M, 0.0, width + 2 * TRACK_WIDTH_M, WALL_ZONE_M)
+        under = wall.footprint(left - TRACK_WIDTH_M, 0.0, width + 2 * TRACK_WIDTH_M, opening.track_depth_m)
+        top = opening.height_m + opening.headroom_m
+        return [
+            Obstacle(name, beside, 0.0, top, place),
+            Obstacle(f"tracks of the {name}", under, opening.height_m, top, place),
+        ]
+    depth = opening.width_m if opening.kind == "door" and opening.swing == "in" else WALL_ZONE_M
+    box = wall.footprint(left, 0.0, width, max(depth, WALL_ZONE_M))
+    return [Obstacle(name, box, opening.bottom_m, opening.height_m, place)]

@@ -1,0 +1,103 @@
+"""SI floats to text for people, in metric or in inch-pound units."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from drafter.quantity.kinds import CUBIC_FOOT_M3, FOOT_M, HORSEPOWER_W, INCH_M, PSI_PA, US_GALLON_M3
+
+SIXTEENTH_M = INCH_M / 16
+MILLIMETRE_M = 0.001
+
+
+def feet_inches(length_m: float, parts: int = 16) -> str:
+    """Return a length as feet, inches and a reduced fraction to 1/``parts`` inch, such as ``8'-2 1/2"``."""
+    steps = round(length_m / (INCH_M / parts))
+    feet, rest = divmod(abs(steps), 12 * parts)
+    inches, fraction = divmod(rest, parts)
+    return f"{'-' if steps < 0 else ''}{feet}'-{inches}{_fraction(fraction, parts, ' ')}\""
+
+
+def _fraction(steps: int, parts: int, space: str) -> str:
+    divisor = math.gcd(steps, parts)
+    return f"{space}{steps // divisor}/{parts // divisor}" if steps else ""
+
+
+def _fixed(number: float, digits: int) -> str:
+    """Return a number with so many decimals, and no minus sign before a zero."""
+    return f"{round(number, digits) + 0.0:.{digits}f}"
+
+
+@dataclass(frozen=True, slots=True)
+class Units:
+    """How quantities are written for people: in metric or in inch-pound units."""
+
+    imperial: bool = False
+
+    @property
+    def grid_m(self) -> float:
+        """The step that dimensions are rounded to: 1 mm, or 1/16 in."""
+        return SIXTEENTH_M if self.imperial else MILLIMETRE_M
+
+    def snapped_m(self, length_m: float) -> float:
+        """Return a length on the grid of dimensions, so that chains of them close."""
+        return round(length_m / self.grid_m) * self.grid_m
+
+    def length(self, length_m: float) -> str:
+        """Return a length as a dimension reads: whole millimetres without unit, or feet and inches."""
+        return feet_inches(length_m) if self.imperial else f"{round(length_m / MILLIMETRE_M)}"
+
+    def length_with_unit(self, length_m: float) -> str:
+        return self.length(length_m) if self.imperial else f"{self.length(length_m)} mm"
+
+    def long_length(self, length_m: float) -> str:
+        return f"{_fixed(length_m / FOOT_M, 1)} ft" if self.imperial else f"{_fixed(length_m, 2)} m"
+
+    def level(self, height_m: float) -> str:
+        """Return a height above finished floor as a level mark reads, the floor itself with ``±``."""
+        steps = round(height_m / self.grid_m)
+        sign = "+" if steps > 0 else "-" if steps < 0 else "±"
+        above_m = abs(steps) * self.grid_m
+        return sign + (feet_inches(above_m) if self.imperial else _fixed(above_m, 3))
+
+    def pressure(self, gauge_pa: float) -> str:
+        """Return a gauge pressure with its unit."""
+        return f"{_fixed(gauge_pa / PSI_PA, 0)} psi" if self.imperial else f"{_fixed(gauge_pa / 1e5, 2)} bar"
+
+    def pressure_drop(self, drop_pa: float) -> str:
+        return f"{_fixed(drop_pa / PSI_PA, 2)} psi" if self.imperial else f"{_fixed(drop_pa / 1e5, 3)} bar"
+
+    def free_air(self, free_air_m3_s: float) -> str:
+        """Return a free-air flow (20 degC, 1 bar) with its unit."""
+        if self.imperial:
+            return f"{_fixed(free_air_m3_s / CUBIC_FOOT_M3 * 60, 1)} cfm"
+        return f"{_fixed(free_air_m3_s * 1000, 1)} l/s"
+
+    def velocity(self, velocity_m_s: float) -> str:
+        return (
+            f"{_fixed(velocity_m_s / FOOT_M, 0)} ft/s" if self.imperial else f"{_fixed(velocity_m_s, 1)} m/s"
+        )
+
+    def volume(self, volume_m3: float) -> str:
+        if self.imperial:
+            return f"{_fixed(volume_m3 / US_GALLON_M3, 0)} gal"
+        return f"{_fixed(volume_m3 * 1000, 0)} l"
+
+    def power(self, power_w: float) -> str:
+        return (
+            f"{_fixed(power_w / HORSEPOWER_W, 1)} hp" if self.imperial else f"{_fixed(power_w / 1000, 1)} kW"
+        )
+
+    def temperature(self, temperature_k: float) -> str:
+        celsius = temperature_k - 273.15
+        return f"{_fixed(celsius * 1.8 + 32, 0)} °F" if self.imperial else f"{_fixed(celsius, 0)} °C"
+
+    def slope(self, slope: float) -> str:
+        """Return a fall as it is set out: sixteenths of an inch a foot where it is so many, else percent."""
+        steps = slope * 12 * 16
+        if not self.imperial or abs(steps - round(steps)) > 0.005:
+            return f"{slope * 100:.3g} %"
+        inches, fraction = divmod(round(steps), 16)
+        whole = str(inches) if inches or not fraction else ""
+        return f'{whole}{_fraction(fraction, 16, " " if whole else "")}" per ft'

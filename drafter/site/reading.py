@@ -1,0 +1,79 @@
+"""Text to a checked `Site`: reads the entries, fills in what follows from others, then looks for mistakes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from drafter.finding import Finding, errors
+from drafter.reader import Reading, read_entry, schema
+from drafter.site.checks import check_site
+from drafter.site.model import Connection, Main, Site
+from drafter.site.plan import walls_of_rooms
+
+
+def read(text: str | bytes, file: str) -> tuple[Site | None, tuple[Finding, ...]]:
+    """Read a site file.
+
+    Args:
+        text: what the file holds.
+        file: its name, for findings.
+
+    Returns:
+        The site, or None where an error was found, and all findings in order of severity and place.
+    """
+    site, reading = read_entry(text, file, Site)
+    if site is not None:
+        site = _resolved(site, reading)
+        check_site(site, reading)
+    findings = tuple(sorted(reading.findings, key=lambda finding: finding.order))
+    return (None if errors(findings) else site), findings
+
+
+def site_schema() -> dict[str, Any]:
+    """Return the JSON Schema of site files, for editors that complete and check."""
+    return schema(Site, "Site file of a compressed-air installation")
+
+
+def _resolved(site: Site, reading: Reading) -> Site:
+    """Return the site with its units, its plan, and the defaults that hang on other entries."""
+    drawing = site.drawing
+    imperial = drawing.units == "imperial" if drawing.units else reading.imperial > reading.metric
+    drawing = replace(
+        drawing,
+        units="imperial" if imperial else "metric",
+        paper=drawing.paper or ("11x17" if imperial else "A3"),
+        number=drawing.number or _initials(site.name),
+    )
+    walls = walls_of_rooms(site.rooms, reading)
+    compressor = site.compressor
+    if compressor.connection is None:
+        middle = Connection(
+            place=compressor.place, from_left_m=compressor.from_left_m + compressor.width_m / 2, height_m=0.6
+        )
+        compressor = replace(compressor, connection=middle)
+    only = next(iter(site.rooms)) if len(site.rooms) == 1 and not reading.broken else ""
+    home = compressor.room or only
+    return replace(
+        site,
+        drawing=drawing,
+        threads=site.threads or ("NPT" if imperial else "G"),
+        compressor=replace(compressor, room=home),
+        main=_with_rooms(site.main, only),
+        outlets=tuple(replace(outlet, room=outlet.room or only) for outlet in site.outlets),
+        walls=walls,
+        unread=frozenset(reading.broken),
+    )
+
+
+def _with_rooms(main: Main, only: str) -> Main:
+    return replace(
+        main,
+        path=tuple(replace(step, room=step.room or only) for step in main.path),
+        through=tuple(replace(sleeve, room=sleeve.room or only) for sleeve in main.through),
+    )
+
+
+def _initials(name: str) -> str:
+    letters = "".join(word[0] for word in name.split() if word[0].isalpha()).upper()
+    return f"{letters[:4] or 'CA'}-01"

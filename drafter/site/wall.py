@@ -1,0 +1,69 @@
+"""A wall as one stands before it, in a plan in metres east and north of the datum corner."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.geometry import Point
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """One wall, seen from inside its room.
+
+    Attributes:
+        room, name: the room's name, and the wall's own: a side, or its two corners such as ``A-B``.
+        left, right: its corners as one faces it, in plan [m].
+        ceiling_m: height of the room.
+        thickness_m: thickness of the wall, drawn outwards.
+    """
+
+    room: str
+    name: str
+    left: Point
+    right: Point
+    ceiling_m: float
+    thickness_m: float
+
+    @property
+    def length_m(self) -> float:
+        return self.right.minus(self.left).length
+
+    @property
+    def along(self) -> Point:
+        """Unit vector from left to right."""
+        return self.right.minus(self.left).unit
+
+    @property
+    def inward(self) -> Point:
+        """Unit vector from the wall into the room."""
+        along = self.along
+        return Point(along.y, -along.x)
+
+    def at(self, from_left_m: float, off_wall_m: float = 0.0) -> Point:
+        """The point in plan that lies so far from the left-hand corner and off the wall."""
+        return self.left.plus(self.along, from_left_m).plus(self.inward, off_wall_m)
+
+    def measure(self, point: Point) -> tuple[float, float]:
+        """Return how far a point in plan lies from the left-hand corner, and off the wall [m]."""
+        away = point.minus(self.left)
+        return away.dot(self.along), away.dot(self.inward)
+
+    def footprint(
+        self, from_left_m: float, off_wall_m: float, width_m: float, depth_m: float
+    ) -> tuple[Point, ...]:
+        """The four corners in plan of a thing placed from this wall, left back corner first."""
+        right, front = from_left_m + width_m, off_wall_m + depth_m
+        return (
+            self.at(from_left_m, off_wall_m),
+            self.at(right, off_wall_m),
+            self.at(right, front),
+            self.at(from_left_m, front),
+        )
+
+
+def find_wall(walls: tuple[Wall, ...], name: str) -> Wall | None:
+    """Return the wall of a name; the two corners of a wall may be named in either order."""
+    wanted = name.strip().lower()
+    turned = "-".join(reversed([part.strip() for part in wanted.split("-")]))
+    return next((wall for wall in walls if wall.name.lower() in (wanted.replace(" ", ""), turned)), None)

@@ -1,0 +1,1 @@
+"""Stage 3, Layout to Network: demand, bores, flows and pressures."""
