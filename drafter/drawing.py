@@ -54,9 +54,7 @@ class Layer:
 
 
 # Where the given point lies on a text's box; the box is as high as its capitals, bottom is the base line.
-Anchor = Literal[
-    "bottom left", "bottom", "bottom right", "left", "centre", "right", "top left", "top", "top right"
-]
+Anchor = Literal["bottom left", "bottom", "bottom right", "left", "centre", "right", "top left", "top", "top right"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -115,10 +115,7 @@ class Box:
     def overlaps(self, other: Box) -> bool:
         """Whether the two share an area, not merely an edge."""
         return (
-            self.left < other.right
-            and other.left < self.right
-            and self.bottom < other.top
-            and other.bottom < self.top
+            self.left < other.right and other.left < self.right and self.bottom < other.top and other.bottom < self.top
         )
 
     def contains(self, point: Point) -> bool:

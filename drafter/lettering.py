@@ -70,9 +70,7 @@ def text_width_mm(text: str, cap_height_mm: float, weight: Weight = "regular") -
 def drawable(text: str) -> str:
     """Return the text with signs the face lacks replaced: by the nearest sign, or by a question mark."""
     known = face().advance_em
-    return "".join(
-        sign if ord(sign) in known else "?" for sign in text.translate(_STAND_INS) if sign.isprintable()
-    )
+    return "".join(sign if ord(sign) in known else "?" for sign in text.translate(_STAND_INS) if sign.isprintable())
 
 
 def missing(text: str) -> str:

@@ -36,9 +36,7 @@ def feet(dimension: Dimension) -> tuple[Point, Point]:
     """Return the ends of the dimension line, abreast of the two points measured."""
     along = Point(1.0, 0.0).turned(dimension.angle_deg)
     base = dimension.line_at
-    first, second = (
-        base.plus(along, point.minus(base).dot(along)) for point in (dimension.start, dimension.end)
-    )
+    first, second = (base.plus(along, point.minus(base).dot(along)) for point in (dimension.start, dimension.end))
     return first, second
 
 

@@ -30,13 +30,18 @@ _TITLE_DROP_MM, _SUBTITLE_DROP_MM = 10.0, 16.0
 
 
 def to_dxf(
-    drawing: Drawing, views: Sequence[str], sheets: Sequence[str] = (), version: str = "R2010"
+    drawing: Drawing,
+    views: Sequence[str],
+    sheets: Sequence[str] = (),
+    version: str = "R2010",
+    plain_ordinates: bool = False,
 ) -> bytes:
     """Return a DXF with the named views and sheets of a drawing.
 
     The first view stands at its own coordinates, the others to its right, each with its title. Views
     that a sheet shows come into the model even if not named. One drawing unit is a millimetre, or an
-    inch in an imperial drawing.
+    inch in an imperial drawing. ``plain_ordinates`` writes running dimensions as lines and texts, for
+    readers that do not show ordinate dimensions.
 
     Raises:
         StopIteration: the drawing has no view or sheet of that name.
@@ -46,7 +51,7 @@ def to_dxf(
     names = dict.fromkeys([*views, *(placement.view for page in pages for placement in page.placements)])
     shown = [drawing.view(name) for name in names]
     with _fixed_metadata():
-        document = Document(drawing, version, shown[0].scale)
+        document = Document(drawing, version, shown[0].scale, plain_ordinates)
         blocks = Blocks(document, _all_items(shown, pages))
         offsets = _offsets(shown, document.unit_mm)
         for view in shown:
@@ -78,9 +83,7 @@ def _fixed_metadata() -> Iterator[None]:
 
 def _box(view: View) -> Box:
     """Return the view's box with the title below it."""
-    width = max(
-        text_width_mm(view.title, _TITLE_MM, "bold"), text_width_mm(view.scale_text, _SUBTITLE_MM) + 60.0
-    )
+    width = max(text_width_mm(view.title, _TITLE_MM, "bold"), text_width_mm(view.scale_text, _SUBTITLE_MM) + 60.0)
     box = view.box
     right = max(box.right, box.left + width * view.scale)
     return Box(box.left, box.bottom - (_SUBTITLE_DROP_MM + 2.0) * view.scale, right, box.top)
@@ -94,8 +97,7 @@ def _title(view: View, document: Document) -> tuple[Text, Text]:
         (f"{view.scale_text}   1 unit = 1 {unit}", _SUBTITLE_MM, _SUBTITLE_DROP_MM),
     )
     title, subtitle = (
-        Text(layer, Point(box.left, box.bottom - drop * view.scale), text, height)
-        for text, height, drop in lines
+        Text(layer, Point(box.left, box.bottom - drop * view.scale), text, height) for text, height, drop in lines
     )
     return title, subtitle
 

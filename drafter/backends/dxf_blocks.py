@@ -80,9 +80,7 @@ class Blocks:
 
     def _define_symbol(self, name: str, symbol: Symbol, insert: Insert) -> None:
         mirrored = insert.mirrored and _has_text(symbol)
-        block = self._new_block(
-            name, [_in_block(shape, insert.angle_deg, mirrored) for shape in symbol.shapes]
-        )
+        block = self._new_block(name, [_in_block(shape, insert.angle_deg, mirrored) for shape in symbol.shapes])
         self._define_attributes(block, self._tags[name])
 
     def _new_block(self, name: str, shapes: Sequence[Shape]) -> Any:

@@ -82,9 +82,7 @@ def _pieces(polyline: Polyline) -> tuple[Line, ...]:
     return tuple(Line(polyline.layer, start, end) for start, end in ends)
 
 
-def _add(
-    pen: Pen, block: Any, text: Text, length_mm: float, running: bool, attributes: dict[str, Any]
-) -> None:
+def _add(pen: Pen, block: Any, text: Text, length_mm: float, running: bool, attributes: dict[str, Any]) -> None:
     shown = shown_text(text.text).replace("<>", "< >") or " "
     middle = pen.point(_middle(text, pen.scale))
     layer = dxf_name(text.layer)

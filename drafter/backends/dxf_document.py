@@ -37,13 +37,15 @@ class Document:
         dxf: the document of the library.
         unit_mm: millimetres in one drawing unit.
         scale: N of the scale that line types and the header's dimension variables are set for.
+        plain_ordinates: running dimensions are to be written as lines and texts.
     """
 
-    def __init__(self, drawing: Drawing, version: str, scale: float) -> None:
+    def __init__(self, drawing: Drawing, version: str, scale: float, plain_ordinates: bool) -> None:
         self.drawing = drawing
         self.dxf: Any = ezdxf.new(version, setup=False)
         self.unit_mm = 25.4 if drawing.imperial else 1.0
         self.scale = scale
+        self.plain_ordinates = plain_ordinates
         self._layers = {layer.name: layer for layer in drawing.layers}
         self._write_header()
         self._add_line_types()

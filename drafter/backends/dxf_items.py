@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from drafter.backends.dimension_lines import leader_angle
+from drafter.backends.dimension_lines import leader_angle, ordinate_line, ordinate_text
 from drafter.backends.dxf_blocks import Blocks
 from drafter.backends.dxf_dimensions import draw_dimension, draw_ordinate
 from drafter.backends.dxf_shapes import Pen
@@ -16,6 +16,9 @@ def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
         match item:
             case Dimension():
                 draw_dimension(pen, item)
+            case Ordinate() if pen.document.plain_ordinates:
+                pen.draw(ordinate_line(item, pen.scale))
+                pen.draw(ordinate_text(item, pen.scale))
             case Ordinate():
                 draw_ordinate(pen, item)
             case Insert():

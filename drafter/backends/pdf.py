@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from datetime import date
 from functools import cache
+from hashlib import md5
 from io import BytesIO
 from typing import Any
 
@@ -40,9 +41,8 @@ def to_pdf(drawing: Drawing) -> bytes:
     _register_fonts()
     buffer = BytesIO()
     font = _FONT_NAMES["regular"]
-    canvas = Canvas(
-        buffer, pageCompression=1, invariant=1, pdfVersion=(1, 7), initialFontName=font, lang="en"
-    )
+    canvas = Canvas(buffer, pageCompression=1, invariant=1, pdfVersion=(1, 7), initialFontName=font, lang="en")
+    canvas._doc.signature = md5(usedforsecurity=False)  # the library's own begins with the environment's date
     _describe(canvas, drawing)
     for page, sheet in enumerate(drawing.sheets):
         _start_page(canvas, sheet, page)
@@ -85,8 +85,8 @@ def _day(text: str) -> date:
 def _start_page(canvas: Any, sheet: Sheet, page: int) -> None:
     size = (sheet.width_mm * POINTS_PER_MM, sheet.height_mm * POINTS_PER_MM)
     canvas.setPageSize(size)
-    canvas.setCropBox(size)
-    canvas.setTrimBox(size)
+    canvas.setCropBox((0, 0, *size))
+    canvas.setTrimBox((0, 0, *size))
     number = _plain(sheet.number)
     canvas.addPageLabel(page, prefix=number)
     canvas.bookmarkPage(f"sheet-{page + 1}")

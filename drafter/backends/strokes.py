@@ -113,9 +113,7 @@ def hatch_lines(area: Area, spacing: float) -> Iterator[Line]:
     They are counted from the origin, so that the hatches of neighbouring areas meet.
     """
     root = math.sqrt(0.5)
-    rings = [
-        [((p.x + p.y) * root, (p.y - p.x) * root) for p in ring] for ring in (area.boundary, *area.holes)
-    ]
+    rings = [[((p.x + p.y) * root, (p.y - p.x) * root) for p in ring] for ring in (area.boundary, *area.holes)]
     edges = [edge for ring in rings for edge in zip(ring, ring[1:] + ring[:1], strict=True)]
     heights = [height for ring in rings for _, height in ring]
     for count in range(math.ceil(min(heights) / spacing), math.floor(max(heights) / spacing) + 1):

@@ -37,9 +37,7 @@ class Riser:
     side: int
 
 
-def place_riser(
-    site: Site, off_wall_m: float, obstacles: tuple[Obstacle, ...]
-) -> tuple[Riser | None, list[Finding]]:
+def place_riser(site: Site, off_wall_m: float, obstacles: tuple[Obstacle, ...]) -> tuple[Riser | None, list[Finding]]:
     """Choose the side of the connection on which riser and treatment train have room on the wall."""
     compressor = site.compressor
     connection = compressor.connection
@@ -61,11 +59,7 @@ def place_riser(
             (
                 found
                 for s, z, t, w in lines
-                if (
-                    found := first_in_the_way(
-                        obstacles, _spot(wall, s, off_wall_m, z), _spot(wall, t, off_wall_m, w)
-                    )
-                )
+                if (found := first_in_the_way(obstacles, _spot(wall, s, off_wall_m, z), _spot(wall, t, off_wall_m, w)))
             ),
             None,
         )

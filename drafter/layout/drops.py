@@ -137,9 +137,7 @@ def find_low_end(
             end = LowEnd(False, wall, start + side * length, length)
         elif length - straight >= END_FROM_M and straight >= END_FROM_M:
             rest = length - straight
-            end = LowEnd(
-                True, around.wall, (around.low_m + rest) if side > 0 else (around.high_m - rest), length
-            )
+            end = LowEnd(True, around.wall, (around.low_m + rest) if side > 0 else (around.high_m - rest), length)
         else:
             continue
         if _free(site, end, step.station.at.x, off_wall_m, level_m, obstacles):

@@ -15,6 +15,9 @@ from drafter.site.model import Outlet, Site
 from drafter.site.wall import Wall
 from drafter.standards.materials import Material, material
 
+PLUG_IN_REDUCER_M = 0.04
+"""What a reducer plugged into an equal tee adds to the swan neck (typical of push-in parts, common practice)."""
+
 
 def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
     """Lay out a checked site in space.
@@ -101,16 +104,12 @@ class _Laying:
     def _low_end(self, step: Step, last: str) -> None:
         level = self.assembly.nodes[last].at.z
         room = step.station.wall.room
-        end = find_low_end(
-            self.site, self.route, step.station.key, self.off_wall_m, level, self.obstacles[room]
-        )
+        end = find_low_end(self.site, self.route, step.station.key, self.off_wall_m, level, self.obstacles[room])
         if end is not None:
             end_low(self.assembly, self.site, last, end, self.off_wall_m)
             return
         name = step.station.key.removeprefix("outlet ")
-        place = next(
-            (o.where("from_left_m") for o in self.site.outlets if o.tag == name), self.site.main.place
-        )
+        place = next((o.where("from_left_m") for o in self.site.outlets if o.tag == name), self.site.main.place)
         self.findings.append(
             Finding(
                 "DRAIN001",
@@ -124,6 +123,6 @@ class _Laying:
 
     def _drop(self, outlet: Outlet, take_off: str) -> None:
         level = self.assembly.nodes[take_off].at.z
-        rise = self.family.take_off_rise_m
+        rise = self.family.take_off_rise_m + (0.0 if self.family.reducing_tees else PLUG_IN_REDUCER_M)
         self.findings += drop_findings(self.site, outlet, level, rise, self.obstacles[outlet.room])
         hang_drop(self.assembly, self.site, outlet, take_off, rise)

@@ -47,10 +47,7 @@ class Obstacle:
         from shapely import Point as Spot
 
         room = CLEAR_M + PIPE_M
-        if (
-            min(start.z, end.z) >= self.top_m + room - 1e-6
-            or max(start.z, end.z) <= self.bottom_m - room + 1e-6
-        ):
+        if min(start.z, end.z) >= self.top_m + room - 1e-6 or max(start.z, end.z) <= self.bottom_m - room + 1e-6:
             return False
         line = LineString([start.plan, end.plan]) if start.plan != end.plan else Spot(start.plan)
         return bool(line.distance(Polygon(self.outline)) < PIPE_M)

@@ -93,9 +93,7 @@ def route_main(
         if tree is None:
             return None, [_blocked(site, lines, terminals)]
         route = _in_order(lines, tree)
-        levels = {
-            step.station.key: site.main.height_m - site.main.fall * step.along_m for step in route.steps
-        }
+        levels = {step.station.key: site.main.height_m - site.main.fall * step.along_m for step in route.steps}
         if not any(_in_the_way(lines, levels, obstacles, *edge) for edge in map(sorted, tree)):
             return Route(route.steps, _reasons(site, lines, route)), []
     return None, [_blocked(site, lines, terminals)]
@@ -154,9 +152,7 @@ def _too_near_corner(site: Site, key: str, wall: Wall, low_m: float, high_m: flo
     )
 
 
-def _sleeves(
-    site: Site, riser: tuple[Wall, float], off_wall_m: float
-) -> list[tuple[str, Wall, float, str, Wall]]:
+def _sleeves(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> list[tuple[str, Wall, float, str, Wall]]:
     """Places where the main could pass from room to room: those given, or likely ones on shared walls."""
     found: list[tuple[str, Wall, float, str, Wall]] = []
     pairs = [
@@ -181,9 +177,7 @@ def _sleeves(
             spots = [wall.measure(point)[0] for point in given]
         else:
             near = [riser[1] + step for step in (-0.4, 0.4)] if riser[0] == wall else []
-            near += [
-                wall.measure(riser[0].at(riser[1] + step))[0] for step in (-0.4, 0.4) if riser[0] == other
-            ]
+            near += [wall.measure(riser[0].at(riser[1] + step))[0] for step in (-0.4, 0.4) if riser[0] == other]
             near += [
                 outlet.from_left_m + step
                 for outlet in site.outlets
@@ -197,14 +191,10 @@ def _sleeves(
             if site.wall(wall.room, o.wall) == wall and o.height_m > site.main.height_m - 0.3
         ]
         del there
-        for spot in sorted(
-            {round(s, 4) for s in spots if low - 1e-6 <= s <= high + 1e-6 or site.main.through}
-        ):
+        for spot in sorted({round(s, 4) for s in spots if low - 1e-6 <= s <= high + 1e-6 or site.main.through}):
             if not any(left - 0.1 < spot < right + 0.1 for left, right in doors):
                 number = len(found) + 1
-                found.append(
-                    (f"sleeve {number} {wall.room}", wall, spot, f"sleeve {number} {other.room}", other)
-                )
+                found.append((f"sleeve {number} {wall.room}", wall, spot, f"sleeve {number} {other.room}", other))
     return found
 
 
@@ -292,9 +282,7 @@ def _blocked(site: Site, lines: _Lines, terminals: list[str]) -> Finding:
 def _reasons(site: Site, lines: _Lines, route: Route) -> tuple[str, ...]:
     """Say in words why the main goes as it does."""
     units, said = site.units, []
-    total = sum(
-        step.station.at.minus(lines.stations[step.before].at).length for step in route.steps if step.before
-    )
+    total = sum(step.station.at.minus(lines.stations[step.before].at).length for step in route.steps if step.before)
     ways = len(route.after(RISER))
     how = "both ways from the riser" if ways == 2 else "one way from the riser"
     said.append(

@@ -42,9 +42,7 @@ def stretches(walls: tuple[Wall, ...], off_wall_m: float) -> tuple[Stretch, ...]
     """
     count = len(walls)
     ends = [_meeting(walls[i], walls[(i + 1) % count], off_wall_m) for i in range(count)]
-    return tuple(
-        Stretch(wall, wall.measure(ends[i - 1])[0], wall.measure(ends[i])[0]) for i, wall in enumerate(walls)
-    )
+    return tuple(Stretch(wall, wall.measure(ends[i - 1])[0], wall.measure(ends[i])[0]) for i, wall in enumerate(walls))
 
 
 def _meeting(wall: Wall, following: Wall, off_wall_m: float) -> Point:

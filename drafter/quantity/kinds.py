@@ -49,21 +49,22 @@ horsepower = {HORSEPOWER_W} * watt
 
 
 class Kind(Enum):
-    """A kind of quantity: its SI unit in pint's words, an example, and the units people mostly use."""
+    """A kind of quantity: its SI unit in pint's words, two samples, and the units people mostly use."""
 
-    LENGTH = ("metre", "2440 mm or 8 ft 2 1/2 in", ("mm", "m", "in", "ft"))
-    PRESSURE = ("pascal", "7 bar or 110 psi, gauge", ("bar", "psi"))
-    FREE_AIR = ("cubic_metre / second", "4.3 l/s or 14 cfm", ("l/s", "l/min", "cfm"))
-    VOLUME = ("cubic_metre", "90 l or 60 gal", ("l", "gal"))
-    POWER = ("watt", "2.2 kW or 3 hp", ("kW", "hp"))
-    TEMPERATURE = ("kelvin", "6 degC or 41 degF", ("degC", "degF"))
-    SLOPE = ("", "1 %, 1:100 or 1/8 in per ft", ("%", "mm per m", "in per ft"))
-    SHARE = ("", "30 %", ("%",))
-    TIME = ("second", "90 s or 8 h", ("s", "min", "h"))
+    LENGTH = ("metre", "2440 mm", "8 ft 2 1/2 in", ("mm", "m", "in", "ft"))
+    PRESSURE = ("pascal", "7 bar", "100 psi", ("bar", "psi"))
+    FREE_AIR = ("cubic_metre / second", "4.3 l/s", "14 cfm", ("l/s", "l/min", "cfm"))
+    VOLUME = ("cubic_metre", "90 l", "60 gal", ("l", "gal"))
+    POWER = ("watt", "2.2 kW", "3 hp", ("kW", "hp"))
+    TEMPERATURE = ("kelvin", "6 degC", "41 degF", ("degC", "degF"))
+    SLOPE = ("", "1 %", "1/8 in per ft", ("%", "mm per m", "in per ft"))
+    SHARE = ("", "30 %", "5 %", ("%",))
+    TIME = ("second", "90 s", "8 h", ("s", "min", "h"))
 
-    def __init__(self, si_unit: str, example: str, usual_units: tuple[str, ...]) -> None:
+    def __init__(self, si_unit: str, sample: str, other_sample: str, usual_units: tuple[str, ...]) -> None:
         self.si_unit = si_unit
-        self.example = example
+        self.sample = sample
+        self.example = f"{sample} or {other_sample}"
         self.usual_units = usual_units
 
     @property

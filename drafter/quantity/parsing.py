@@ -66,9 +66,7 @@ def parse(text: str, kind: Kind) -> Quantity:
     """
     clean = " ".join(text.translate(_PLAIN_SIGNS).replace("''", '"').split())
     if len(clean) > LONGEST:
-        raise QuantityError(
-            f"'{clean[:LONGEST]}...' is no {kind.words}", f"write something like {kind.example}"
-        )
+        raise QuantityError(f"'{clean[:LONGEST]}...' is no {kind.words}", f"write something like {kind.example}")
     if kind in (Kind.SLOPE, Kind.SHARE):
         return _ratio(clean, kind)
     if kind is Kind.LENGTH and (length := _feet_inches(clean)):
@@ -98,9 +96,7 @@ def _signed(sign: str, amount: str, whole: str) -> float:
         if denominator and int(denominator) == 0:
             raise QuantityError(f"'{whole}' divides by zero", "check the fraction")
         if denominator and len(parts) == 2 and int(numerator) >= int(denominator):
-            raise QuantityError(
-                f"the fraction of '{whole}' is no less than one", "carry it to the whole number"
-            )
+            raise QuantityError(f"the fraction of '{whole}' is no less than one", "carry it to the whole number")
         number += float(numerator) / int(denominator or 1)
     return -number if sign == "-" else number
 

@@ -75,9 +75,7 @@ class Units:
         return f"{_fixed(free_air_m3_s * 1000, 1)} l/s"
 
     def velocity(self, velocity_m_s: float) -> str:
-        return (
-            f"{_fixed(velocity_m_s / FOOT_M, 0)} ft/s" if self.imperial else f"{_fixed(velocity_m_s, 1)} m/s"
-        )
+        return f"{_fixed(velocity_m_s / FOOT_M, 0)} ft/s" if self.imperial else f"{_fixed(velocity_m_s, 1)} m/s"
 
     def volume(self, volume_m3: float) -> str:
         if self.imperial:
@@ -85,9 +83,7 @@ class Units:
         return f"{_fixed(volume_m3 * 1000, 0)} l"
 
     def power(self, power_w: float) -> str:
-        return (
-            f"{_fixed(power_w / HORSEPOWER_W, 1)} hp" if self.imperial else f"{_fixed(power_w / 1000, 1)} kW"
-        )
+        return f"{_fixed(power_w / HORSEPOWER_W, 1)} hp" if self.imperial else f"{_fixed(power_w / 1000, 1)} kW"
 
     def temperature(self, temperature_k: float) -> str:
         celsius = temperature_k - 273.15

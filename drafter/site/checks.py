@@ -99,9 +99,7 @@ class _SiteCheck:
         good: list[tuple[Wall, Opening]] = []
         for opening in openings:
             wall = self._wall(room, opening.wall, opening, opening.kind)
-            if wall is None or not self._on_wall(
-                wall, opening, opening.from_left_m, opening.width_m, opening.kind
-            ):
+            if wall is None or not self._on_wall(wall, opening, opening.from_left_m, opening.width_m, opening.kind):
                 continue
             if opening.height_m > wall.ceiling_m + SLACK_M:
                 message = f"the {opening.kind} is higher than the ceiling of {room}"
@@ -138,9 +136,7 @@ class _SiteCheck:
             wall, compressor, compressor.from_left_m, compressor.width_m, "compressor"
         ):
             return
-        corners = wall.footprint(
-            compressor.from_left_m, compressor.off_wall_m, compressor.width_m, compressor.depth_m
-        )
+        corners = wall.footprint(compressor.from_left_m, compressor.off_wall_m, compressor.width_m, compressor.depth_m)
         if not all(_inside(self.site.walls[wall.room], corner) for corner in corners):
             place = compressor.where("wall")
             self.error(
@@ -183,10 +179,10 @@ class _SiteCheck:
     def _pressures(self) -> None:
         plant, units = self.site.compressor, self.site.units
         if plant.cut_in_pa >= plant.cut_out_pa:
-            message = f"cut-in {units.pressure(plant.cut_in_pa)} is not below cut-out {units.pressure(plant.cut_out_pa)}"
-            self.error(
-                "PRES001", plant.where("cut_in_pa"), message, "read both again from the pressure switch"
+            message = (
+                f"cut-in {units.pressure(plant.cut_in_pa)} is not below cut-out {units.pressure(plant.cut_out_pa)}"
             )
+            self.error("PRES001", plant.where("cut_in_pa"), message, "read both again from the pressure switch")
         if plant.relief_pa <= plant.cut_out_pa:
             message = f"the relief valve opens at {units.pressure(plant.relief_pa)}, not above the cut-out"
             fix = f"it must be set above {units.pressure(plant.cut_out_pa)} and at or below the tank's rated pressure"
@@ -241,9 +237,7 @@ class _SiteCheck:
         for outlet in self.site.outlets:
             if outlet.tag.lower() in tags:
                 message = f"the tag {outlet.tag} is used twice, first on line {tags[outlet.tag.lower()]}"
-                self.error(
-                    "TAG001", outlet.where("tag"), message, "give every outlet a tag of its own", outlet.tag
-                )
+                self.error("TAG001", outlet.where("tag"), message, "give every outlet a tag of its own", outlet.tag)
             tags.setdefault(outlet.tag.lower(), outlet.place.line)
             wall = self._wall(outlet.room, outlet.wall, outlet, outlet.tag)
             if wall is not None and self._on_wall(wall, outlet, outlet.from_left_m, 0.0, outlet.tag):
@@ -260,9 +254,7 @@ class _SiteCheck:
         units, spot = self.site.units, wall.at(outlet.from_left_m, 0.01)
         if outlet.height_m > wall.ceiling_m:
             fix = f"the ceiling is at {units.length_with_unit(wall.ceiling_m)}"
-            self.error(
-                "PLACE004", outlet.where("height_m"), "the outlet is above the ceiling", fix, outlet.tag
-            )
+            self.error("PLACE004", outlet.where("height_m"), "the outlet is above the ceiling", fix, outlet.tag)
         for opening in self.site.rooms[wall.room].openings:
             left, right = opening.from_left_m, opening.from_left_m + opening.width_m
             beside = find_wall(self.site.walls[wall.room], opening.wall)

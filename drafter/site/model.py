@@ -54,9 +54,7 @@ class DrawingData(Entry):
     revision: str = key("revision", TextForm("a revision letter", 4), "A", "revision index", PRACTICE)
     date: str = key("date", DateForm(), "", "date of issue")
     paper: str = key("paper", WordForm(PAPERS), "", "sheet size", "A3, or 11x17 where lengths are in feet")
-    units: str = key(
-        "units", WordForm(("metric", "imperial")), "", "units drawn", "as most lengths of the file"
-    )
+    units: str = key("units", WordForm(("metric", "imperial")), "", "units drawn", "as most lengths of the file")
     discipline: str = key("discipline", WordForm(("M", "P")), "M", "letter before sheet numbers", PRACTICE)
     client: str = key("client", TextForm("a name", 60), "", "who it is for")
     address: str = key("address", TextForm("an address", 90), "", "where it is")
@@ -76,9 +74,7 @@ class Opening(Entry):
     width_m: float = key("width", _SIZE)
     height_m: float = key("height", _SIZE, 2.05, "head above floor", PRACTICE)
     sill_m: float = key("sill", _LENGTH, 0.9, "window sill above floor", PRACTICE)
-    headroom_m: float = key(
-        "headroom", _LENGTH, 0.4, "shaft and springs above an overhead door", "from memory"
-    )
+    headroom_m: float = key("headroom", _LENGTH, 0.4, "shaft and springs above an overhead door", "from memory")
     tracks_m: float = key("tracks", _LENGTH, 0.0, "how far the tracks reach in; 0 for door height + 300 mm")
     hinge: str = key("hinge", WordForm(("left", "right")), "left", "side of the hinges, seen from the room")
     swing: str = key("swing", WordForm(("in", "out", "none")), "in", "which way the door opens")
@@ -136,9 +132,7 @@ class KeepClear(Entry):
         "from the wall into the room",
         "36 in: 29 CFR 1910.303 table S-1, to 150 V to ground",
     )
-    height_m: float = key(
-        "height", _SIZE, 2.0, "above floor", "6.5 ft working space: 29 CFR 1910.303, NEC 110.26"
-    )
+    height_m: float = key("height", _SIZE, 2.0, "above floor", "6.5 ft working space: 29 CFR 1910.303, NEC 110.26")
     above_floor_m: float = key("above floor", _LENGTH, 0.0)
 
 
@@ -155,27 +149,19 @@ class Behind(Entry):
 class Room(Entry):
     """A room: a rectangle by its size along the north and the east wall, or any shape by its corners."""
 
-    size_m: tuple[float, ...] = key(
-        "size", ListForm(_SIZE, 2, 2), (), "along the north wall, along the east wall"
-    )
+    size_m: tuple[float, ...] = key("size", ListForm(_SIZE, 2, 2), (), "along the north wall, along the east wall")
     corners_m: Mapping[str, tuple[float, float]] = key(
         "corners",
         NamedForm(_POINT, r"[A-Za-z0-9]{1,4}", 3),
         None,
         "clockwise, each east and north of a common point",
     )
-    at_m: tuple[float, ...] = key(
-        "at", _POINT, (), "south-west corner of a rectangle, east and north of that point"
-    )
+    at_m: tuple[float, ...] = key("at", _POINT, (), "south-west corner of a rectangle, east and north of that point")
     behind: Behind | None = key("behind", EntryForm(Behind), None, "puts it behind a wall of another room")
     ceiling_m: float = key("ceiling", QuantityForm(Kind.LENGTH, "1.8 m", "30 m"))
     wall_thickness_m: float = key("wall thickness", _SIZE, 0.15, "", PRACTICE)
-    coldest_k: float = key(
-        "coldest", _AIR_TEMPERATURE, 278.15, "coldest air in the year", "5 degC, " + PRACTICE
-    )
-    warmest_k: float = key(
-        "warmest", _AIR_TEMPERATURE, 308.15, "warmest air in the year", "35 degC, " + PRACTICE
-    )
+    coldest_k: float = key("coldest", _AIR_TEMPERATURE, 278.15, "coldest air in the year", "5 degC, " + PRACTICE)
+    warmest_k: float = key("warmest", _AIR_TEMPERATURE, 308.15, "warmest air in the year", "35 degC, " + PRACTICE)
     openings: tuple[Opening, ...] = key("openings", ListForm(EntryForm(Opening)), ())
     columns: tuple[Column, ...] = key("columns", ListForm(EntryForm(Column)), ())
     equipment: tuple[Standing, ...] = key("equipment", ListForm(EntryForm(Standing)), ())
@@ -203,9 +189,7 @@ class Compressor(Entry):
     height_m: float = key("height", _SIZE, 0.9, "", PRACTICE)
     connection: Connection | None = key("connection", EntryForm(Connection), None, "", "mid-length, 0.6 m up")
     power_w: float = key("power", QuantityForm(Kind.POWER, "100 W", "75 kW"))
-    free_air: Quantity = key(
-        "free air", QuantityForm(Kind.FREE_AIR, "0.1 l/s", "300 l/s"), meaning="delivered"
-    )
+    free_air: Quantity = key("free air", QuantityForm(Kind.FREE_AIR, "0.1 l/s", "300 l/s"), meaning="delivered")
     cut_in_pa: float = key("cut in", _PRESSURE)
     cut_out_pa: float = key("cut out", _PRESSURE)
     tank_m3: float = key("tank", QuantityForm(Kind.VOLUME, "1 l", "20000 l"))
@@ -260,16 +244,10 @@ class Main(Entry):
     """The main line."""
 
     material: str = key("material", TextForm("a material, such as copper tube", 40))
-    size: str = key(
-        "size", TextForm("auto, or a size of the material", 20), "auto", "", "smallest within limits"
-    )
+    size: str = key("size", TextForm("auto, or a size of the material", 20), "auto", "", "smallest within limits")
     drop_size: str = key("drop size", TextForm("auto, or a size of the material", 20), "auto", "", "as above")
-    height_m: float = key(
-        "height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end"
-    )
-    fall: float = key(
-        "fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE
-    )
+    height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
+    fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(
         "off wall",
         _SIZE,
@@ -278,9 +256,7 @@ class Main(Entry):
         "drops stand behind it, a swan neck nearer the wall",
     )
     drop_off_wall_m: float = key("drop off wall", _SIZE, 0.06, "pipe centre of drops", PRACTICE)
-    path: tuple[WallOf, ...] = key(
-        "path", ListForm(EntryForm(WallOf)), (), "walls followed", "the short way round"
-    )
+    path: tuple[WallOf, ...] = key("path", ListForm(EntryForm(WallOf)), (), "walls followed", "the short way round")
     through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
     drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)
     drain_height_m: float = key("drain height", _SIZE, 0.3, "of drain valves above floor", PRACTICE)
@@ -294,9 +270,7 @@ class ToolUse(Entry):
     tool: str = key("tool", TextForm("a tool, such as ratchet wrench", 40))
     free_air: Quantity | None = key("free air", QuantityForm(Kind.FREE_AIR, "0.01 l/s", "200 l/s"), None)
     pressure_pa: float | None = key("pressure", _PRESSURE, None, "needed at the tool")
-    use: float | None = key(
-        "use", QuantityForm(Kind.SHARE, "0 %", "100 %"), None, "share of the time it runs"
-    )
+    use: float | None = key("use", QuantityForm(Kind.SHARE, "0 %", "100 %"), None, "share of the time it runs")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -307,13 +281,9 @@ class Outlet(Entry):
     room: str = key("room", TextForm("the name of a room"), "")
     wall: str = key("wall", _WALL)
     from_left_m: float = key("from left", _LENGTH)
-    height_m: float = key(
-        "height", QuantityForm(Kind.LENGTH, "0.3 m", "4 m"), 1.2, "of the coupling", PRACTICE
-    )
+    height_m: float = key("height", QuantityForm(Kind.LENGTH, "0.3 m", "4 m"), 1.2, "of the coupling", PRACTICE)
     tools: tuple[ToolUse, ...] = key("tools", ListForm(EntryForm(ToolUse)), ())
-    coupling: str = key(
-        "coupling", WordForm(("1/4", "3/8", "1/2")), "1/4", "body size of the coupling", PRACTICE
-    )
+    coupling: str = key("coupling", WordForm(("1/4", "3/8", "1/2")), "1/4", "body size of the coupling", PRACTICE)
     service: tuple[str, ...] = key(
         "service", ListForm(WordForm(("filter", "regulator", "lubricator"))), (), "units at the outlet"
     )
@@ -340,13 +310,9 @@ class Site(Entry):
 
     name: str = key("site", TextForm("the name of the site", 60))
     drawing: DrawingData = key("drawing", EntryForm(DrawingData), DrawingData())
-    flow_basis: str = key(
-        "flow basis", WordForm(FLOW_BASES), FLOW_BASES[0], "conditions of free air", "ISO 1217"
-    )
+    flow_basis: str = key("flow basis", WordForm(FLOW_BASES), FLOW_BASES[0], "conditions of free air", "ISO 1217")
     altitude_m: float = key("altitude", QuantityForm(Kind.LENGTH, "-400 m", "4500 m"), 0.0, "above sea level")
-    threads: str = key(
-        "threads", WordForm(("G", "NPT")), "", "thread standard", "NPT where lengths are in feet"
-    )
+    threads: str = key("threads", WordForm(("G", "NPT")), "", "thread standard", "NPT where lengths are in feet")
     rooms: Mapping[str, Room] = key("rooms", NamedForm(EntryForm(Room)))
     compressor: Compressor = key("compressor", EntryForm(Compressor))
     treatment: tuple[Treatment, ...] = key("treatment", ListForm(EntryForm(Treatment)), ())

@@ -26,9 +26,7 @@ def walls_of_rooms(rooms: Mapping[str, Room], reading: Reading) -> dict[str, tup
         if not ready:
             for room in waiting.values():
                 place = room.where("behind")
-                reading.error(
-                    "ROOM003", place, "these rooms stand behind each other in a ring", "give one 'at:'"
-                )
+                reading.error("ROOM003", place, "these rooms stand behind each other in a ring", "give one 'at:'")
             break
         for name in ready:
             room = waiting.pop(name)
@@ -46,11 +44,7 @@ def _corners(
 ) -> dict[str, Point] | None:
     """Return a room's corners clockwise, named for its walls' left-hand ends."""
     if bool(room.size_m) == bool(room.corners_m):
-        message = (
-            "both 'size' and 'corners' are given"
-            if room.size_m
-            else "the room has neither 'size' nor 'corners'"
-        )
+        message = "both 'size' and 'corners' are given" if room.size_m else "the room has neither 'size' nor 'corners'"
         reading.error("ROOM001", room.place, message, "write size: [along north wall, along east wall]", name)
         return None
     if room.corners_m:
@@ -78,9 +72,7 @@ def _outline(corners: dict[str, Point], name: str, room: Room, reading: Reading)
     shape = Polygon(list(corners.values()))
     if not shape.is_valid or shape.area < 0.5:
         fix = "list the corners in order, walking round the room with the walls on your left hand"
-        reading.error(
-            "ROOM002", place, "these corners make no room: its walls cross or it has no area", fix, name
-        )
+        reading.error("ROOM002", place, "these corners make no room: its walls cross or it has no area", fix, name)
         return None
     short = [
         a
@@ -133,9 +125,7 @@ def _walls(name: str, room: Room, corners: dict[str, Point]) -> tuple[Wall, ...]
     )
 
 
-def _from_datum(
-    outlines: dict[str, dict[str, Point]], rooms: Mapping[str, Room]
-) -> dict[str, tuple[Wall, ...]]:
+def _from_datum(outlines: dict[str, dict[str, Point]], rooms: Mapping[str, Room]) -> dict[str, tuple[Wall, ...]]:
     first = next((name for name in rooms if name in outlines), None)
     if first is None:
         return {}

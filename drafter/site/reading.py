@@ -23,7 +23,7 @@ def read(text: str | bytes, file: str) -> tuple[Site | None, tuple[Finding, ...]
         The site, or None where an error was found, and all findings in order of severity and place.
     """
     site, reading = read_entry(text, file, Site)
-    if site is not None:
+    if site is not None and not errors(reading.findings):
         site = _resolved(site, reading)
         check_site(site, reading)
     findings = tuple(sorted(reading.findings, key=lambda finding: finding.order))

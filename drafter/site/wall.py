@@ -49,9 +49,7 @@ class Wall:
         away = point.minus(self.left)
         return away.dot(self.along), away.dot(self.inward)
 
-    def footprint(
-        self, from_left_m: float, off_wall_m: float, width_m: float, depth_m: float
-    ) -> tuple[Point, ...]:
+    def footprint(self, from_left_m: float, off_wall_m: float, width_m: float, depth_m: float) -> tuple[Point, ...]:
         """The four corners in plan of a thing placed from this wall, left back corner first."""
         right, front = from_left_m + width_m, off_wall_m + depth_m
         return (

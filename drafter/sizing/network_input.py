@@ -12,9 +12,9 @@ Integers = NDArray[np.integer[Any]]
 
 @dataclass(frozen=True, slots=True)
 class NetworkInput:
-    """Checked arrays: the first six over the pipes, `outflow_kg_s` over the nodes, the last two over the supplies.
+    """Checked arrays: the first six over the pipes, the outflow over the nodes, two over the supplies.
 
-    `reached` marks the nodes some pipe path joins to a supply.
+    `reached` marks the nodes some path of pipes joins to a supply.
     """
 
     start: Integers
@@ -44,8 +44,8 @@ def check_network(
     """Turn the arguments of a network solve into arrays and check them.
 
     Raises:
-        ValueError: shapes differ, a value is out of its range, a node number does not exist, a pipe ends where it
-            starts or resists nothing, a node with a demand hangs on no supply.
+        ValueError: shapes differ, a value is out of its range, a node number does not exist, a pipe ends where
+            it starts or resists nothing, a node with a demand hangs on no supply.
 
     Source:
         none; it computes nothing.
@@ -75,10 +75,11 @@ def check_network(
 
 
 def _check_pipes(network: NetworkInput) -> None:
+    lossless = (network.length_m == 0.0) & (network.loss_coefficient == 0.0)
     faults = (
         (network.bore_m <= 0.0, "has no bore"),
         (network.start == network.end, "ends at the node where it starts"),
-        ((network.length_m == 0.0) & (network.loss_coefficient == 0.0), "has neither length nor loss coefficient"),
+        (lossless, "has neither length nor loss coefficient"),
     )
     for faulty, words in faults:
         if faulty.any():

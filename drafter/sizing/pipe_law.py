@@ -1,4 +1,4 @@
-"""What steady isothermal flow costs in each pipe: the drop of squared pressure over friction, fittings and speed.
+"""What steady isothermal flow costs in each pipe: the drop of squared pressure by friction, fittings and speed.
 
 For a pipe of area A with the resistance r = f L/D + K, carrying the mass flow m of an ideal gas:
 
@@ -49,7 +49,8 @@ class PipeLaw:
 
     def reynolds(self, flow_kg_s: Floats) -> Floats:
         """Reynolds number, the same along the whole of an isothermal pipe [1]."""
-        return np.abs(flow_kg_s) * self.reynolds_per_flow
+        reynolds: Floats = np.abs(flow_kg_s) * self.reynolds_per_flow
+        return reynolds
 
     def friction_factor(self, flow_kg_s: Floats) -> Floats:
         """Darcy friction factor [1]."""
@@ -58,14 +59,16 @@ class PipeLaw:
     def drop_pa2(self, flow_kg_s: Floats) -> Floats:
         """Drop of squared pressure by friction and fittings, with the sign of the flow [Pa2]."""
         resistance = self.friction_factor(flow_kg_s) * self.length_over_bore + self.loss_coefficient
-        return self.squared_per_flow * flow_kg_s * np.abs(flow_kg_s) * resistance
+        drop_pa2: Floats = self.squared_per_flow * flow_kg_s * np.abs(flow_kg_s) * resistance
+        return drop_pa2
 
     def slope_pa2_s_kg(self, flow_kg_s: Floats) -> Floats:
         """Derivative of `drop_pa2` with respect to the flow, always above zero [Pa2 s/kg]."""
         flow = np.maximum(np.abs(flow_kg_s), self.still_flow_kg_s)
         factor, slope = friction_with_slope(self.reynolds(flow), self.relative_roughness)
         growth = factor * self.length_over_bore * (2.0 + slope) + 2.0 * self.loss_coefficient
-        return self.squared_per_flow * flow * growth
+        slope_pa2_s_kg: Floats = self.squared_per_flow * flow * growth
+        return slope_pa2_s_kg
 
     def kinetic_pa2(self, flow_kg_s: Floats) -> Floats:
         """R T (m/A)^2: the squared outlet pressure at which this flow chokes [Pa2]."""
@@ -109,7 +112,8 @@ def pipe_law(
 def choked_flow_kg_s(law: PipeLaw, inlet_absolute_pa: Floats) -> Floats:
     """The most each pipe passes from its inlet pressure, whatever lies behind it [kg/s].
 
-    With u the ratio of the squared inlet pressure to that at the choked outlet, u - 1 - ln u is the resistance.
+    With u the ratio of the squared inlet pressure to that at the choked outlet, u - 1 - ln u is the
+    resistance.
 
     Args:
         inlet_absolute_pa: array over the pipes of `law` [Pa].

@@ -101,9 +101,7 @@ def mass_flow_kg_s(free_air_m3_s: float) -> float:
     return free_air_m3_s * FREE_AIR_DENSITY_KG_M3
 
 
-def line_velocity_m_s(
-    free_air_m3_s: float, absolute_pressure_pa: float, temperature_k: float, bore_m: float
-) -> float:
+def line_velocity_m_s(free_air_m3_s: float, absolute_pressure_pa: float, temperature_k: float, bore_m: float) -> float:
     """Mean velocity of the air in a bore at line pressure [m/s].
 
     Source:

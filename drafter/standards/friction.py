@@ -55,11 +55,7 @@ def friction_with_slope(reynolds: ArrayLike, relative_roughness: ArrayLike) -> t
     weight = s * s * (3.0 - 2.0 * s)
     factor = laminar + weight * (turbulent - laminar)
     weight_slope = 6.0 * s * (1.0 - s) * re / span
-    change = (
-        (1.0 - weight) * -laminar
-        + weight * turbulent * turbulent_slope
-        + weight_slope * (turbulent - laminar)
-    )
+    change = (1.0 - weight) * -laminar + weight * turbulent * turbulent_slope + weight_slope * (turbulent - laminar)
     return factor, change / factor
 
 

@@ -18,13 +18,7 @@ def usable_free_air_m3(
     Source:
         ideal gas law at constant temperature.
     """
-    return (
-        volume_m3
-        * (start_pa - end_pa)
-        / free_air_pressure_pa
-        * FREE_AIR_TEMPERATURE_K
-        / receiver_temperature_k
-    )
+    return volume_m3 * (start_pa - end_pa) / free_air_pressure_pa * FREE_AIR_TEMPERATURE_K / receiver_temperature_k
 
 
 def draw_down_time_s(

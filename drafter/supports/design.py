@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from drafter.finding import Finding
 from drafter.geometry import Point3
 from drafter.sizing.network import Network
 from drafter.standards.materials import TubeSize
@@ -35,7 +36,8 @@ class Bracket:
 
 @dataclass(frozen=True)
 class Design:
-    """Everything there is to draw and to buy."""
+    """Everything there is to draw and to buy, and what was found while placing brackets."""
 
     network: Network
     brackets: tuple[Bracket, ...]
+    findings: tuple[Finding, ...] = ()

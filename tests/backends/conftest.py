@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+
 import pytest
 
 from drafter.drawing import (
@@ -206,9 +209,12 @@ def sample(imperial: bool = False, tag: str = "D-01", title: str = "Made-up work
     )
     symbols = {"BALL_VALVE": BALL_VALVE, "MOTOR": MOTOR}
     views = (plan, elevation, diagram)
-    return Drawing(
-        title, "Compressed-air piping", "A. Drafter", "2026-03-02", imperial, LAYERS, symbols, views, sheets
-    )
+    return Drawing(title, "Compressed-air piping", "A. Drafter", "2026-03-02", imperial, LAYERS, symbols, views, sheets)
+
+
+@pytest.fixture(scope="session", params=[False, True], ids=["metric", "imperial"])
+def drawing(request: pytest.FixtureRequest) -> Drawing:
+    return sample(imperial=request.param)
 
 
 @pytest.fixture(scope="session")
@@ -219,3 +225,56 @@ def metric() -> Drawing:
 @pytest.fixture(scope="session")
 def imperial() -> Drawing:
     return sample(imperial=True)
+
+
+HOSTILE = (
+    "A\n  0\nLINE\n  8\nHACK",
+    "A\r\n  0\r\nSECTION",
+    "nul\x00bell\x07escape\x1b[31m",
+    "100%%d %%c50 %%%u",
+    "\\PX\\H5;Y\\U+00D8 {\\fArial|b1;bold} ^J^M",
+    "<b>bold</b> <img src='/etc/hostname'/> 3/4\" <DN20> A&B &amp; ]]> <!-- -->",
+    "half \ud800 pair \udfff",
+    "rtl \u202eevil\u202c \u2066x\u2069 \u200f",
+    "\u2028line\u2029paragraph\u0085next",
+    "<>",
+    " ",
+    "Ø 33.7 ± 0.5 at 20 °C, ⌀ 28, 6′ 8″",
+    "漢字 кириллица עברית",
+    "x" * 10_000,
+)
+
+
+@pytest.fixture(params=HOSTILE, ids=range(len(HOSTILE)))
+def hostile(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
+@pytest.fixture(scope="session")
+def spoil() -> Callable[[str], Drawing]:
+    return spoiled
+
+
+def spoiled(text: str) -> Drawing:
+    """The metric drawing with the text wherever a user's words can come in."""
+    clean = sample(tag=text, title=text)
+    plan, *others = clean.views
+    items = tuple(_spoiled(item, text) for item in plan.items)
+    sheets = tuple(
+        replace(sheet, title=text, number=text if count else sheet.number, fields=(("OWNER", text),))
+        for count, sheet in enumerate(clean.sheets)
+    )
+    layers = tuple(replace(layer, meaning=text) for layer in clean.layers)
+    views = (replace(plan, items=items, title=text, scale_text=text), *others)
+    return replace(clean, subject=text, author=text, date=text, layers=layers, views=views, sheets=sheets)
+
+
+def _spoiled(item: Item, text: str) -> Item:
+    match item:
+        case Line(id=name) if name:
+            return replace(item, id=text)
+        case Insert(attributes=attributes) if attributes:
+            return replace(item, attributes=tuple((tag, text) for tag, _ in attributes))
+        case Dimension() | Ordinate() | Text():
+            return replace(item, text=text)
+    return item

@@ -1,0 +1,250 @@
+"""The command line: arguments, reading and writing files, exit status. The only module that prints."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import shutil
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+from drafter import __version__
+
+if TYPE_CHECKING:
+    from drafter.pipeline import Designed
+
+FINE, DESIGN_ERRORS, UNUSABLE = 0, 1, 2
+INTERRUPTED, BROKEN_PIPE = 130, 141
+"""As shells count a program ended by signal 2 or 13."""
+
+MOST_BYTES = 2_000_000
+_STATUS = """exit status:
+  0  fine
+  1  the design has errors; nothing is drawn
+  2  the site file or another file could not be used"""
+
+
+class FileError(Exception):
+    """A file or folder that cannot be used; the message says which and why."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return the exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        if reconfigure := getattr(stream, "reconfigure", None):
+            reconfigure(errors="replace")
+    try:
+        status = _run(arguments)
+        sys.stdout.flush()
+        return status
+    except KeyboardInterrupt:
+        _say("\ndrafter: stopped")
+        return INTERRUPTED
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return BROKEN_PIPE
+
+
+def _run(arguments: Sequence[str] | None) -> int:
+    parser = _parser()
+    try:
+        chosen = parser.parse_args(arguments)
+    except SystemExit as stop:
+        return int(stop.code or FINE)
+    if chosen.command == "check":
+        return _check(chosen.site, chosen.json)
+    if chosen.command == "draw":
+        return _draw(chosen.sites, chosen.into)
+    parser.print_help(sys.stderr)
+    return UNUSABLE
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="drafter",
+        description="Checked, sized and dimensioned drawings for compressed-air piping in small workshops.",
+        epilog="Begin with one of the files in example_sites.",
+    )
+    parser.add_argument("--version", action="version", version=f"drafter {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+    check = commands.add_parser(
+        "check",
+        help="read, size and check a site; print results and findings",
+        description="Read a site file, lay the piping out, size it, hold it against the rules and print a report.",
+        epilog=_STATUS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    check.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
+    check.add_argument("--json", action="store_true", help="print the same facts as JSON, see report.schema.json")
+    draw = commands.add_parser(
+        "draw",
+        help="check sites, then write drawings, sheets and lists",
+        description="Check each site, then write drawings, sheets and lists into DIR/<name of the site file>/.\n"
+        "A run that fails leaves what was there before as it was.",
+        epilog=_STATUS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    draw.add_argument("sites", metavar="SITE.yaml", type=Path, nargs="+", help="site files")
+    draw.add_argument(
+        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
+    )
+    return parser
+
+
+def _say(text: str, stream: TextIO | None = None) -> None:
+    print(text, file=stream or sys.stderr)
+
+
+def _check(file: Path, as_json: bool) -> int:
+    from drafter.pipeline import design
+    from drafter.report import report_text, to_json
+
+    try:
+        data = _read(file)
+    except FileError as trouble:
+        _say(f"drafter: {trouble}")
+        return UNUSABLE
+    designed = design(data, str(file))
+    if as_json:
+        facts = to_json(designed.findings, designed.design, designed.takeoff)
+        _say(json.dumps(facts, indent=2, allow_nan=False), sys.stdout)
+    else:
+        sys.stdout.write(report_text(designed.findings, data, designed.design))
+    return _status(designed)
+
+
+def _status(designed: Designed) -> int:
+    from drafter.finding import errors
+
+    if designed.site is None:
+        return UNUSABLE
+    return DESIGN_ERRORS if errors(designed.findings) else FINE
+
+
+def _draw(files: Sequence[Path], into: Path) -> int:
+    targets: dict[Path, Path] = {}
+    for file in files:
+        target = into / file.stem
+        if target in targets:
+            _say(f"drafter: {targets[target]} and {file} would both be drawn into {target}; rename one of them")
+            return UNUSABLE
+        targets[target] = file
+    return max(_draw_site(file, target) for target, file in targets.items())
+
+
+def _draw_site(file: Path, target: Path) -> int:
+    from drafter.pipeline import design
+    from drafter.report import findings_text, verdict
+
+    try:
+        _refuse_file(target.parent)
+        _refuse_file(target)
+        data = _read(file)
+        _progress(f"{file}: laying out and sizing")
+        designed = design(data, str(file))
+        _progress("")
+        if designed.findings:
+            _say(findings_text(designed.findings, data))
+        status = _status(designed)
+        if status == FINE:
+            _replace_folder(target, _drawn(designed, data, lambda doing: _progress(f"{file}: {doing}")))
+            _say(f"{target}: drawn. {verdict(designed.findings, designed.design)}", sys.stdout)
+        else:
+            _say(f"{file}: nothing drawn. {verdict(designed.findings, designed.design)}")
+        return status
+    except FileError as trouble:
+        _progress("")
+        _say(f"drafter: {trouble}")
+        return UNUSABLE
+
+
+def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> dict[str, bytes]:
+    """Return the content of each file of a set by its name."""
+    from drafter.backends.dxf import to_dxf
+    from drafter.backends.pdf import to_pdf
+    from drafter.backends.svg import to_svg
+    from drafter.pipeline import compose_drawing
+    from drafter.report import report_text
+    from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv
+
+    assert designed.site is not None
+    assert designed.takeoff is not None
+    takeoff, units = designed.takeoff, designed.site.units
+    progress("composing the sheets")
+    drawing = compose_drawing(designed)
+    elevations = [view.name for view in drawing.views if view.name.startswith("elevation")]
+    makers: dict[str, Callable[[], bytes]] = {
+        "plan.dxf": lambda: to_dxf(drawing, ["plan"]),
+        "elevations.dxf": lambda: to_dxf(drawing, elevations),
+        "sheets.pdf": lambda: to_pdf(drawing),
+        "plan.svg": lambda: to_svg(drawing, "plan"),
+        "parts.csv": lambda: parts_csv(takeoff, units).encode(),
+        "cutting.csv": lambda: cutting_csv(takeoff, units).encode(),
+        "mark-out.csv": lambda: mark_out_csv(takeoff, units).encode(),
+        "report.txt": lambda: report_text(designed.findings, data, designed.design).encode(errors="replace"),
+    }
+    contents = {}
+    for name, make in makers.items():
+        progress(name)
+        contents[name] = make()
+    progress("")
+    return contents
+
+
+def _progress(doing: str) -> None:
+    """Show on a terminal what is going on, in one line that the next one replaces; nothing clears it."""
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r\x1b[K{doing}")
+        sys.stderr.flush()
+
+
+def _read(file: Path) -> bytes:
+    try:
+        if file.is_dir():
+            raise FileError(f"{file} is a folder; name the site file in it")
+        with file.open("rb") as opened:
+            return opened.read(MOST_BYTES)
+    except FileNotFoundError:
+        raise FileError(f"there is no file {file}") from None
+    except (OSError, ValueError) as error:
+        raise FileError(f"cannot read {file}: {_reason(error)}") from None
+
+
+def _refuse_file(folder: Path) -> None:
+    try:
+        usable = folder.is_dir() or not folder.exists()
+    except OSError as error:
+        raise FileError(f"cannot write into {folder}: {_reason(error)}") from None
+    if not usable:
+        raise FileError(f"cannot write into {folder}: it is a file, not a folder")
+
+
+def _reason(error: Exception) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)
+
+
+def _replace_folder(target: Path, contents: dict[str, bytes]) -> None:
+    """Put a folder of new files in the place of the old one; other files that stood there stay."""
+    target = target.resolve()
+    new, old = (target.with_name(f".{target.name}-{os.getpid()}-{word}") for word in ("new", "old"))
+    try:
+        new.mkdir(parents=True)
+        for name, content in contents.items():
+            (new / name).write_bytes(content)
+        if target.exists():
+            target.rename(old)
+        new.rename(target)
+    except OSError as error:
+        raise FileError(f"cannot write into {target}: {_reason(error)}; it is as it was before") from None
+    finally:
+        if old.exists() and not target.exists():
+            old.rename(target)
+        shutil.rmtree(new, ignore_errors=True)
+    if old.exists():
+        for entry in old.iterdir():
+            if entry.name not in contents:
+                entry.rename(target / entry.name)
+        shutil.rmtree(old)

@@ -1,0 +1,63 @@
+"""The stages in their order: the map of the program."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.drawing import Drawing
+from drafter.finding import Finding
+from drafter.layout import Layout, lay_out
+from drafter.rules import check
+from drafter.sheets import compose
+from drafter.site import Site, read
+from drafter.sizing import Network, size
+from drafter.supports import Design, place_supports
+from drafter.symbol_library import load_all
+from drafter.takeoff import Takeoff, take_off
+
+
+@dataclass(frozen=True)
+class Designed:
+    """What each stage made of a site file: None from where an earlier stage could not go on.
+
+    Attributes:
+        findings: of all stages, the worst first, then in the order of the file.
+    """
+
+    findings: tuple[Finding, ...]
+    site: Site | None = None
+    layout: Layout | None = None
+    network: Network | None = None
+    design: Design | None = None
+    takeoff: Takeoff | None = None
+
+
+def design(text: str | bytes, file: str) -> Designed:
+    """Take the text of a site file through all stages up to the take-off; ``file`` is its name in findings."""
+    site, findings = read(text, file)
+    if site is None:
+        return Designed(_sorted(findings))
+    layout, found = lay_out(site)
+    findings += found
+    if layout is None:
+        return Designed(_sorted(findings), site)
+    network, found = size(layout)
+    supported = place_supports(network)
+    takeoff = take_off(supported)
+    findings += (*found, *supported.findings, *check(supported), *takeoff.findings)
+    return Designed(_sorted(findings), site, layout, network, supported, takeoff)
+
+
+def compose_drawing(designed: Designed) -> Drawing:
+    """Compose views and sheets of what was designed.
+
+    Raises:
+        ValueError: the stages stopped before there was a design to draw.
+    """
+    if designed.design is None or designed.takeoff is None:
+        raise ValueError("there is no design to draw")
+    return compose(designed.design, designed.takeoff, designed.findings, load_all())
+
+
+def _sorted(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda finding: finding.order))

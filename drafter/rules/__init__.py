@@ -1,0 +1,47 @@
+"""Stage 5: a `Design` held against the engineering rules, one rule a file."""
+
+from __future__ import annotations
+
+from drafter.finding import Finding
+from drafter.rules import (
+    beyond_code_scope,
+    fast_air_in_drop,
+    fast_air_in_main,
+    freezing_water,
+    high_cut_out,
+    large_pressure_loss,
+    level_main,
+    low_main,
+    low_pressure_at_outlet,
+    polymer_near_compressor,
+    short_lived_tank,
+    small_compressor,
+    stored_energy,
+    weak_pipe,
+)
+from drafter.rules.rule import Rule, RuleFile
+from drafter.supports.design import Design
+
+__all__ = ["RULES", "Rule", "RuleFile", "check"]
+
+RULES: tuple[RuleFile, ...] = (
+    fast_air_in_main,
+    fast_air_in_drop,
+    low_pressure_at_outlet,
+    large_pressure_loss,
+    small_compressor,
+    high_cut_out,
+    short_lived_tank,
+    stored_energy,
+    weak_pipe,
+    polymer_near_compressor,
+    freezing_water,
+    low_main,
+    level_main,
+    beyond_code_scope,
+)
+
+
+def check(design: Design) -> tuple[Finding, ...]:
+    """Return what every rule finds in a design, rule by rule."""
+    return tuple(finding for rule in RULES for finding in rule.check(design))

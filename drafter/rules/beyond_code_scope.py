@@ -1,0 +1,38 @@
+"""The design pressure is beyond the scope of the building services code.
+
+Why: up to 150 psi the building services piping code covers compressed air; above it the power piping code applies,
+with its own ratings, welds and tests.
+Passes: a relief setting up to 10.34 bar gauge.
+Fails: a two-stage compressor with its relief valve at 12 bar.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.rules.rule import Rule
+from drafter.standards.limits import DESIGN_PRESSURE_MAX_PA
+from drafter.supports.design import Design
+
+RULE = Rule("CODE001", "beyond the building services code", DESIGN_PRESSURE_MAX_PA.source)
+
+_SLACK_PA = 500.0
+"""150 psi is 1.03421 MPa; the limit is printed as 1.034."""
+
+
+def check(design: Design) -> Iterator[Finding]:
+    site = design.network.layout.site
+    relief_pa, units = site.compressor.relief_pa, site.units
+    if relief_pa <= DESIGN_PRESSURE_MAX_PA.value + _SLACK_PA:
+        return
+    measured, limit = f"{units.pressure(relief_pa)} gauge", f"{units.pressure(DESIGN_PRESSURE_MAX_PA.value)} gauge"
+    yield RULE.finding(
+        Severity.WARNING,
+        site.compressor.where("relief_pa"),
+        f"the design pressure, the relief valve's {measured}, is above {limit}, the end of ASME B31.9",
+        measured=measured,
+        limit=limit,
+        fix="use a relief valve set lower, or have the line designed and tested after ASME B31.1",
+        subject="compressor",
+    )

@@ -1,0 +1,49 @@
+"""Air in the main is fast.
+
+Why: fast air loses pressure and carries condensate past the drains; the loss grows with the square of the speed.
+Passes: up to 6 m/s at the lowest line pressure. A note above it, a warning above 9 m/s, an error above 15 m/s.
+Fails: a half-inch main for three grinders running together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.layout.graph import RunKind
+from drafter.rules.rule import Rule
+from drafter.standards.limits import MAIN_VELOCITY_MAX_M_S, MAIN_VELOCITY_PREFERRED_M_S, Limit
+from drafter.supports.design import Design
+
+RULE = Rule("FLOW001", "fast air in the main", MAIN_VELOCITY_MAX_M_S.source)
+
+REFUSED = Limit(15.0, "common practice, the most that is let pass in any line")
+_STEPS = (
+    (REFUSED, Severity.ERROR),
+    (MAIN_VELOCITY_MAX_M_S, Severity.WARNING),
+    (MAIN_VELOCITY_PREFERRED_M_S, Severity.NOTE),
+)
+
+
+def check(design: Design) -> Iterator[Finding]:
+    network = design.network
+    site, units = network.layout.site, network.layout.site.units
+    lines = [run for run in network.layout.runs if not run.outlet and run.kind is not RunKind.FLEXIBLE]
+    fastest = max((network.pipe(run.id) for run in lines), key=lambda pipe: pipe.velocity_m_s)
+    for limit, severity in _STEPS:
+        if fastest.velocity_m_s > limit.value:
+            measured, most = units.velocity(fastest.velocity_m_s), units.velocity(limit.value)
+            message = (
+                f"air moves at {measured} in the main ({fastest.run}, {network.sizes[fastest.run].name}), above {most}"
+            )
+            yield RULE.finding(
+                severity,
+                site.main.where("size"),
+                message,
+                measured=measured,
+                limit=most,
+                fix="take the next larger size of the main, or let fewer outlets run at once",
+                subject="main",
+                source=limit.source,
+            )
+            return

@@ -1,0 +1,55 @@
+"""The piping loses much pressure on the way to the worst outlet.
+
+Why: what the pipes lose the compressor must make, every hour it runs, for as long as the installation stands.
+Passes: up to 0.3 bar from the treatment train to the worst outlet, units at the outlet not counted.
+Fails: a warning above 0.3 bar, an error above a tenth of the lowest discharge pressure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.rules.rule import Rule
+from drafter.site.model import Outlet
+from drafter.standards.components import find_component
+from drafter.standards.limits import TOTAL_DROP_SHARE_OF_DISCHARGE, TOTAL_DROP_WARNING_PA
+from drafter.supports.design import Design
+
+RULE = Rule("DROP001", "large pressure loss", TOTAL_DROP_WARNING_PA.source)
+
+_SLACK_PA = 1.0
+
+
+def check(design: Design) -> Iterator[Finding]:
+    network = design.network
+    site, units = network.layout.site, network.layout.site.units
+    losses = {
+        outlet.tag: network.supply.supply_gauge_pa - flow.gauge_pressure_pa - _units_pa(outlet)
+        for outlet, flow in zip(site.outlets, network.outlets, strict=True)
+    }
+    worst = max(losses, key=lambda tag: losses[tag])
+    share_pa = TOTAL_DROP_SHARE_OF_DISCHARGE.value * site.compressor.cut_in_pa
+    if losses[worst] > share_pa + _SLACK_PA:
+        severity, limit_pa, source = Severity.ERROR, share_pa, TOTAL_DROP_SHARE_OF_DISCHARGE.source
+    elif losses[worst] > TOTAL_DROP_WARNING_PA.value + _SLACK_PA:
+        severity, limit_pa, source = Severity.WARNING, TOTAL_DROP_WARNING_PA.value, TOTAL_DROP_WARNING_PA.source
+    else:
+        return
+    measured, limit = units.pressure_drop(losses[worst]), units.pressure_drop(limit_pa)
+    yield RULE.finding(
+        severity,
+        site.main.where("size"),
+        f"the piping loses {measured} on the way to {worst}, above {limit}",
+        measured=measured,
+        limit=limit,
+        fix="take a larger size of main or drops, or let fewer outlets run at once",
+        subject=worst,
+        source=source,
+    )
+
+
+def _units_pa(outlet: Outlet) -> float:
+    """Pressure lost in the units at the outlet, which the piping does not answer for [Pa]."""
+    found = (find_component(unit) for unit in outlet.service)
+    return sum(component.pressure_drop_pa for component in found if component)

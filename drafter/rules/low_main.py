@@ -1,0 +1,45 @@
+"""The main hangs low where somebody may walk.
+
+Why: a pipe at head height is walked into, and ladders and long stock knock against it.
+Passes: the underside of the main at 2.1 m (6 ft 11 in) or more over the floor, along its whole fall.
+Fails: a main at 1.9 m along a wall people pass; over benches and racks that is good practice, hence a note only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.layout.graph import RunKind
+from drafter.rules.rule import Rule
+from drafter.standards.limits import Limit
+from drafter.supports.design import Design
+
+HEADROOM_M = Limit(2.1, "common practice for walkways, 2.1 m clear")
+
+RULE = Rule("HEAD001", "low main", HEADROOM_M.source)
+
+_SLACK_M = 0.0005
+
+
+def check(design: Design) -> Iterator[Finding]:
+    network = design.network
+    site, units = network.layout.site, network.layout.site.units
+    lowest_m: dict[str, float] = {}
+    for run in network.layout.runs:
+        if run.kind in (RunKind.MAIN, RunKind.SLEEVE):
+            level_m = min(network.layout.nodes[node].at.z for node in (run.start, run.end))
+            underside_m = level_m - network.sizes[run.id].outside_m / 2
+            lowest_m[run.room] = min(lowest_m.get(run.room, underside_m), underside_m)
+    for room, underside_m in lowest_m.items():
+        if underside_m < HEADROOM_M.value - _SLACK_M:
+            measured, limit = units.length_with_unit(underside_m), units.length_with_unit(HEADROOM_M.value)
+            yield RULE.finding(
+                Severity.NOTE,
+                site.main.where("height_m"),
+                f"in {room} the underside of the main comes down to {measured}, below a headroom of {limit}",
+                measured=measured,
+                limit=limit,
+                fix="raise the main, or make sure that nobody walks under its low part",
+                subject="main",
+            )

@@ -1,0 +1,37 @@
+"""The compressor delivers little for the average demand.
+
+Why: a compressor that never rests runs hot and wears; one below the demand lets the pressure fall until tools stop.
+Passes: an average demand, leakage and growth included, of up to 80 % of what is delivered.
+Fails: a note above 80 %, a warning above 100 %.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.rules.rule import Rule
+from drafter.standards.limits import COMPRESSOR_DUTY_MAX
+from drafter.supports.design import Design
+
+RULE = Rule("PLANT001", "small compressor", COMPRESSOR_DUTY_MAX.source)
+
+_SLACK = 1e-9
+
+
+def check(design: Design) -> Iterator[Finding]:
+    site, supply = design.network.layout.site, design.network.supply
+    duty = supply.average_m3_s / supply.delivered_m3_s
+    if duty <= COMPRESSOR_DUTY_MAX.value + _SLACK:
+        return
+    severity, limit = (Severity.WARNING, 1.0) if duty > 1.0 + _SLACK else (Severity.NOTE, COMPRESSOR_DUTY_MAX.value)
+    average, delivered = site.units.free_air(supply.average_m3_s), site.units.free_air(supply.delivered_m3_s)
+    yield RULE.finding(
+        severity,
+        site.compressor.where("free_air"),
+        f"the average demand of {average} free air is {duty * 100:.0f} % of the {delivered} the compressor delivers",
+        measured=f"{duty * 100:.0f} %",
+        limit=f"{limit * 100:.0f} %",
+        fix="take a larger compressor, or check the tools' use factors and the demand at once",
+        subject="compressor",
+    )

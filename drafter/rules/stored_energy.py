@@ -1,0 +1,34 @@
+"""The tank stores dangerous energy.
+
+Why: a vessel that bursts lets its energy go at once; above 100 kJ that is counted as highly hazardous.
+Passes: up to 100 kJ at cut-out, about 95 litres at 8 bar.
+Fails: a 270 litre tank at 8 bar. Every workshop tank of some size does; the note reminds of inspection and of who
+stands near while testing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.rules.rule import Rule
+from drafter.standards.limits import STORED_ENERGY_HAZARD_J
+from drafter.supports.design import Design
+
+RULE = Rule("TANK002", "stored energy", STORED_ENERGY_HAZARD_J.source)
+
+
+def check(design: Design) -> Iterator[Finding]:
+    site, energy_j = design.network.layout.site, design.network.supply.stored_energy_j
+    if energy_j <= STORED_ENERGY_HAZARD_J.value:
+        return
+    measured = f"{energy_j / 1000:.0f} kJ"
+    yield RULE.finding(
+        Severity.NOTE,
+        site.compressor.where("tank_m3"),
+        f"the tank stores {measured} at cut-out; above 100 kJ a burst is highly hazardous",
+        measured=measured,
+        limit=f"{STORED_ENERGY_HAZARD_J.value / 1000:.0f} kJ",
+        fix="have the tank inspected as its data plate and local law say; keep people away while it is tested",
+        subject="compressor",
+    )

@@ -1,0 +1,228 @@
+"""Puts the set together: one scale for plan and elevations where it fits, as few sheets as the job needs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+
+from drafter.drawing import Drawing, Item, Placement, Sheet, Symbol, Text, View
+from drafter.finding import Finding, errors
+from drafter.geometry import Box, Point
+from drafter.sheets.elevation import elevation_view, used_walls
+from drafter.sheets.layers import Layers
+from drafter.sheets.legend import legend
+from drafter.sheets.notes import set_notes
+from drafter.sheets.paper import Paper, paper, scales
+from drafter.sheets.plan import plan_view
+from drafter.sheets.scene import Scene
+from drafter.sheets.schedules import schedules
+from drafter.sheets.tables import Table, flow
+from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
+from drafter.supports.design import Design
+from drafter.takeoff import Takeoff
+
+MARGIN_MM = 6.0
+TITLE_MM = 12.0
+SIDE_MM = 84.0
+ROW_GAP_MM = 8.0
+COLUMN_GAP_MM = 12.0
+LEAST_TABLE_MM = 40.0
+LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+
+
+@dataclass(frozen=True)
+class _Page:
+    """A sheet before it has its number: what kind it is, its title, and what stands on it."""
+
+    series: int
+    title: str
+    items: tuple[Item, ...]
+    placements: tuple[Placement, ...]
+    scale: float
+    scale_text: str
+
+
+def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbols: Mapping[str, Symbol]) -> Drawing:
+    """Compose the whole set of views and sheets.
+
+    Args:
+        findings: warnings are printed on the sheets; with errors every sheet is stamped.
+        symbols: all symbols by name.
+    """
+    site = design.network.layout.site
+    layers = Layers(site.drawing.discipline)
+    walls = used_walls(design.network.layout.runs, dict(site.walls))
+    letters = {(wall.room, wall.name): _letter(i) for i, wall in enumerate(walls)}
+    scene = Scene(design, takeoff, dict(symbols), layers, letters)
+    page = paper(site.drawing.paper)
+    area = drawing_area(page).grown(-MARGIN_MM)
+    plan_room = Box(area.left, area.bottom + TITLE_MM, area.right - SIDE_MM, area.top)
+    largest = max(scene_size(scene)) * 1000.0 / max(plan_room.width, plan_room.height)
+    plan = _largest(scene, plan_room, largest, partial(plan_view, scene))
+    high = Box(area.left, area.bottom + TITLE_MM, area.right, area.top)
+    elevations = [_largest(scene, high, plan.scale, partial(elevation_view, scene, wall)) for wall in walls]
+    tables = schedules(scene, findings)
+    pages = [_plan_page(scene, plan, elevations, area), *_elevation_pages(scene, elevations, tables, area)]
+    pages += [_Page(6, "Schedules", placed.items, (), 1.0, "not to scale") for placed in flow(tables, area, layers)]
+    sheets = _numbered(scene, pages, page, errors(list(findings)))
+    used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
+    used |= {item.symbol for view in (plan, *elevations) for item in view.items if hasattr(item, "symbol")}
+    return Drawing(
+        site.name,
+        "Compressed-air piping installation",
+        site.drawing.drawn_by or site.drawing.installer,
+        site.drawing.date,
+        site.imperial,
+        layers.definitions(),
+        {name: symbols[name] for name in sorted(used)},
+        (plan, *elevations),
+        sheets,
+    )
+
+
+def _letter(index: int) -> str:
+    times, rest = divmod(index, len(LETTERS))
+    return LETTERS[rest] + (str(times) if times else "")
+
+
+def _largest(scene: Scene, room: Box, first: float, draw: Callable[[int, str], tuple[View, list[str]]]) -> View:
+    """Draw a view at the largest standard scale from ``first`` on that fits a room and shows every label."""
+    best: tuple[int, View] | None = None
+    for scale, words in scales(scene.site.imperial).items():
+        if scale < first:
+            continue
+        view, homeless = draw(scale, words)
+        if view.box.width / scale > room.width or view.box.height / scale > room.height:
+            if best is None and scale == max(scales(scene.site.imperial)):
+                best = (len(homeless), view)
+            continue
+        if not homeless:
+            return view
+        if best is None or len(homeless) < best[0]:
+            best = (len(homeless), view)
+    assert best is not None
+    return best[1]
+
+
+def scene_size(scene: Scene) -> tuple[float, float]:
+    """Width and height of all rooms together in plan [m]."""
+    box = Box.around([wall.left for walls in scene.site.walls.values() for wall in walls])
+    return box.width, box.height
+
+
+def _plan_page(scene: Scene, plan: View, elevations: Sequence[View], area: Box) -> _Page:
+    side = Box(area.right - SIDE_MM + 5.0, area.bottom, area.right, area.top)
+    items, end = legend(scene, (plan, *elevations), side)
+    more, _ = set_notes(scene, Box(side.left, side.bottom, side.right, end - 6.0))
+    room = Box(area.left, area.bottom + TITLE_MM, area.right - SIDE_MM, area.top)
+    placement = _centred(plan, room)
+    return _Page(
+        1,
+        "Plan",
+        (*items, *more, *_view_title(scene.layers, plan, room.left, area.bottom)),
+        (placement,),
+        plan.scale,
+        plan.scale_text,
+    )
+
+
+def _centred(view: View, room: Box) -> Placement:
+    """Place a view in the middle of a room, which is also its window."""
+    return Placement(view.name, view.box.centre, room.centre, room)
+
+
+def _view_title(layers: Layers, view: View, left: float, base: float) -> list[Item]:
+    return [
+        Text(layers.note, Point(left, base + 4.5), view.title, 4.5, weight="bold"),
+        Text(layers.note, Point(left, base), f"Scale {view.scale_text}", 2.5),
+    ]
+
+
+def _elevation_pages(scene: Scene, elevations: Sequence[View], tables: list[Table], area: Box) -> list[_Page]:
+    """Stack rows of elevations on sheets; below them goes the mark-out of their walls where it fits.
+
+    Tables that found a place are taken out of ``tables``.
+    """
+    pages: list[_Page] = []
+    waiting = _rows_of(elevations, area.width)
+    while waiting:
+        top, views = area.top, list[View]()
+        items, placements = list[Item](), list[Placement]()
+        while waiting and (not views or top - _row_height(waiting[0]) >= area.bottom - 0.01):
+            row = waiting.pop(0)
+            for view, room, at in _row_rooms(row, area, top):
+                placements.append(Placement(view.name, Point(view.box.centre.x, 0.0), at, room))
+                items += _view_title(scene.layers, view, room.left, top - _row_height(row))
+            views += row
+            top -= _row_height(row) + ROW_GAP_MM
+        letters = [view.title.split(" ")[1] for view in views]
+        items += _marks_below(scene, tables, letters, Box(area.left, area.bottom, area.right, top))
+        words = {view.scale_text for view in views}
+        title = ("Elevation " if len(views) == 1 else "Elevations ") + ", ".join(letters)
+        scale = views[0].scale if len(words) == 1 else 1.0
+        scale_text = words.pop() if len(words) == 1 else "as shown"
+        pages.append(_Page(2, title, tuple(items), tuple(placements), scale, scale_text))
+    return pages
+
+
+def _rows_of(elevations: Sequence[View], width: float) -> list[list[View]]:
+    rows: list[list[View]] = []
+    used = 0.0
+    for view in elevations:
+        need = view.box.width / view.scale + COLUMN_GAP_MM
+        if not rows or used + need > width + COLUMN_GAP_MM:
+            rows.append([])
+            used = 0.0
+        rows[-1].append(view)
+        used += need
+    return rows
+
+
+def _row_height(row: list[View]) -> float:
+    """Height of a row of views with floors on one line, and their titles."""
+    above = max(view.box.top / view.scale for view in row)
+    below = max(-view.box.bottom / view.scale for view in row)
+    return above + below + TITLE_MM
+
+
+def _row_rooms(row: list[View], area: Box, top: float) -> Iterator[tuple[View, Box, Point]]:
+    """Yield each view of a row with its window and the place of its floor line's middle."""
+    widths = [view.box.width / view.scale for view in row]
+    gap = (area.width - sum(widths)) / (len(row) + 1)
+    floor = top - max(view.box.top / view.scale for view in row)
+    left = area.left
+    for view, width in zip(row, widths, strict=True):
+        left += gap
+        room = Box(left, floor + view.box.bottom / view.scale, left + width, floor + view.box.top / view.scale)
+        yield view, room, Point(left + width / 2, floor)
+        left += width
+
+
+def _marks_below(scene: Scene, tables: list[Table], letters: list[str], room: Box) -> list[Item]:
+    chosen = [t for t in tables if any(t.title.startswith(f"MARK-OUT {letter} ") for letter in letters)]
+    if room.height < LEAST_TABLE_MM:
+        return []
+    while chosen:
+        placed = flow(chosen, room, scene.layers)
+        if len(placed) == 1:
+            for table in chosen:
+                tables.remove(table)
+            return list(placed[0].items)
+        chosen.pop()
+    return []
+
+
+def _numbered(scene: Scene, pages: Sequence[_Page], page: Paper, error_count: int) -> tuple[Sheet, ...]:
+    """Give each page its number and title block: letter, kind of sheet, two digits (US National CAD Standard)."""
+    site, sheets, counts = scene.site, [], dict.fromkeys(range(10), 0)
+    stamp = f"NOT FOR CONSTRUCTION - {error_count} ERROR{'S' if error_count != 1 else ''}" if error_count else ""
+    for index, made in enumerate(pages, 1):
+        counts[made.series] += 1
+        number = f"{site.drawing.discipline}-{made.series}{counts[made.series]:02d}"
+        head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages))
+        items = (*frame_and_title(site, page, head, scene.layers, stamp), *made.items)
+        sheets.append(
+            Sheet(number, made.title, page.width_mm, page.height_mm, items, made.placements, sheet_fields(site, head))
+        )
+    return tuple(sheets)

@@ -1,0 +1,370 @@
+"""The elevation of one wall, seen from inside the room: levels, drops, outlets, brackets and their places."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from drafter.drawing import Area, Dimension, Item, Line, Ordinate, Polyline, Text, View
+from drafter.geometry import Box, Point
+from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.lettering import text_width_mm
+from drafter.sheets.falls import fall_text, set_fall
+from drafter.sheets.placing import Ground, box_of_view, spread
+from drafter.sheets.plan import SYMBOL, wave
+from drafter.sheets.scene import Scene, blocks
+from drafter.site.wall import Wall
+
+GAP_MM = 1.2
+"""Gap in a pipe that passes behind another, on paper."""
+
+STRIP_MM = 7.0
+LEAST_PITCH_MM = 3.6
+FLOOR_PAST_M = 0.25
+
+
+def elevation_name(wall: Wall) -> str:
+    """Name of a wall's view, in letters, digits and hyphens."""
+    words = f"elevation-{wall.room}-{wall.name}".lower()
+    return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in words)
+
+
+def elevation_view(scene: Scene, wall: Wall, scale: int, scale_text: str) -> tuple[View, list[str]]:
+    """Draw a wall's elevation at a scale; also return the labels that found no room."""
+    drawing = _Elevation(scene, wall, scale)
+    items = drawing.draw()
+    letter = scene.letters[wall.room, wall.name]
+    several = len(scene.site.walls) > 1
+    title = f"ELEVATION {letter} - {wall.name.upper()} WALL" + (f" OF {wall.room.upper()}" if several else "")
+    view = View(elevation_name(wall), title, scale, scale_text, tuple(items), box_of_view(items, scale, scene.symbols))
+    return view, drawing.ground.homeless
+
+
+class _Elevation:
+    def __init__(self, scene: Scene, wall: Wall, scale: int) -> None:
+        self.scene, self.wall, self.scale = scene, wall, scale
+        self.layers, self.layout, self.units = scene.layers, scene.layout, scene.units
+        self.ground = Ground(scale)
+        self.items: list[Item] = []
+        self.runs = [run for run in self.layout.runs if (run.room, run.wall) == (wall.room, wall.name)]
+        ends = {id for run in self.runs for id in (run.start, run.end)}
+        self.nodes = [
+            n for n in self.layout.nodes.values() if (n.room, n.wall) == (wall.room, wall.name) or n.id in ends
+        ]
+
+    def draw(self) -> list[Item]:
+        self._add(self._room())
+        self._add(self._things())
+        self._add(self._pipes())
+        self._add(self._signs())
+        self._add(self._running_dimensions())
+        self._add(self._bracket_strip())
+        self._add(self._overall())
+        self._falls()
+        self._tags()
+        self._opening_sizes()
+        return self.items
+
+    def _add(self, items: list[Item]) -> None:
+        self.items += items
+        self.ground.enter(items, self.scene.symbols)
+
+    def _at(self, node: Node) -> Point:
+        return Point(self.wall.measure(node.at.plan)[0] * 1000.0, node.at.z * 1000.0)
+
+    def _box(self, left_m: float, bottom_m: float, right_m: float, top_m: float) -> tuple[Point, ...]:
+        return Box(left_m * 1000.0, bottom_m * 1000.0, right_m * 1000.0, top_m * 1000.0).corners
+
+    def _room(self) -> list[Item]:
+        length, top, past = self.wall.length_m * 1000.0, self.wall.ceiling_m * 1000.0, FLOOR_PAST_M * 1000.0
+        return [
+            Line(self.layers.floor, Point(-past, 0.0), Point(length + past, 0.0)),
+            Line(self.layers.ceiling, Point(-past, top), Point(length + past, top)),
+            Line(self.layers.wall, Point(0.0, 0.0), Point(0.0, top)),
+            Line(self.layers.wall, Point(length, 0.0), Point(length, top)),
+            self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL),
+        ]
+
+    def _things(self) -> list[Item]:
+        found: list[Item] = []
+        room = self.scene.site.rooms[self.wall.room]
+        here = self.wall
+        for opening in room.openings:
+            if self.scene.site.wall(here.room, opening.wall) is not here:
+                continue
+            left, right = opening.from_left_m, opening.from_left_m + opening.width_m
+            layer = self.layers.window if opening.kind == "window" else self.layers.door
+            found.append(Polyline(layer, self._box(left, opening.bottom_m, right, opening.height_m), True))
+            if opening.kind == "window":
+                inner = self._box(left + 0.06, opening.bottom_m + 0.06, right - 0.06, opening.height_m - 0.06)
+                found.append(Polyline(layer, inner, True))
+            elif opening.kind == "overhead door":
+                top = min(here.ceiling_m, opening.height_m + opening.headroom_m)
+                found.append(Polyline(self.layers.above, self._box(left, opening.height_m, right, top), True))
+        for column in room.columns:
+            if self.scene.site.wall(here.room, column.wall) is here:
+                corners = self._box(column.from_left_m, 0.0, column.from_left_m + column.width_m, here.ceiling_m)
+                found += [
+                    Area(self.layers.wall_hatch, corners, fill="hatch"),
+                    Polyline(self.layers.column, corners, True),
+                ]
+        for block in blocks(self.scene.site, here.room):
+            if block.wall is here:
+                found.append(
+                    Polyline(self.layers.keep if block.keep_clear else self.layers.furniture, block.face, True)
+                )
+        return found + self._compressor()
+
+    def _compressor(self) -> list[Item]:
+        plant = self.scene.site.compressor
+        if self.scene.site.wall(plant.room, plant.wall) is not self.wall:
+            return []
+        left, width, height = plant.from_left_m, plant.width_m, plant.height_m
+        low, tank = 0.12 * height, 0.62 * height
+        radius = (tank - low) / 2
+        points: list[Point] = []
+        for centre, first in ((left + width - radius, -90.0), (left + radius, 90.0)):
+            middle = Point(centre * 1000.0, (low + radius) * 1000.0)
+            points += [middle.plus(Point(radius * 1000.0, 0.0).turned(first + 15.0 * i)) for i in range(13)]
+        legs = [self._box(left + share * width, 0.0, left + share * width + 0.05, low + 0.05) for share in (0.2, 0.75)]
+        pump = self._box(left + 0.15 * width, tank, left + 0.5 * width, height)
+        motor = self._box(left + 0.56 * width, tank, left + 0.85 * width, tank + 0.7 * (height - tank))
+        layer = self.layers.equipment
+        return [
+            Polyline(layer, tuple(points), True),
+            *(Polyline(self.layers.furniture, leg, True) for leg in legs),
+            Polyline(layer, pump, True),
+            Polyline(layer, motor, True),
+        ]
+
+    def _pipes(self) -> list[Item]:
+        found: list[Item] = []
+        for run in self.runs:
+            a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
+            start = self.layout.nodes[run.start]
+            if run.kind is RunKind.DROP and start.kind is NodeKind.BEND:
+                main = self._take_off(run.outlet)
+                a = Point(a.x, main.at.z * 1000.0 - GAP_MM * self.scale)
+            if b.minus(a).length < 1.0:
+                continue
+            if run.kind is RunKind.FLEXIBLE:
+                found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
+                continue
+            layer = self.layers.drop if run.outlet else self.layers.main
+            if run.kind is RunKind.DRIP_LEG:
+                layer = self.layers.drop
+            found.append(Line(layer, a, b, run.id))
+        return found
+
+    def _take_off(self, tag: str) -> Node:
+        run = next(run for run in self.layout.runs if run.outlet == tag)
+        return self.layout.nodes[run.start]
+
+    def _signs(self) -> list[Item]:
+        found: list[Item] = []
+        scene, layers, step = self.scene, self.layers, SYMBOL * self.scale
+        for node in self.nodes:
+            at, runs = self._at(node), self.layout.runs_at[node.id]
+            symbol = scene.used_symbol(node)
+            if node.kind is NodeKind.TAKE_OFF:
+                found.append(scene.insert(layers.main, "tee_joint", at, scale=0.5))
+            elif node.kind is NodeKind.VALVE:
+                upright = runs[0].kind is RunKind.DROP
+                found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, 0.5, node=node))
+            elif node.kind is NodeKind.DRAIN:
+                drop = scene.symbols[symbol].size[1] / 2 * 0.5 * self.scale
+                found.append(scene.insert(layers.drain, symbol, at.plus(Point(0.0, -drop)), 0.0, 0.5, node=node))
+            elif node.kind is NodeKind.TREATMENT:
+                back = self._at(self.layout.nodes[runs[0].start]).x > at.x
+                found.append(scene.insert(layers.equipment, symbol, at, 0.0, 0.6, mirrored=back, node=node))
+            elif node.kind is NodeKind.COUPLING:
+                found += self._outlet(node, step)
+        for run in self.layout.runs:
+            if run.kind is RunKind.SLEEVE:
+                for id in (run.start, run.end):
+                    node = self.layout.nodes[id]
+                    if node in self.nodes:
+                        found.append(scene.insert(layers.sign, "sleeve", self._at(node), 0.0, SYMBOL))
+        for bracket in scene.design.brackets:
+            if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name):
+                at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
+                symbol = "bracket_fixed" if bracket.fixed else "bracket"
+                found.append(
+                    scene.insert(layers.bracket, symbol, at, 90.0 if self._upright(bracket.run) else 0.0, 0.45)
+                )
+        return found
+
+    def _upright(self, run_id: str) -> bool:
+        run = next(run for run in self.layout.runs if run.id == run_id)
+        a, b = (self.layout.nodes[id].at for id in (run.start, run.end))
+        return abs(a.z - b.z) > a.plan.minus(b.plan).length
+
+    def _outlet(self, node: Node, step: float) -> list[Item]:
+        """The branch with its units and the coupling, which point at the viewer, turned aside to be seen."""
+        found: list[Item] = []
+        at = self._at(node)
+        units = [n for n in self.nodes if n.kind is NodeKind.SERVICE and self._belongs(n, node.tag)]
+        for unit in units:
+            symbol = self.scene.used_symbol(unit)
+            half = self.scene.symbols[symbol].size[0] / 2 * 0.45 * self.scale
+            at = at.plus(Point(half, 0.0))
+            found.append(self.scene.insert(self.layers.outlet, symbol, at, 0.0, 0.45, node=unit))
+            at = at.plus(Point(half, 0.0))
+        at = at.plus(Point(5.0 * step, 0.0))
+        found.append(self.scene.insert(self.layers.outlet, "outlet", at, 90.0, SYMBOL, node=node))
+        return found
+
+    def _belongs(self, node: Node, tag: str) -> bool:
+        return any(run.outlet == tag for run in self.layout.runs_at[node.id])
+
+    def _running_dimensions(self) -> list[Item]:
+        """Running dimensions below the floor: drops, riser, low ends, sleeves, from the left-hand corner."""
+        stops: dict[float, float] = {}
+        for node in self.nodes:
+            runs = self.layout.runs_at[node.id]
+            riser = node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER
+            low_end = node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG
+            sleeve = any(run.kind is RunKind.SLEEVE for run in runs)
+            if node.kind is NodeKind.COUPLING or riser or low_end or sleeve or node.kind is NodeKind.TREATMENT:
+                stops[self.units.snapped_m(self.layout.from_left_m(node))] = 0.0
+        return self._ordinates(sorted(stops), 0.0, -1.0)
+
+    def _ordinates(
+        self, stops: list[float], base_mm: float, up: float, feature: dict[float, float] | None = None
+    ) -> list[Item]:
+        if not stops:
+            return []
+        places = spread([s * 1000.0 / self.scale for s in stops], LEAST_PITCH_MM)
+        end_y = base_mm + up * STRIP_MM * self.scale
+        found: list[Item] = []
+        for s, place in zip(stops, places, strict=True):
+            y = feature[s] if feature else base_mm + up * 1.0 * self.scale
+            end = Point(place * self.scale, end_y)
+            found.append(
+                Ordinate(self.layers.dims, Point(0.0, base_mm), Point(s * 1000.0, y), end, "x", self.units.length(s))
+            )
+        return found
+
+    def _bracket_strip(self) -> list[Item]:
+        """Above the ceiling: for each bracket of the level pipes its place, its height and its tag."""
+        here = [
+            b
+            for b in self.scene.design.brackets
+            if (b.room, b.wall) == (self.wall.room, self.wall.name) and not self._upright(b.run)
+        ]
+        if not here:
+            return []
+        base = self.wall.ceiling_m * 1000.0
+        stops = [self.units.snapped_m(b.from_left_m) for b in here]
+        places = spread([s * 1000.0 / self.scale for s in stops], LEAST_PITCH_MM)
+        found: list[Item] = []
+        widest = max(text_width_mm(self.units.length(s), 2.5) for s in stops)
+        heights = [self.units.length(b.at.z) for b in here]
+        row_2 = base + (STRIP_MM + widest + 3.5) * self.scale
+        row_3 = row_2 + (max(text_width_mm(h, 2.5) for h in heights) + 2.5) * self.scale
+        for bracket, s, place, height in zip(here, stops, places, heights, strict=True):
+            x = place * self.scale
+            end = Point(x, base + STRIP_MM * self.scale)
+            feature = Point(s * 1000.0, base + 1.0 * self.scale)
+            found += [
+                Ordinate(self.layers.dims, Point(0.0, base), feature, end, "x", self.units.length(s)),
+                Text(self.layers.text, Point(x, row_2), height, 2.5, "left", 90.0),
+                Text(self.layers.tag, Point(x, row_3), bracket.tag, 2.5, "left", 90.0),
+            ]
+        left = min(places) * self.scale - 4.0 * self.scale
+        for y, words in ((base + STRIP_MM * self.scale, "from left"), (row_2, "height"), (row_3, "bracket")):
+            found.append(Text(self.layers.text, Point(left, y), words, 2.0, "bottom right"))
+        return found
+
+    def _overall(self) -> list[Item]:
+        length, top = self.wall.length_m * 1000.0, self.wall.ceiling_m * 1000.0
+        widest = text_width_mm(self.units.length(self.wall.length_m), 2.5)
+        below = -(STRIP_MM + widest + 9.0) * self.scale
+        aside = length + (FLOOR_PAST_M * 1000.0) + 7.0 * self.scale
+        return [
+            Dimension(
+                self.layers.dims, Point(0.0, 0.0), Point(length, 0.0), Point(0.0, below), 0.0,
+                self.units.length(self.wall.length_m),
+            ),
+            Dimension(
+                self.layers.dims, Point(length, 0.0), Point(length, top), Point(aside, 0.0), 90.0,
+                self.units.length(self.wall.ceiling_m),
+            ),
+        ]  # fmt: skip
+
+    def _falls(self) -> None:
+        runs = [run for run in self.runs if run.kind is RunKind.MAIN]
+        for run in sorted(runs, key=lambda run: -self.layout.length_m(run)):
+            a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
+            for off in (3.0, 6.0, 9.0):
+                for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
+                    at = a.plus(b.minus(a), share).plus(Point(0.0, -off * self.scale))
+                    way = b.minus(a).unit
+                    if set_fall(
+                        self.scene, self.ground, self.items, at, way, Point(0.0, -1.0), fall_text(self.scene, run)
+                    ):
+                        return
+
+    def _tags(self) -> None:
+        units = self.units
+        main_nodes = [n for n in self.nodes if any(r.kind is RunKind.MAIN for r in self.layout.runs_at[n.id])]
+        for node in self.nodes:
+            at = self._at(node)
+            if node.kind is NodeKind.COUPLING:
+                half = Point(2.5 * self.scale, 0.0)
+                size = self._size(node)
+                self._label(at.plus(half), (node.tag, units.level(node.at.z), size), 3.0)
+            elif node.kind is NodeKind.DRAIN:
+                self._label(at.plus(Point(0.0, -2.0 * self.scale)), (f"{node.tag}  {units.level(node.at.z)}",), 2.5)
+            elif node.kind is NodeKind.TANK:
+                self._label(at, (f"{node.tag}  {units.level(node.at.z)}",), 2.5)
+            elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT):
+                self._label(at, (node.tag,), 2.5)
+        for node in _ends(main_nodes, self._at):
+            self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5)
+        for bracket in self.scene.design.brackets:
+            if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket.run):
+                at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
+                self._label(at, (f"{bracket.tag}  {units.length(bracket.at.z)}",), 2.0, False)
+
+    def _continued(self, node: Node) -> tuple[str, ...]:
+        """Where the main goes on, if it leaves this wall here."""
+        mains = [run for run in self.layout.runs_at[node.id] if run.kind in (RunKind.MAIN, RunKind.SLEEVE)]
+        walls = {(run.room, run.wall) for run in mains} - {(self.wall.room, self.wall.name)}
+        ends = {(n.room, n.wall) for run in mains for n in (self.layout.nodes[run.start], self.layout.nodes[run.end])}
+        others = walls or ends - {(self.wall.room, self.wall.name)}
+        letters = sorted(self.scene.letters[wall] for wall in others if wall in self.scene.letters)
+        return (f"to {', '.join(letters)}",) if letters else ()
+
+    def _size(self, node: Node) -> str:
+        return self.scene.design.network.sizes[self.layout.runs_at[node.id][0].id].name
+
+    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, bold: bool = True) -> None:
+        self.items += self.ground.label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold)
+
+    def _opening_sizes(self) -> None:
+        units, room = self.units, self.scene.site.rooms[self.wall.room]
+        for opening in room.openings:
+            if self.scene.site.wall(self.wall.room, opening.wall) is self.wall:
+                middle = Point(
+                    (opening.from_left_m + opening.width_m / 2) * 1000.0,
+                    (opening.bottom_m + opening.height_m) / 2 * 1000.0,
+                )
+                size = f"{units.length(opening.width_m)} x {units.length(opening.height_m - opening.bottom_m)}"
+                lines = (opening.kind, size, f"from left {units.length(opening.from_left_m)}")
+                self.items += self.ground.label(self.layers.text, self.layers.tag, middle, lines, 2.0)
+        for block in blocks(self.scene.site, self.wall.room):
+            if block.wall is self.wall:
+                middle = Box.around(block.face).centre
+                self.items += self.ground.label(self.layers.text, self.layers.tag, middle, block.words, 2.0)
+
+
+def _ends(nodes: list[Node], at: Callable[[Node], Point]) -> list[Node]:
+    """The leftmost and the rightmost of some nodes."""
+    ordered = sorted(nodes, key=lambda node: at(node).x)
+    return ordered if len(ordered) < 2 else [ordered[0], ordered[-1]]
+
+
+def used_walls(scene_runs: tuple[Run, ...], walls: dict[str, tuple[Wall, ...]]) -> list[Wall]:
+    """The walls that carry piping, room by room, clockwise."""
+    used = {(run.room, run.wall) for run in scene_runs if run.kind is not RunKind.SLEEVE}
+    return [wall for in_room in walls.values() for wall in in_room if (wall.room, wall.name) in used]

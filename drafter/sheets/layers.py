@@ -1,0 +1,71 @@
+"""The layers of all drawings.
+
+Names follow the discipline-major-minor pattern of the US National CAD Standard (from memory); minor
+groups past CMPA-PIPE are our own, which that pattern allows. Widths: pipes are the heaviest lines on
+a sheet, walls quiet, after ISO 128 (values from memory).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.drawing import Layer, LineKind
+
+
+@dataclass(frozen=True, slots=True)
+class Layers:
+    """Layer names for a discipline letter, such as ``M``."""
+
+    letter: str
+
+    def __getattr__(self, name: str) -> str:
+        return self._names()[name]
+
+    def _names(self) -> dict[str, str]:
+        return {
+            short: full.replace("M-", f"{self.letter}-", 1) if full.startswith("M-") else full
+            for short, (full, *_) in _LAYERS.items()
+        }
+
+    def definitions(self) -> tuple[Layer, ...]:
+        """All layers, in the order of their names."""
+        names = self._names()
+        made = [
+            Layer(names[short], meaning, width, kind, colour, grey)
+            for short, (_, meaning, width, kind, colour, grey) in _LAYERS.items()
+        ]
+        return tuple(sorted(made, key=lambda layer: layer.name))
+
+
+_C, _D, _H, _X, _P = LineKind.CONTINUOUS, LineKind.DASHED, LineKind.HIDDEN, LineKind.CENTER, LineKind.PHANTOM
+_LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
+    "main": ("M-CMPA-PIPE-MAIN", "main line", 0.7, _C, 5, 0.0),
+    "drop": ("M-CMPA-PIPE-DROP", "drops and branches", 0.5, _C, 5, 0.0),
+    "drain_line": ("M-CMPA-PIPE-DRAN", "drip legs", 0.35, _C, 3, 0.0),
+    "hose": ("M-CMPA-PIPE-FLEX", "flexible connections", 0.5, _C, 5, 0.0),
+    "valve": ("M-CMPA-VALV", "valves", 0.35, _C, 5, 0.0),
+    "outlet": ("M-CMPA-OUTL", "outlets and units at outlets", 0.35, _C, 6, 0.0),
+    "equipment": ("M-CMPA-EQPM", "compressor, tank and treatment", 0.35, _C, 7, 0.0),
+    "bracket": ("M-CMPA-SUPP", "brackets", 0.25, _C, 30, 0.0),
+    "drain": ("M-CMPA-DRAN", "drain points", 0.35, _C, 3, 0.0),
+    "sign": ("M-CMPA-SYMB", "flow arrows, falls, levels, datum", 0.25, _C, 7, 0.0),
+    "keep": ("M-CMPA-KEEP", "keep-clear spaces", 0.18, _P, 1, 0.25),
+    "axis": ("M-CMPA-CNTR", "centre lines", 0.18, _X, 8, 0.3),
+    "dims": ("M-ANNO-DIMS", "dimensions", 0.18, _C, 1, 0.0),
+    "text": ("M-ANNO-TEXT", "sizes and texts", 0.25, _C, 7, 0.0),
+    "tag": ("M-ANNO-IDEN", "tags and leaders", 0.18, _C, 7, 0.0),
+    "note": ("M-ANNO-NOTE", "notes", 0.25, _C, 7, 0.0),
+    "legend": ("M-ANNO-LEGN", "legend", 0.25, _C, 7, 0.0),
+    "table": ("M-ANNO-SCHD", "schedules", 0.18, _C, 7, 0.0),
+    "title": ("M-ANNO-TTLB", "frame and title block", 0.35, _C, 7, 0.0),
+    "frame": ("M-ANNO-TTLB-FRAM", "heavy frame lines", 0.7, _C, 7, 0.0),
+    "wall": ("A-WALL", "walls", 0.35, _C, 8, 0.2),
+    "wall_hatch": ("A-WALL-PATT", "hatching of walls", 0.13, _C, 9, 0.45),
+    "door": ("A-DOOR", "doors and openings", 0.18, _C, 8, 0.2),
+    "above": ("A-DOOR-OVHD", "overhead doors and tracks above", 0.18, _H, 8, 0.3),
+    "window": ("A-GLAZ", "windows", 0.18, _C, 8, 0.2),
+    "furniture": ("A-FURN", "equipment and benches", 0.18, _C, 9, 0.35),
+    "column": ("S-COLS", "columns", 0.25, _C, 8, 0.2),
+    "floor": ("A-FLOR-LEVL", "floor line in elevations", 0.5, _C, 8, 0.0),
+    "ceiling": ("A-CLNG", "ceiling line in elevations", 0.25, _C, 8, 0.2),
+}

@@ -1,0 +1,245 @@
+"""Places labels where they cover nothing: candidates round a point, a leader where they must go far off.
+
+Works in millimetres on paper. What is drawn is entered first; each label then takes the cheapest free
+candidate in a fixed order, so that the same drawing always comes out the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+from drafter.drawing import (
+    Arc,
+    Area,
+    Circle,
+    Dimension,
+    Insert,
+    Item,
+    Leader,
+    Line,
+    Ordinate,
+    Polyline,
+    Symbol,
+    Text,
+)
+from drafter.geometry import Box, Point
+from drafter.lettering import Weight, text_width_mm
+
+CELL_MM = 8.0
+PAD_MM = 0.5
+RINGS_MM = (1.4, 4.0, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0, 56.0, 70.0)
+WAYS = (
+    Point(1, 1), Point(-1, 1), Point(1, -1), Point(-1, -1), Point(0, 1), Point(0, -1), Point(1, 0), Point(-1, 0),
+)  # fmt: skip
+NEAR_RINGS = 2
+
+
+@dataclass
+class Ground:
+    """What is taken on a view, as boxes in a grid of cells, and the labels that found no place.
+
+    ``words`` holds what a leader may not cross either: texts, symbols and other leaders.
+    """
+
+    scale: float
+    cells: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
+    words: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
+    homeless: list[str] = field(default_factory=list)
+
+    def take(self, box: Box, words: bool = False) -> None:
+        for cell in self._cells(box):
+            self.cells.setdefault(cell, []).append(box)
+            if words:
+                self.words.setdefault(cell, []).append(box)
+
+    def free(self, box: Box, of_words: bool = False) -> bool:
+        cells = self.words if of_words else self.cells
+        return not any(other.overlaps(box) for cell in self._cells(box) for other in cells.get(cell, ()))
+
+    def _cells(self, box: Box) -> Iterator[tuple[int, int]]:
+        for i in range(int(box.left // CELL_MM), int(box.right // CELL_MM) + 1):
+            for j in range(int(box.bottom // CELL_MM), int(box.top // CELL_MM) + 1):
+                yield i, j
+
+    def paper(self, point: Point) -> Point:
+        """A point of the view in millimetres on paper."""
+        return Point(point.x / self.scale, point.y / self.scale)
+
+    def enter(self, items: Iterable[Item], symbols: dict[str, Symbol]) -> None:
+        """Take the room of everything drawn."""
+        for item in items:
+            for box in boxes_of(item, self.scale, symbols):
+                self.take(box, isinstance(item, Text | Insert | Ordinate | Dimension | Leader))
+
+    def label(
+        self,
+        layer: str,
+        leader_layer: str,
+        anchor: Point,
+        lines: tuple[str, ...],
+        height_mm: float = 2.5,
+        bold: bool = False,
+        rings: tuple[float, ...] = RINGS_MM,
+    ) -> list[Item]:
+        """Return a label of one or more lines near a point of the view, with a leader where it stands far off."""
+        weight: Weight = "bold" if bold else "regular"
+        width = max(text_width_mm(line, height_mm, weight) for line in lines)
+        pitch = height_mm * 1.5
+        height = height_mm + pitch * (len(lines) - 1)
+        at = self.paper(anchor)
+        for ring, distance in enumerate(rings):
+            for way in WAYS:
+                box = _beside(at, way, distance, width, height)
+                tip = _leader(at, box) if ring >= NEAR_RINGS else None
+                if self.free(box.grown(PAD_MM)) and (tip is None or self._line_free(*tip)):
+                    return self._set(layer, leader_layer, box, lines, height_mm, pitch, bold, tip)
+        self.homeless.append(lines[0])
+        return []
+
+    def _set(
+        self, layer: str, leader_layer: str, box: Box, lines: tuple[str, ...], height_mm: float, pitch: float,
+        bold: bool, tip: tuple[Point, Point] | None,
+    ) -> list[Item]:  # fmt: skip
+        self.take(box.grown(PAD_MM), words=True)
+        set_items: list[Item] = []
+        for number, line in enumerate(lines):
+            y = box.top - height_mm - number * pitch
+            at = Point(box.left * self.scale, y * self.scale)
+            set_items.append(Text(layer, at, line, height_mm, weight="bold" if bold and number == 0 else "regular"))
+        if tip is not None:
+            points = tuple(Point(p.x * self.scale, p.y * self.scale) for p in tip)
+            set_items.append(Leader(leader_layer, points, "dot"))
+            for piece in _pieces(*tip):
+                self.take(piece, words=True)
+        return set_items
+
+    def _line_free(self, start: Point, end: Point) -> bool:
+        """Whether a leader crosses no words, symbols or leaders once it has left the thing it points at."""
+        way = end.minus(start)
+        count = max(2, int(way.length))
+        spots = [start.plus(way, i / count) for i in range(count + 1)]
+        return all(self.free(Box(p.x - 0.2, p.y - 0.2, p.x + 0.2, p.y + 0.2), of_words=True) for p in spots[5:-1])
+
+
+def _beside(at: Point, way: Point, distance: float, width: float, height: float) -> Box:
+    x = at.x + way.x * distance - (width if way.x < 0 else width / 2 if way.x == 0 else 0.0)
+    y = at.y + way.y * distance - (height if way.y < 0 else height / 2 if way.y == 0 else 0.0)
+    return Box(x, y, x + width, y + height)
+
+
+def _leader(at: Point, box: Box) -> tuple[Point, Point]:
+    x = min(max(at.x, box.left), box.right)
+    y = box.bottom - 0.6 if box.bottom > at.y else box.top + 0.6 if box.top < at.y else (box.bottom + box.top) / 2
+    if box.bottom <= at.y <= box.top:
+        x = box.left - 0.6 if box.left > at.x else box.right + 0.6
+    return at, Point(x, y)
+
+
+def _pieces(start: Point, end: Point, step: float = 1.0, half: float = 0.1) -> list[Box]:
+    """Cover a line with small boxes; an upright or level one with a single box."""
+    if abs(start.x - end.x) < 1e-6 or abs(start.y - end.y) < 1e-6:
+        left, right = sorted((start.x, end.x))
+        bottom, top = sorted((start.y, end.y))
+        return [Box(left - half, bottom - half, right + half, top + half)]
+    count = max(1, int(end.minus(start).length / step))
+    spots = [start.plus(end.minus(start), i / count) for i in range(count + 1)]
+    return [
+        Box(min(a.x, b.x) - half, min(a.y, b.y) - half, max(a.x, b.x) + half, max(a.y, b.y) + half)
+        for a, b in pairwise(spots)
+    ]
+
+
+def text_box(item: Text, scale: float) -> Box:
+    """The room of a text on paper [mm]; a turned one's outer box."""
+    width, height = text_width_mm(item.text, item.height_mm, item.weight), item.height_mm
+    words = item.anchor.split()
+    x = 0.0 if "left" in words else -width if "right" in words else -width / 2
+    y = 0.0 if "bottom" in words else -height if "top" in words else -height / 2
+    at = Point(item.at.x / scale, item.at.y / scale)
+    corners = [corner.turned(item.angle_deg).plus(at) for corner in Box(x, y, x + width, y + height).corners]
+    return Box.around(corners)
+
+
+def boxes_of(item: Item, scale: float, symbols: dict[str, Symbol]) -> list[Box]:
+    """The room an item takes on paper, in boxes [mm]; areas and hatching take none."""
+
+    def small(point: Point) -> Point:
+        return Point(point.x / scale, point.y / scale)
+
+    match item:
+        case Line():
+            return _pieces(small(item.start), small(item.end))
+        case Polyline():
+            points = [small(p) for p in item.points]
+            ends = [*points[1:], *([points[0]] if item.closed else [])]
+            return [piece for a, b in zip(points, ends, strict=False) for piece in _pieces(a, b)]
+        case Leader():
+            points = [small(p) for p in item.points]
+            return [piece for a, b in pairwise(points) for piece in _pieces(a, b)]
+        case Circle() | Arc():
+            centre, radius = small(item.centre), item.radius / scale
+            first, last = (0.0, 360.0) if isinstance(item, Circle) else (item.start_deg, item.end_deg)
+            last += 360.0 if last <= first else 0.0
+            spots = [centre.plus(Point(radius, 0).turned(first + (last - first) * i / 24)) for i in range(25)]
+            return [piece for a, b in pairwise(spots) for piece in _pieces(a, b, radius + 1)]
+        case Text():
+            return [text_box(item, scale)]
+        case Insert():
+            size = symbols[item.symbol].size
+            half = Point(size[0] / 2 * item.scale, size[1] / 2 * item.scale)
+            at = small(item.at)
+            corners = [c.turned(item.angle_deg).plus(at) for c in Box(-half.x, -half.y, half.x, half.y).corners]
+            return [Box.around(corners)]
+        case Ordinate():
+            feature, end = small(item.feature), small(item.end)
+            width = text_width_mm(item.text, 2.5) + 1.5
+            way = end.minus(feature).unit
+            if item.axis == "x":
+                up = 1 if way.y > 0 else -1
+                text = Box(end.x - 1.5, min(end.y, end.y + up * width), end.x + 1.5, max(end.y, end.y + up * width))
+            else:
+                right = 1 if way.x > 0 else -1
+                text = Box(
+                    min(end.x, end.x + right * width), end.y - 1.5, max(end.x, end.x + right * width), end.y + 1.5
+                )
+            return [*_pieces(feature, end), text]
+        case Dimension():
+            start, end, line = small(item.start), small(item.end), small(item.line_at)
+            if item.angle_deg == 0:
+                a, b = Point(start.x, line.y), Point(end.x, line.y)
+            else:
+                a, b = Point(line.x, start.y), Point(line.x, end.y)
+            across = Box(min(a.x, b.x) - 3.5, min(a.y, b.y), max(a.x, b.x), max(a.y, b.y) + 3.5)
+            return [across, *_pieces(start, a), *_pieces(end, b)]
+        case Area():
+            return []
+
+
+def spread(wanted: list[float], least: float) -> list[float]:
+    """Move positions as little as possible so that neighbours stand at least ``least`` apart, order kept.
+
+    Pool adjacent violators: the exact answer of the least-squares problem.
+    """
+    order = sorted(range(len(wanted)), key=lambda i: (wanted[i], i))
+    pools: list[tuple[float, int]] = []
+    for rank, index in enumerate(order):
+        pools.append((wanted[index] - rank * least, 1))
+        while len(pools) > 1 and pools[-2][0] > pools[-1][0]:
+            (a, n), (b, m) = pools[-2], pools[-1]
+            pools[-2:] = [((a * n + b * m) / (n + m), n + m)]
+    flat = [value for value, count in pools for _ in range(count)]
+    placed = [0.0] * len(wanted)
+    for rank, index in enumerate(order):
+        placed[index] = flat[rank] + rank * least
+    return placed
+
+
+def box_of_view(items: Iterable[Item], scale: float, symbols: dict[str, Symbol]) -> Box:
+    """The box of everything drawn in a view, in the view's own millimetres."""
+    boxes = [box for item in items for box in boxes_of(item, scale, symbols)]
+    whole = boxes[0]
+    for box in boxes[1:]:
+        whole = whole.joined(box)
+    return Box(whole.left * scale, whole.bottom * scale, whole.right * scale, whole.top * scale)

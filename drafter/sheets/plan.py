@@ -1,0 +1,246 @@
+"""The plan: the building, the main with its falls and levels, every outlet, valve and drain with its tag."""
+
+from __future__ import annotations
+
+import math
+
+from drafter.drawing import Circle, Insert, Item, Line, Polyline, Text, View
+from drafter.geometry import Box, Point
+from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.sheets.building import building
+from drafter.sheets.falls import fall_text, set_fall
+from drafter.sheets.placing import Ground, box_of_view
+from drafter.sheets.plan_dimensions import plan_dimensions
+from drafter.sheets.scene import Scene, blocks, mm
+
+MARK = 0.45
+SYMBOL = 0.6
+"""Sizes of plan signs and of device symbols, as shares of the symbols' full size."""
+
+LONG_ENOUGH_FOR_SLOPE_MM = 14.0
+
+
+def plan_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[str]]:
+    """Draw the plan at a scale; also return the labels that found no room."""
+    drawing = _Plan(scene, scale)
+    items = drawing.draw()
+    view = View("plan", "PLAN", scale, scale_text, tuple(items), box_of_view(items, scale, scene.symbols))
+    return view, drawing.ground.homeless
+
+
+class _Plan:
+    def __init__(self, scene: Scene, scale: int) -> None:
+        self.scene, self.scale = scene, scale
+        self.layers, self.layout = scene.layers, scene.layout
+        self.ground = Ground(scale)
+        self.items: list[Item] = []
+
+    def draw(self) -> list[Item]:
+        self._add(building(self.scene.site, self.layers))
+        self._add([*self._equipment(), *self._pipes(), *self._signs()])
+        self._add(plan_dimensions(self.scene, self.scale))
+        self._add([self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL)])
+        self._elevation_marks()
+        self._falls()
+        self._tags()
+        self._names()
+        return self.items
+
+    def _add(self, items: list[Item]) -> None:
+        self.items += items
+        self.ground.enter(items, self.scene.symbols)
+
+    def _at(self, node: Node) -> Point:
+        return mm(node.at.plan)
+
+    def _equipment(self) -> list[Item]:
+        set_, wall = (
+            self.scene.site.compressor,
+            self.scene.site.wall(self.scene.site.compressor.room, self.scene.site.compressor.wall),
+        )
+        corners = tuple(mm(p) for p in wall.footprint(set_.from_left_m, set_.off_wall_m, set_.width_m, set_.depth_m))
+        inner = tuple(
+            mm(p)
+            for p in wall.footprint(
+                set_.from_left_m + 0.12 * set_.width_m,
+                set_.off_wall_m + 0.15 * set_.depth_m,
+                0.76 * set_.width_m,
+                0.7 * set_.depth_m,
+            )
+        )
+        middle = Point((corners[0].x + corners[2].x) / 2, (corners[0].y + corners[2].y) / 2)
+        radius = 0.22 * set_.depth_m * 1000.0
+        return [
+            Polyline(self.layers.equipment, corners, True),
+            Polyline(self.layers.furniture, inner, True),
+            Circle(self.layers.furniture, middle, radius),
+        ]
+
+    def _pipes(self) -> list[Item]:
+        found: list[Item] = []
+        for run in self.layout.runs:
+            start, end = self.layout.nodes[run.start], self.layout.nodes[run.end]
+            a, b = self._at(start), self._at(end)
+            if b.minus(a).length < 1.0 or run.kind is RunKind.BRANCH:
+                continue
+            if run.kind is RunKind.FLEXIBLE:
+                found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
+            else:
+                layer = self.layers.drop if run.outlet else self.layers.main
+                found.append(Line(layer, a, b, run.id))
+        return found
+
+    def _signs(self) -> list[Item]:
+        scene, layers, found = self.scene, self.layers, list[Item]()
+        for node in self.layout.nodes.values():
+            at, runs = self._at(node), self.layout.runs_at[node.id]
+            if node.kind is NodeKind.TAKE_OFF:
+                found.append(scene.insert(layers.main, "tee_joint", at, scale=MARK))
+            elif node.kind is NodeKind.BEND and runs[0].kind is RunKind.SWAN_NECK and runs[-1].kind is RunKind.DROP:
+                found.append(scene.insert(layers.drop, "drop", at, self._away(runs[0]), MARK))
+            elif node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER and len(runs) > 2:
+                found.append(scene.insert(layers.main, "rise", at, self._away(runs[0]), MARK))
+            elif node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG:
+                found.append(scene.insert(layers.main, "drop", at, self._away(runs[0]), MARK))
+            elif node.kind is NodeKind.COUPLING:
+                found.append(self._outlet(node))
+            elif node.kind is NodeKind.TREATMENT or node.tag == "V-01":
+                layer = layers.valve if node.tag == "V-01" else layers.equipment
+                found.append(
+                    scene.insert(layer, scene.used_symbol(node), at, self._angle(runs[0]), MARK + 0.05, node=node)
+                )
+        for run in self.layout.runs:
+            if run.kind is RunKind.SLEEVE:
+                a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
+                middle = Point((a.x + b.x) / 2, (a.y + b.y) / 2)
+                found.append(scene.insert(layers.sign, "sleeve", middle, self._angle(run), SYMBOL))
+        for bracket in scene.design.brackets:
+            run = next(run for run in self.layout.runs if run.id == bracket.run)
+            ends = [self.layout.nodes[id].at for id in (run.start, run.end)]
+            if ends[0].plan.minus(ends[1].plan).length > 0.3:
+                wall = scene.site.wall(bracket.room, bracket.wall)
+                angle = math.degrees(math.atan2(wall.inward.y, wall.inward.x)) + 90.0
+                symbol = "bracket_fixed" if bracket.fixed else "bracket"
+                found.append(scene.insert(layers.bracket, symbol, mm(bracket.at.plan), angle, 0.4))
+        return found
+
+    def _outlet(self, node: Node) -> Insert:
+        wall, drop = self.scene.wall_of(node), self.scene.site.main
+        off = (drop.off_wall_m or 0.0) or wall.measure(self._take_off(node.tag).at.plan)[1]
+        s = wall.measure(node.at.plan)[0]
+        at = mm(wall.at(s, off)).plus(wall.inward, 5.0 * SYMBOL * self.scale)
+        angle = math.degrees(math.atan2(wall.inward.y, wall.inward.x)) + 90.0
+        return self.scene.insert(self.layers.outlet, "outlet", at, angle, SYMBOL, node=node)
+
+    def _take_off(self, tag: str) -> Node:
+        run = next(run for run in self.layout.runs if run.outlet == tag)
+        return self.layout.nodes[run.start]
+
+    def _angle(self, run: Run) -> float:
+        way = self.layout.nodes[run.end].at.plan.minus(self.layout.nodes[run.start].at.plan)
+        return math.degrees(math.atan2(way.y, way.x))
+
+    def _away(self, run: Run) -> float:
+        """Angle that turns a sign's pipe, drawn to its west, towards where the air comes from."""
+        return self._angle(run)
+
+    def _elevation_marks(self) -> None:
+        for (room, name), letter in self.scene.letters.items():
+            wall = self.scene.site.wall(room, name)
+            size = self.scene.symbols["elevation_mark"].size
+            half = max(size) / 2 * 0.7
+            for off in (1.3, 1.7, 2.1, 1.0, 2.6, 0.8):
+                for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
+                    at = mm(wall.at(share * wall.length_m, off))
+                    small = self.ground.paper(at)
+                    box = Box(small.x - half, small.y - half, small.x + half, small.y + half)
+                    if self.ground.free(box):
+                        break
+                else:
+                    continue
+                break
+            angle = math.degrees(math.atan2(-wall.inward.y, -wall.inward.x)) - 90.0
+            self._add(
+                [
+                    self.scene.insert(self.layers.sign, "elevation_mark", at, angle, 0.7),
+                    Text(self.layers.tag, at, letter, 3.0, "centre", weight="bold"),
+                ]
+            )
+
+    def _falls(self) -> None:
+        """Size and fall beside each long piece of main, a wedge showing which way it falls."""
+        done: set[tuple[str, str]] = set()
+        runs = [run for run in self.layout.runs if run.kind is RunKind.MAIN]
+        for run in sorted(runs, key=lambda run: -self.layout.length_m(run)):
+            a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
+            if (run.room, run.wall) in done or b.minus(a).length < LONG_ENOUGH_FOR_SLOPE_MM * self.scale:
+                continue
+            done.add((run.room, run.wall))
+            text = fall_text(self.scene, run)
+            wall = self.scene.site.wall(run.room, run.wall)
+            way = b.minus(a).unit
+            for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.25, 0.75):
+                at = a.plus(b.minus(a), share).plus(wall.inward, 3.2 * self.scale)
+                if set_fall(self.scene, self.ground, self.items, at, way, wall.inward, text):
+                    break
+
+    def _tags(self) -> None:
+        units = self.scene.units
+        for node in self.layout.nodes.values():
+            at, lines = self._at(node), (node.tag,)
+            if node.kind is NodeKind.COUPLING:
+                self._label(self._outlet(node).at, (node.tag, units.level(node.at.z)), 3.0)
+                continue
+            if node.kind is NodeKind.TANK:
+                tank = units.volume(self.scene.site.compressor.tank_m3)
+                wall = self.scene.wall_of(node)
+                plant = self.scene.site.compressor
+                middle = plant.from_left_m + plant.width_m / 2
+                at = mm(wall.at(middle, plant.off_wall_m + plant.depth_m))
+                self._label(at, (node.tag, f"compressor, {tank} tank"), 3.0)
+                continue
+            main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
+            if node.kind is NodeKind.TREATMENT or node.tag == "V-01" or main_end:
+                self._label(at, lines, 2.5)
+            elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
+                self._label(at, (units.level(node.at.z),), 2.5)
+
+    def _is_high_or_low(self, node: Node) -> bool:
+        """Whether the main's level is worth writing here: at the riser's top, at corners, at low ends."""
+        runs = self.layout.runs_at[node.id]
+        return any(run.kind is RunKind.MAIN for run in runs) and not any(run.outlet for run in runs)
+
+    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float) -> None:
+        self.items += self.ground.label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold=True)
+
+    def _names(self) -> None:
+        site, units = self.scene.site, self.scene.units
+        for room, walls in site.walls.items():
+            middle = _middle([mm(wall.left) for wall in walls])
+            lines = (room.upper(), f"ceiling {units.level(site.rooms[room].ceiling_m)}")
+            self.items += self.ground.label(
+                self.layers.text, self.layers.text, middle, lines, 3.5, True, (0.0, 8.0, 15.0, 25.0)
+            )
+            for block in blocks(site, room):
+                at = Box.around(block.footprint).centre
+                self.items += self.ground.label(self.layers.text, self.layers.tag, at, block.words, 2.0)
+
+
+def _middle(corners: list[Point]) -> Point:
+    from shapely import Polygon
+
+    spot = Polygon(corners).representative_point()
+    centre = Polygon(corners).centroid
+    inside = Polygon(corners).contains(centre)
+    return Point(centre.x, centre.y) if inside else Point(spot.x, spot.y)
+
+
+def wave(start: Point, end: Point, height: float) -> tuple[Point, ...]:
+    """Points of a wavy line, the sign of a flexible connection."""
+    way = end.minus(start)
+    side = way.unit.left
+    count = 24
+    return tuple(
+        start.plus(way, i / count).plus(side, height * math.sin(2 * math.pi * 1.5 * i / count))
+        for i in range(count + 1)
+    )

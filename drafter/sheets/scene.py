@@ -1,0 +1,136 @@
+"""What every view is drawn from: the design, its schedules, the layers, symbols and units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.drawing import Insert, Symbol
+from drafter.geometry import Box, Point
+from drafter.layout.graph import Layout, Node, NodeKind
+from drafter.quantity import Units
+from drafter.sheets.layers import Layers
+from drafter.site.model import Site
+from drafter.site.wall import Wall
+from drafter.supports.design import Design
+from drafter.takeoff import Takeoff
+
+TREATMENT_SYMBOLS = {
+    "aftercooler": "aftercooler",
+    "separator": "separator",
+    "filter": "filter",
+    "coalescing filter": "coalescing_filter",
+    "refrigeration dryer": "dryer",
+    "desiccant dryer": "dryer",
+    "regulator": "regulator",
+    "lubricator": "lubricator",
+}
+
+
+@dataclass(frozen=True)
+class Scene:
+    """The design with all that is needed to draw it; ``letters`` gives each drawn wall its elevation letter."""
+
+    design: Design
+    takeoff: Takeoff
+    symbols: dict[str, Symbol]
+    layers: Layers
+    letters: dict[tuple[str, str], str]
+
+    @property
+    def layout(self) -> Layout:
+        return self.design.network.layout
+
+    @property
+    def site(self) -> Site:
+        return self.layout.site
+
+    @property
+    def units(self) -> Units:
+        return self.site.units
+
+    def wall_of(self, node: Node) -> Wall:
+        return self.site.wall(node.room, node.wall)
+
+    def insert(
+        self, layer: str, symbol: str, at: Point, angle_deg: float = 0.0, scale: float = 1.0, mirrored: bool = False,
+        node: Node | None = None,
+    ) -> Insert:  # fmt: skip
+        return Insert(layer, symbol, at, angle_deg, mirrored, scale, self.attributes(symbol, node) if node else ())
+
+    def attributes(self, symbol: str, node: Node) -> tuple[tuple[str, str], ...]:
+        """Data of the thing at a node, for a parts schedule drawn from the DXF."""
+        runs = self.layout.runs_at[node.id]
+        size = self.design.network.sizes[runs[0].id].name if runs else ""
+        return (
+            ("TAG", node.tag),
+            ("TYPE", node.what or self.symbols[symbol].title),
+            ("SIZE", size),
+            ("LEVEL", self.units.level(node.at.z)),
+            ("ROOM", node.room),
+            ("WALL", node.wall),
+        )
+
+    def used_symbol(self, node: Node) -> str:
+        """Name of the symbol for what stands at a node; empty for plain fittings."""
+        drains = "automatic_drain" if self.site.main.drains == "automatic" else "drain_valve"
+        return {
+            NodeKind.VALVE: "ball_valve_lockable" if node.tag == "V-01" else "ball_valve",
+            NodeKind.DRAIN: drains,
+            NodeKind.COUPLING: "outlet",
+            NodeKind.TREATMENT: TREATMENT_SYMBOLS.get(node.what, "filter"),
+            NodeKind.SERVICE: TREATMENT_SYMBOLS.get(node.what, "filter"),
+        }.get(node.kind, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A thing that stands in a room, or a space kept clear: its words and its extent from its wall [m]."""
+
+    words: tuple[str, ...]
+    wall: Wall
+    from_left_m: float
+    off_wall_m: float
+    width_m: float
+    depth_m: float
+    bottom_m: float
+    top_m: float
+    keep_clear: bool
+
+    @property
+    def footprint(self) -> tuple[Point, ...]:
+        """Its corners in plan, in the view's millimetres."""
+        corners = self.wall.footprint(self.from_left_m, self.off_wall_m, self.width_m, self.depth_m)
+        return tuple(mm(corner) for corner in corners)
+
+    @property
+    def face(self) -> tuple[Point, ...]:
+        """Its corners as seen on its wall, in the view's millimetres."""
+        right = self.from_left_m + self.width_m
+        box = Box(self.from_left_m, self.bottom_m, right, self.top_m)
+        return tuple(mm(corner) for corner in box.corners)
+
+
+def blocks(site: Site, room: str) -> list[Block]:
+    """Return the furniture and the keep-clear spaces of a room."""
+    data, found = site.rooms[room], []
+    for thing in data.equipment:
+        wall = site.wall(room, thing.wall)
+        found.append(
+            Block(
+                (thing.name or thing.kind,), wall, thing.from_left_m, thing.off_wall_m, thing.width_m,
+                thing.depth_m, thing.above_floor_m, thing.height_m, False,
+            )
+        )  # fmt: skip
+    for keep in data.keep_clear:
+        wall = site.wall(room, keep.wall)
+        top = keep.above_floor_m + keep.height_m
+        words = ("keep clear:", keep.name or keep.kind)
+        found.append(
+            Block(words, wall, keep.from_left_m, 0.0, keep.width_m, keep.depth_m, keep.above_floor_m, top, True)
+        )
+    return found
+
+
+def mm(point: Point) -> Point:
+    """A point in plan or on a wall, metres to the view's millimetres."""
+    return Point(point.x * 1000.0, point.y * 1000.0)

@@ -1,0 +1,174 @@
+"""The schedules of a set as tables: outlets, parts, valves and drains, cutting, mark-out, findings."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from drafter.finding import Finding, Severity
+from drafter.layout.graph import NodeKind, RunKind
+from drafter.sheets.scene import Scene
+from drafter.sheets.tables import Column, Table
+from drafter.site.defaults import defaults_taken
+
+
+def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
+    """Return all tables of a set, in the order they are printed."""
+    tables = [parts_table(scene), outlets_table(scene), design_table(scene), valves_table(scene)]
+    if worth_reading := [f for f in findings if f.severity >= Severity.WARNING]:
+        rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in worth_reading)
+        columns = (Column(""), Column("at"), Column("found"), Column("do"))
+        tables.append(Table("CHECK BEFORE BUILDING", columns, rows))
+    return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
+
+
+def parts_table(scene: Scene) -> Table:
+    """What to buy, counted from the drawing."""
+    rows = tuple(
+        (
+            str(number),
+            part.item,
+            part.size,
+            _number(part.quantity),
+            _number(part.order),
+            part.unit,
+            ", ".join(part.tags),
+        )
+        for number, part in enumerate(scene.takeoff.parts, 1)
+    )
+    columns = (
+        Column("no.", True),
+        Column("item"),
+        Column("size"),
+        Column("net", True),
+        Column("buy", True),
+        Column("unit"),
+        Column("tags"),
+    )
+    return Table("PARTS SCHEDULE", columns, rows)
+
+
+def _number(value: float) -> str:
+    return f"{value:.1f}" if value % 1 else f"{value:.0f}"
+
+
+def outlets_table(scene: Scene) -> Table:
+    """Each outlet: where, for what, how much air, which pressure is left."""
+    units, several = scene.units, len(scene.site.rooms) > 1
+    flows = {outlet.tag: outlet for outlet in scene.design.network.outlets}
+    rows = []
+    for outlet in scene.site.outlets:
+        flow = flows[outlet.tag]
+        place = f"{outlet.room}, {outlet.wall}" if several else outlet.wall
+        tools = ", ".join(use.tool for use in outlet.tools) or "not said"
+        needed = units.pressure(flow.needed_pa) if flow.needed_pa else ""
+        rows.append((
+            outlet.tag, place, units.length(outlet.from_left_m), units.length(outlet.height_m), tools,
+            units.free_air(flow.free_air_m3_s), units.pressure(flow.gauge_pressure_pa), needed,
+        ))  # fmt: skip
+    columns = (
+        Column("tag"), Column("wall"), Column("from left", True), Column("height", True), Column("tools"),
+        Column("free air", True), Column("pressure left", True), Column("needed", True),
+    )  # fmt: skip
+    return Table("OUTLETS", columns, tuple(rows))
+
+
+def design_table(scene: Scene) -> Table:
+    """Demand against supply, and the sizes with their reasons."""
+    units, network = scene.units, scene.design.network
+    supply, runs = network.supply, scene.layout.runs
+    main = next(run for run in runs if run.kind is RunKind.MAIN)
+    drop = next(run for run in runs if run.kind is RunKind.DROP)
+    lasts = supply.tank_lasts_s
+    rows = [
+        ("compressor delivers", units.free_air(supply.delivered_m3_s)),
+        ("average demand, leakage and growth included", units.free_air(supply.average_m3_s)),
+        (f"peak, {supply.at_once} outlets at once", units.free_air(supply.peak_m3_s)),
+        ("tank carries the peak for", "as long as wanted" if math.isinf(lasts) else f"{lasts:.0f} s"),
+        ("lowest pressure into the main", units.pressure(supply.supply_gauge_pa)),
+        ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
+        (f"main {network.sizes[main.id].name}", network.pipe(main.id).decided_by),
+        (f"drops {network.sizes[drop.id].name}", network.pipe(drop.id).decided_by),
+        *(("route", reason) for reason in scene.layout.reasons),
+    ]
+    return Table("DESIGN DATA", (Column("what"), Column("value")), tuple(rows))
+
+
+def valves_table(scene: Scene) -> Table:
+    """Every valve, drain and treatment unit, where to find it and what it is for."""
+    units, rows = scene.units, []
+    for node in scene.layout.nodes.values():
+        if node.kind in (NodeKind.VALVE, NodeKind.DRAIN, NodeKind.TREATMENT):
+            place = f"{node.room}, {node.wall}" if len(scene.site.rooms) > 1 else node.wall
+            from_left = units.length(scene.layout.from_left_m(node))
+            rows.append((node.tag, _purpose(scene, node.id), place, from_left, units.length(node.at.z)))
+    columns = (Column("tag"), Column("what"), Column("wall"), Column("from left", True), Column("height", True))
+    return Table("VALVES, DRAINS AND TREATMENT", columns, tuple(rows))
+
+
+def _purpose(scene: Scene, node_id: str) -> str:
+    node, run = scene.layout.nodes[node_id], scene.layout.runs_at[node_id][0]
+    if node.kind is NodeKind.TREATMENT:
+        return node.what
+    if node.tag == "V-01":
+        return "isolating valve at the tank, lockable"
+    if node.kind is NodeKind.VALVE:
+        return f"valve of {run.outlet}"
+    if run.outlet:
+        return f"drain of {run.outlet}"
+    foot = scene.layout.nodes[run.start].kind is NodeKind.TEE
+    return "drain at the riser's foot" if foot else "drain at a low end of the main"
+
+
+def cutting_table(scene: Scene) -> Table:
+    """Pieces of tube, centre to centre and as cut."""
+    units = scene.units
+    rows = tuple(
+        (str(p.number), p.size, p.start, p.end, units.length(p.centre_to_centre_m), units.length(p.cut_m))
+        for p in scene.takeoff.pieces
+    )
+    columns = (
+        Column("piece", True), Column("size"), Column("from"), Column("to"), Column("centres", True),
+        Column("cut", True),
+    )  # fmt: skip
+    return Table("CUTTING LIST", columns, rows)
+
+
+def bars_tables(scene: Scene) -> Iterator[Table]:
+    """How the pieces come out of the lengths sold."""
+    units, bars = scene.units, scene.takeoff.bars
+    if bars:
+        rows = tuple(
+            (
+                str(n),
+                bar.size,
+                units.long_length(bar.stock_m),
+                ", ".join(map(str, bar.pieces)),
+                units.length(bar.offcut_m),
+            )
+            for n, bar in enumerate(bars, 1)
+        )
+        columns = (Column("length", True), Column("size"), Column("stock"), Column("pieces"), Column("offcut", True))
+        yield Table("CUTTING PLAN", columns, rows)
+
+
+def mark_tables(scene: Scene) -> Iterator[Table]:
+    """For each wall what to mark, from its left-hand corner."""
+    units, several = scene.units, len(scene.site.rooms) > 1
+    walls = dict.fromkeys((mark.room, mark.wall) for mark in scene.takeoff.marks)
+    for room, wall in walls:
+        rows = tuple(
+            (mark.tag, mark.what, units.length(mark.from_left_m), units.length(mark.height_m))
+            for mark in scene.takeoff.marks
+            if (mark.room, mark.wall) == (room, wall)
+        )
+        letter = scene.letters.get((room, wall), "")
+        name = f"{letter} - {wall.upper()} WALL" + (f" OF {room.upper()}" if several else "")
+        columns = (Column("tag"), Column("what"), Column("from left", True), Column("height", True))
+        yield Table(f"MARK-OUT {name}", columns, rows)
+
+
+def defaults_table(scene: Scene) -> Table:
+    """What the site file left open and was taken from practice."""
+    rows = defaults_taken(scene.site)
+    return Table("TAKEN AS USUAL, NOT GIVEN IN THE SITE FILE", (Column("what"), Column("taken"), Column("from")), rows)

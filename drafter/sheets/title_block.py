@@ -1,0 +1,197 @@
+"""Frame, title block, scale bar and print check of a sheet; fields after ISO 7200 (from memory)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.drawing import Area, Item, Line, Polyline, Text
+from drafter.geometry import Box, Point
+from drafter.lettering import text_width_mm, wrapped
+from drafter.sheets.layers import Layers
+from drafter.sheets.paper import Paper
+from drafter.site.model import Site
+
+STRIP_MM = 40.0
+CHECK_MM = 100.0
+CHECK_INCHES = 4
+CAUTION = (
+    "CAUTION  Compressed air stores energy. Before any work: switch off and lock out the compressor, close its "
+    "valve, bleed the line to zero. Eye protection. Never tighten a joint under pressure."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetHead:
+    """What the title block of one sheet says besides the site's own data."""
+
+    number: str
+    title: str
+    scale_text: str
+    scale: float
+    index: int
+    count: int
+
+
+def drawing_area(paper: Paper) -> Box:
+    """The room for drawing on a sheet: the frame less the strip of the title block."""
+    frame = paper.frame
+    return Box(frame.left, frame.bottom + STRIP_MM, frame.right, frame.top)
+
+
+def sheet_fields(site: Site, head: SheetHead) -> tuple[tuple[str, str], ...]:
+    """The title block's entries for programs."""
+    data = site.drawing
+    return (
+        ("OWNER", data.client or site.name),
+        ("DRAWING", data.number),
+        ("REVISION", data.revision),
+        ("DATE", data.date),
+        ("SHEET", head.number),
+        ("SHEETS", f"{head.index} of {head.count}"),
+        ("TITLE", site.name),
+        ("SUBTITLE", head.title),
+        ("SCALE", head.scale_text),
+        ("CREATOR", data.drawn_by),
+        ("APPROVED", data.approved_by),
+    )
+
+
+def frame_and_title(site: Site, paper: Paper, head: SheetHead, layers: Layers, stamp: str = "") -> list[Item]:
+    """Draw frame, centring marks, title block, bars and caution of a sheet."""
+    frame = paper.frame
+    width = min(180.0, 0.46 * frame.width)
+    block = Box(frame.right - width, frame.bottom, frame.right, frame.bottom + STRIP_MM)
+    items: list[Item] = [
+        Polyline(layers.frame, frame.corners, True),
+        Line(layers.title, Point(frame.left, block.top), Point(frame.right, block.top)),
+        Line(layers.title, Point(block.left, block.bottom), Point(block.left, block.top)),
+        *_centring(paper, layers),
+        *_cells(site, paper, head, block, layers),
+    ]
+    bars = Box(frame.left, frame.bottom, min(frame.left + 122.0, block.left), block.top)
+    items += _bars(site, head, bars, layers)
+    words = Box(bars.right, frame.bottom, block.left, block.top)
+    if words.width > 40.0:
+        items.append(Line(layers.title, Point(words.left, words.bottom), Point(words.left, words.top)))
+        items += _caution(words, layers)
+    if stamp:
+        at = Point((frame.left + frame.right) / 2, frame.top - 9.0)
+        items.append(Text(layers.title, at, stamp, 5.0, "top", weight="bold"))
+    return items
+
+
+def _centring(paper: Paper, layers: Layers) -> list[Item]:
+    frame, middle = paper.frame, Point(paper.width_mm / 2, paper.height_mm / 2)
+    ends = (
+        (Point(frame.left - 5.0, middle.y), Point(frame.left + 3.0, middle.y)),
+        (Point(frame.right + 5.0, middle.y), Point(frame.right - 3.0, middle.y)),
+        (Point(middle.x, frame.top + 5.0), Point(middle.x, frame.top - 3.0)),
+    )
+    return [Line(layers.frame, *pair) for pair in ends]
+
+
+def _cells(site: Site, paper: Paper, head: SheetHead, block: Box, layers: Layers) -> list[Item]:
+    data = site.drawing
+    rows = (
+        (13.0, ((0.68, "site", site.name, 4.5), (0.32, "drawing number", data.number, 3.5))),
+        (
+            10.0,
+            (
+                (0.50, "sheet title", head.title, 3.5),
+                (0.20, "sheet", head.number, 3.5),
+                (0.15, "of", f"{head.index} / {head.count}", 3.0),
+                (0.15, "revision", data.revision, 3.5),
+            ),
+        ),
+        (
+            8.5,
+            (
+                (0.40, "for", data.client, 2.5),
+                (0.26, "scale", head.scale_text, 2.5),
+                (0.20, "date", data.date, 2.5),
+                (0.14, "paper", paper.name, 2.5),
+            ),
+        ),
+        (
+            8.5,
+            (
+                (0.30, "address", data.address, 2.5),
+                (0.18, "drawn by", data.drawn_by, 2.5),
+                (0.18, "checked by", data.checked_by, 2.5),
+                (0.18, "approved by", data.approved_by, 2.5),
+                (0.16, "installer", data.installer, 2.5),
+            ),
+        ),
+    )
+    items: list[Item] = []
+    top = block.top
+    for height, cells in rows:
+        left, bottom = block.left, top - height
+        for share, label, value, size in cells:
+            width = share * block.width
+            items += _cell(Box(left, bottom, left + width, top), label, value, size, layers)
+            left += width
+            if left < block.right - 0.1:
+                items.append(Line(layers.table, Point(left, bottom), Point(left, top)))
+        if bottom > block.bottom + 0.1:
+            items.append(Line(layers.table, Point(block.left, bottom), Point(block.right, bottom)))
+        top = bottom
+    return items
+
+
+def _cell(box: Box, label: str, value: str, size: float, layers: Layers) -> list[Item]:
+    items: list[Item] = [Text(layers.title, Point(box.left + 1.2, box.top - 1.0), label, 1.9, "top left")]
+    room, lines = box.width - 2.4, [value]
+    while size > 2.0 and text_width_mm(value, size) > room:
+        size = max(2.0, size - 0.5)
+    if text_width_mm(value, size) > room:
+        lines = wrapped(value, room, size)[:2]
+    base = box.bottom + 1.3 + (len(lines) - 1) * (size + 0.6)
+    for number, line in enumerate(lines):
+        if line:
+            items.append(Text(layers.title, Point(box.left + 1.2, base - number * (size + 0.6)), line, size))
+    return items
+
+
+def _bars(site: Site, head: SheetHead, box: Box, layers: Layers) -> list[Item]:
+    """The print-check bar, and a scale bar where the sheet has one scale."""
+    left, y = box.left + 6.0, box.bottom + 8.0
+    length = CHECK_INCHES * 25.4 if site.imperial else CHECK_MM
+    name = f"{CHECK_INCHES} in" if site.imperial else f"{CHECK_MM:.0f} mm"
+    items: list[Item] = [
+        Line(layers.title, Point(left, y), Point(left + length, y)),
+        Line(layers.title, Point(left, y - 1.5), Point(left, y + 1.5)),
+        Line(layers.title, Point(left + length, y - 1.5), Point(left + length, y + 1.5)),
+        Text(layers.title, Point(left, y - 5.0), f"This bar measures {name} when printed at 100 %.", 2.2),
+    ]
+    if head.scale > 1:
+        items += _scale_bar(site, head, Point(left, box.bottom + 22.0), layers)
+    return items
+
+
+def _scale_bar(site: Site, head: SheetHead, at: Point, layers: Layers) -> list[Item]:
+    unit = 304.8 if site.imperial else 1000.0
+    steps = (1, 2, 4, 8, 16, 32) if site.imperial else (0.2, 0.5, 1, 2, 5, 10)
+    division = next((s for s in steps if s * unit / head.scale >= 14.0), steps[-1])
+    step = division * unit / head.scale
+    items: list[Item] = []
+    for i in range(4):
+        box = Box(at.x + i * step, at.y, at.x + (i + 1) * step, at.y + 2.0)
+        items.append(Polyline(layers.title, box.corners, True))
+        if i % 2 == 0:
+            items.append(Area(layers.title, box.corners))
+        items.append(Text(layers.title, Point(box.left, at.y + 3.2), f"{i * division:g}", 2.2, "bottom"))
+    last = f"{4 * division:g} {'ft' if site.imperial else 'm'}"
+    items.append(Text(layers.title, Point(at.x + 4 * step, at.y + 3.2), last, 2.2, "bottom"))
+    items.append(Text(layers.title, Point(at.x, at.y + 8.0), f"Scale {head.scale_text}", 2.5, weight="bold"))
+    return items
+
+
+def _caution(box: Box, layers: Layers) -> list[Item]:
+    lines = wrapped(CAUTION, box.width - 5.0, 2.5)
+    top = box.top - 4.0
+    return [
+        Text(layers.title, Point(box.left + 2.5, top - 2.5 - i * 3.9), line, 2.5)
+        for i, line in enumerate(lines)
+        if top - 2.5 - i * 3.9 > box.bottom + 1.0
+    ]

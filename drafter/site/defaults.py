@@ -1,0 +1,53 @@
+"""What a site file left open: the defaults taken, with where they come from, for the sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.quantity import Kind, Units
+from drafter.reader import Entry, QuantityForm, keys_of
+from drafter.site.model import Site
+
+
+def defaults_taken(site: Site) -> tuple[tuple[str, str, str], ...]:
+    """Return (what, the value taken, its source) for each default that a design hangs on, each once."""
+    found: dict[tuple[str, str, str], None] = {}
+    for group, entry in _entries(site):
+        for name, field in keys_of(type(entry)).items():
+            source = field.metadata["source"]
+            if field.name in entry.defaults and source:
+                value = _shown(getattr(entry, field.name), field.metadata["form"], site.units)
+                if value:
+                    found[f"{group}: {name}", value, source] = None
+    return tuple(found)
+
+
+def _entries(site: Site) -> Iterator[tuple[str, Entry]]:
+    for name, room in site.rooms.items():
+        yield f"room {name}", room
+        for opening in room.openings:
+            yield opening.kind, opening
+        for keep in room.keep_clear:
+            yield keep.kind, keep
+    yield "compressor", site.compressor
+    yield "main", site.main
+    for outlet in site.outlets:
+        yield "outlets", outlet
+    yield "demand", site.demand
+    yield "site", site
+
+
+def _shown(value: object, form: object, units: Units) -> str:
+    if isinstance(form, QuantityForm) and isinstance(value, float):
+        match form.kind:
+            case Kind.LENGTH:
+                return units.length_with_unit(value)
+            case Kind.PRESSURE:
+                return units.pressure(value)
+            case Kind.TEMPERATURE:
+                return units.temperature(value)
+            case Kind.SLOPE:
+                return units.slope(value)
+            case Kind.SHARE:
+                return f"{value * 100:.0f} %"
+    return value if isinstance(value, str) else ""

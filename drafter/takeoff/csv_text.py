@@ -1,0 +1,94 @@
+"""Take-off schedules as CSV text after RFC 4180: one row an item, units in the names of the columns.
+
+Lengths are whole millimetres. Where a site draws in feet, a column in feet, inches and sixteenths stands before them.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Sequence
+from io import StringIO
+
+from drafter.quantity import Units
+from drafter.quantity.kinds import FOOT_M
+from drafter.takeoff import Takeoff
+
+Cell = str | int | float
+
+_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
+
+
+def parts_csv(takeoff: Takeoff, units: Units) -> str:
+    """Return what to buy: how much the drawings show, how much to order with spares, and in which unit.
+
+    Tube is counted in metres, or in feet where the site draws in feet.
+    """
+    rows = [
+        (
+            part.group,
+            part.item,
+            part.size,
+            *_amounts((part.quantity, part.order), part.unit, units),
+            " ".join(part.tags),
+        )
+        for part in takeoff.parts
+    ]
+    return _csv(("group", "item", "size", "quantity", "to_order", "unit", "tags"), rows)
+
+
+def cutting_csv(takeoff: Takeoff, units: Units) -> str:
+    """Return every piece of tube with its lengths and the number of the stock length it is cut from."""
+    stock = {piece: number for number, bar in enumerate(takeoff.bars, 1) for piece in bar.pieces}
+    rows = [
+        (
+            piece.number,
+            piece.size,
+            piece.start,
+            piece.end,
+            *_length(piece.centre_to_centre_m, units),
+            *_length(piece.cut_m, units),
+            stock.get(piece.number, ""),
+        )
+        for piece in takeoff.pieces
+    ]
+    lengths = (*_columns("centre_to_centre", units), *_columns("cut", units))
+    return _csv(("piece", "size", "from", "to", *lengths, "stock_length_no"), rows)
+
+
+def mark_out_csv(takeoff: Takeoff, units: Units) -> str:
+    """Return what to mark on each wall: from its left-hand corner, and above finished floor."""
+    rows = [
+        (mark.room, mark.wall, mark.tag, mark.what, *_length(mark.from_left_m, units), *_length(mark.height_m, units))
+        for mark in takeoff.marks
+    ]
+    lengths = (*_columns("from_left_corner", units), *_columns("height_above_floor", units))
+    return _csv(("room", "wall", "tag", "what", *lengths), rows)
+
+
+def _columns(name: str, units: Units) -> tuple[str, ...]:
+    return (f"{name}_ft_in", f"{name}_mm") if units.imperial else (f"{name}_mm",)
+
+
+def _length(length_m: float, units: Units) -> tuple[Cell, ...]:
+    millimetres = round(length_m * 1000)
+    return (units.length(length_m), millimetres) if units.imperial else (millimetres,)
+
+
+def _amounts(amounts: Sequence[float], unit: str, units: Units) -> tuple[Cell, ...]:
+    """Return amounts and their unit, metres as feet where the site draws in feet."""
+    if unit == "m" and units.imperial:
+        return (*(round(amount / FOOT_M, 1) for amount in amounts), "ft")
+    return (*(int(amount) if amount == int(amount) else round(amount, 3) for amount in amounts), unit)
+
+
+def _csv(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
+    stream = StringIO(newline="")
+    writer = csv.writer(stream)
+    writer.writerow(header)
+    writer.writerows([_guarded(cell) for cell in row] for row in rows)
+    return stream.getvalue()
+
+
+def _guarded(cell: Cell) -> Cell:
+    """Return a text that no spreadsheet takes for a formula; numbers stay numbers."""
+    return f"'{cell}" if isinstance(cell, str) and cell.startswith(_FORMULA_SIGNS) else cell

@@ -1,0 +1,94 @@
+"""Parts with ports, and joints between them: what is bought, and how it mates."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Port:
+    """One end of a part.
+
+    Attributes:
+        kind: ``tube`` (plain end), ``socket``, ``male`` or ``female`` thread, ``open`` (air leaves or enters here).
+        size: name of the tube size, or of the thread such as ``G 1/2``.
+    """
+
+    kind: str
+    size: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One thing to buy or cut.
+
+    Attributes:
+        id: unique.
+        group: heading in the schedule.
+        item, size: as the trade names it.
+        ports: its ends.
+        tag: as on the drawings.
+        cut_m: length of a piece of tube; 0 for everything else.
+    """
+
+    id: str
+    group: str
+    item: str
+    size: str
+    ports: tuple[Port, ...]
+    tag: str = ""
+    cut_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Two ports put together: part id and index of the port, twice."""
+
+    first: tuple[str, int]
+    second: tuple[str, int]
+
+
+MATES = {frozenset(("tube", "socket")), frozenset(("male", "female"))}
+
+
+def faults(parts: tuple[Part, ...], joints: tuple[Joint, ...]) -> list[str]:
+    """Return what does not go together: open ends, ends used twice, ends that do not mate, loose parts."""
+    by_id = {part.id: part for part in parts}
+    found = [f"{part.id} stands twice" for part in parts if by_id[part.id] is not part]
+    used: dict[tuple[str, int], int] = {}
+    for joint in joints:
+        ports = []
+        for id, index in (joint.first, joint.second):
+            used[id, index] = used.get((id, index), 0) + 1
+            part = by_id.get(id)
+            if part is None or index >= len(part.ports):
+                found.append(f"a joint names {id} end {index}, which is not there")
+            else:
+                ports.append(part.ports[index])
+        if len(ports) == 2 and (
+            frozenset((ports[0].kind, ports[1].kind)) not in MATES or ports[0].size != ports[1].size
+        ):
+            found.append(f"{ports[0].kind} {ports[0].size} does not fit {ports[1].kind} {ports[1].size}")
+    for part in parts:
+        for index, port in enumerate(part.ports):
+            times = used.get((part.id, index), 0)
+            if times != (0 if port.kind == "open" else 1):
+                found.append(f"{part.item} {part.id} end {index} is joined {times} times")
+    if len(_hanging_together(parts, joints)) != len([part for part in parts if part.ports]):
+        found.append("the parts do not all hang together")
+    return found
+
+
+def _hanging_together(parts: tuple[Part, ...], joints: tuple[Joint, ...]) -> set[str]:
+    beside: dict[str, set[str]] = {}
+    for joint in joints:
+        beside.setdefault(joint.first[0], set()).add(joint.second[0])
+        beside.setdefault(joint.second[0], set()).add(joint.first[0])
+    waiting = [next((part.id for part in parts if part.ports), "")]
+    seen = set(waiting)
+    while waiting:
+        for other in beside.get(waiting.pop(), ()):
+            if other not in seen:
+                seen.add(other)
+                waiting.append(other)
+    return seen

@@ -1,0 +1,143 @@
+"""The schedules: parts counted from the assembly, cutting plan, and marks on each wall."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from drafter.finding import Finding
+from drafter.layout.graph import NodeKind, RunKind
+from drafter.supports.design import Design
+from drafter.takeoff.assembling import SUNDRIES, SUPPORTS, TUBE, Assembling, Piece
+from drafter.takeoff.cutting import Bar, cutting_plan
+from drafter.takeoff.part import Joint, Part
+
+SPARE_SHARE = 0.1
+"""Spare fittings and clips, rounded up (from memory)."""
+
+NO_SPARE = ("compressor on tank",)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of the parts schedule.
+
+    Attributes:
+        quantity: as counted from the drawing.
+        order: with spares; tube in whole stock lengths, in metres.
+        tags: of those that have one.
+    """
+
+    group: str
+    item: str
+    size: str
+    quantity: float
+    unit: str
+    order: float
+    tags: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Something to mark on a wall, from its left-hand corner and above the floor [m]."""
+
+    room: str
+    wall: str
+    what: str
+    tag: str
+    from_left_m: float
+    height_m: float
+
+
+@dataclass(frozen=True)
+class Takeoff:
+    """Everything to buy, cut and mark; ``instances`` and ``joints`` are what the rows were counted from."""
+
+    parts: tuple[Row, ...]
+    pieces: tuple[Piece, ...]
+    bars: tuple[Bar, ...]
+    marks: tuple[Mark, ...]
+    instances: tuple[Part, ...]
+    joints: tuple[Joint, ...]
+    findings: tuple[Finding, ...]
+
+
+def take_off(design: Design) -> Takeoff:
+    """Count a design: parts that mate, pieces and their cutting plan, marks on the walls."""
+    assembling = Assembling(design.network)
+    assembling.run()
+    pieces = tuple(assembling.pieces)
+    bars = cutting_plan(pieces, design.network.material)
+    instances = tuple(assembling.parts)
+    rows = _rows(design, instances, bars)
+    return Takeoff(rows, pieces, bars, _marks(design), instances, tuple(assembling.joints), tuple(assembling.findings))
+
+
+def _rows(design: Design, instances: tuple[Part, ...], bars: tuple[Bar, ...]) -> tuple[Row, ...]:
+    groups: dict[tuple[str, str, str], list[Part]] = {}
+    for part in instances:
+        if part.item not in NO_SPARE:
+            groups.setdefault((part.group, part.item, part.size), []).append(part)
+    rows: list[Row] = []
+    for (group, item, size), parts in groups.items():
+        if group == TUBE:
+            metres = sum(part.cut_m for part in parts)
+            ordered = sum(bar.stock_m for bar in bars if bar.size == size)
+            rows.append(Row(group, item, size, round(metres, 2), "m", ordered, ()))
+            continue
+        count = len(parts)
+        spare = math.ceil(count * SPARE_SHARE) if group == "fittings" else 0
+        rows.append(Row(group, item, size, count, "pcs", count + spare, tuple(p.tag for p in parts if p.tag)))
+    rows += _brackets(design)
+    rows += _sundries(design, instances)
+    order = list(dict.fromkeys([TUBE, *(row.group for row in rows)]))
+    return tuple(sorted(rows, key=lambda row: (order.index(row.group), row.item, row.size)))
+
+
+def _brackets(design: Design) -> list[Row]:
+    count: dict[tuple[str, str, float], int] = {}
+    for bracket in design.brackets:
+        kind = "bracket, fixed point" if bracket.fixed else "bracket, sliding"
+        key = (kind, bracket.size.name, round(bracket.stand_off_m, 3))
+        count[key] = count.get(key, 0) + 1
+    units = design.network.layout.site.units
+    return [
+        Row(
+            SUPPORTS, f"{kind}, {units.length_with_unit(off)} off the wall", size, number, "pcs",
+            number + math.ceil(number * SPARE_SHARE), (),
+        )
+        for (kind, size, off), number in count.items()
+    ]  # fmt: skip
+
+
+def _sundries(design: Design, instances: tuple[Part, ...]) -> list[Row]:
+    threads = sum(port.kind == "male" for part in instances for port in part.ports)
+    sleeves = sum(run.kind is RunKind.SLEEVE for run in design.network.layout.runs)
+    rows = [Row(SUNDRIES, "thread sealant, for so many joints", "", threads, "joints", threads, ())]
+    if sleeves:
+        rows.append(Row(SUNDRIES, "wall sleeve with seal", "", sleeves, "pcs", sleeves, ()))
+    return rows
+
+
+_MARKED = {
+    NodeKind.TAKE_OFF: "take-off on the main",
+    NodeKind.COUPLING: "outlet",
+    NodeKind.VALVE: "valve",
+    NodeKind.DRAIN: "drain valve",
+    NodeKind.TREATMENT: "treatment unit",
+}
+
+
+def _marks(design: Design) -> tuple[Mark, ...]:
+    layout = design.network.layout
+    marks = [Mark(b.room, b.wall, "bracket", b.tag, b.from_left_m, b.at.z) for b in design.brackets]
+    for node in layout.nodes.values():
+        what = _MARKED.get(node.kind, "")
+        if any(run.kind is RunKind.SLEEVE for run in layout.runs_at[node.id]):
+            what = "sleeve"
+        if what and node.tag != "V-01":
+            tag = node.tag or next((run.outlet for run in layout.runs_at[node.id] if run.outlet), "")
+            marks.append(Mark(node.room, node.wall, what, tag, layout.from_left_m(node), node.at.z))
+    order = [(wall.room, wall.name) for walls in layout.site.walls.values() for wall in walls]
+    marks.sort(key=lambda mark: (order.index((mark.room, mark.wall)), round(mark.from_left_m, 4), -mark.height_m))
+    return tuple(marks)

@@ -1,0 +1,52 @@
+"""The DXF seen by another reader: what it finds in the model must be what was drawn."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pyogrio
+import pytest
+
+from drafter.backends.dxf import to_dxf
+from drafter.drawing import Dimension, Drawing, Insert, Ordinate, Text
+
+
+@pytest.fixture
+def utf8() -> Iterator[None]:
+    pyogrio.set_gdal_config_options({"DXF_ENCODING": "UTF-8", "DXF_INLINE_BLOCKS": "FALSE"})
+    yield
+    pyogrio.set_gdal_config_options({"DXF_ENCODING": None, "DXF_INLINE_BLOCKS": None})
+
+
+def table(file: Path, layer: str = "entities") -> list[dict[str, Any]]:
+    meta, _, _, columns = pyogrio.raw.read(file, layer=layer)
+    rows = zip(*columns, strict=True)
+    return [dict(zip(meta["fields"], row, strict=True)) for row in rows]
+
+
+@pytest.mark.usefixtures("utf8")
+def test_texts_and_symbols_are_read(drawing: Drawing, tmp_path: Path) -> None:
+    file = tmp_path / "plan.dxf"
+    file.write_bytes(to_dxf(drawing, ["plan"]))
+    rows = [row for row in table(file) if row["PaperSpace"] != 1]
+    texts = Counter(str(row["Text"]) for row in rows if row["Text"] and "Hatch" not in str(row["SubClasses"]))
+    plan = drawing.view("plan")
+    wanted = Counter(
+        item.text.replace("Ø", "⌀") for item in plan.items if isinstance(item, Text | Dimension | Ordinate)
+    )
+    wanted.update([plan.title, f"{plan.scale_text}   1 unit = 1 {'inch' if drawing.imperial else 'mm'}"])
+    assert texts == wanted
+    inserts = [item for item in plan.items if isinstance(item, Insert)]
+    symbols = [str(row["BlockName"]) for row in rows if str(row["BlockName"]).startswith("SYM_")]
+    assert len(symbols) == len(inserts)
+
+
+@pytest.mark.usefixtures("utf8")
+def test_attributes_are_read(metric: Drawing, tmp_path: Path) -> None:
+    file = tmp_path / "plan.dxf"
+    file.write_bytes(to_dxf(metric, ["plan"]))
+    data = [" ".join(row["BlockAttributes"]) for row in table(file) if row["BlockAttributes"] is not None]
+    assert data == ["TAG V-01 SIZE DN 25", "TAG V-02 SIZE "]

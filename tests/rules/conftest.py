@@ -1,0 +1,94 @@
+"""An invented workshop that keeps every rule, and a way to change one thing about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from drafter.finding import Finding, errors
+from drafter.layout import lay_out
+from drafter.rules import RuleFile
+from drafter.site import read
+from drafter.sizing import size
+from drafter.supports import Design, place_supports
+
+KEEPS_EVERY_RULE = """\
+site: Rule Yard (invented)
+rooms:
+  shop: {size: [8 m, 6 m], ceiling: 3 m, coldest: 10 degC, warmest: 30 degC}
+compressor:
+  {wall: north, from left: 0.6 m, power: 4 kW, free air: 8 l/s, cut in: 7.5 bar, cut out: 8.5 bar,
+   tank: 80 l, rated: 11 bar, relief: 10 bar}
+main: {material: copper tube, height: 2.6 m, fall: 1 %}
+outlets:
+  - {tag: A1, wall: east, from left: 2 m, tools: [blow gun]}
+  - {tag: A2, wall: south, from left: 3 m, tools: [blow gun]}
+"""
+
+
+@pytest.fixture(scope="session")
+def design() -> Design:
+    site, findings = read(KEEPS_EVERY_RULE, "yard.yaml")
+    assert site is not None, findings
+    layout, findings = lay_out(site)
+    assert layout is not None, findings
+    network, findings = size(layout)
+    assert not errors(findings)
+    return place_supports(network)
+
+
+Change = Callable[..., Design]
+Look = Callable[[RuleFile, Design], list[str]]
+
+
+@pytest.fixture(scope="session")
+def changed(design: Design) -> Change:
+    """The design with other values in its supply, compressor, main, room, outlets, pipes or flows."""
+
+    def change(
+        *,
+        compressor: dict[str, Any] | None = None,
+        main: dict[str, Any] | None = None,
+        room: dict[str, Any] | None = None,
+        supply: dict[str, Any] | None = None,
+        pipes: dict[str, Any] | None = None,
+        flows: dict[str, Any] | None = None,
+        outlets: dict[str, Any] | None = None,
+        site: dict[str, Any] | None = None,
+        network: dict[str, Any] | None = None,
+    ) -> Design:
+        old = design.network
+        at = old.layout.site
+        new_site = {
+            "compressor": replace(at.compressor, **compressor or {}),
+            "main": replace(at.main, **main or {}),
+            "rooms": {name: replace(each, **room or {}) for name, each in at.rooms.items()},
+            "outlets": tuple(replace(outlet, **outlets or {}) for outlet in at.outlets),
+        } | (site or {})
+        new = {
+            "layout": replace(old.layout, site=replace(at, **new_site)),
+            "supply": replace(old.supply, **supply or {}),
+            "pipes": tuple(replace(pipe, **pipes or {}) for pipe in old.pipes),
+            "outlets": tuple(replace(flow, **flows or {}) for flow in old.outlets),
+        } | (network or {})
+        return replace(design, network=replace(old, **new))
+
+    return change
+
+
+@pytest.fixture(scope="session")
+def severities() -> Look:
+    """What a rule finds in a design, as words; each finding must carry its numbers, its source and a fix."""
+
+    def look(rule: RuleFile, design: Design) -> list[str]:
+        findings: list[Finding] = list(rule.check(design))
+        for finding in findings:
+            assert finding.rule == rule.RULE.id
+            assert all((finding.message, finding.measured, finding.limit, finding.fix, finding.source))
+            assert finding.place.line > 0
+        return [finding.severity.word for finding in findings]
+
+    return look
