@@ -47,8 +47,8 @@ def place_riser(site: Site, off_wall_m: float, obstacles: tuple[Obstacle, ...]) 
     first = 1 if connection.from_left_m >= middle - 1e-6 else -1
     blocked = ""
     for side in (first, -first):
-        foot = connection.from_left_m + side * RISER_FROM_CONNECTION_M
-        top = foot + side * _train_length_m(site)
+        foot = site.units.set_out_m(connection.from_left_m + side * RISER_FROM_CONNECTION_M)
+        top = site.units.set_out_m(foot + side * _train_length_m(site))
         if not all(off_wall_m + 0.1 <= s <= wall.length_m - off_wall_m - 0.1 for s in (foot, top)):
             blocked = blocked or "the wall is too short"
             continue
@@ -109,7 +109,7 @@ def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float) -> 
     assembly.run(RunKind.FLEXIBLE, valve, hose, wall)
     foot = assembly.node(NodeKind.TEE, wall.at(riser.foot_m, off_wall_m), height, wall)
     assembly.run(RunKind.RISER, hose, foot, wall)
-    drain_height = max(LOWEST_DRAIN_M, height - FOOT_LENGTH_M)
+    drain_height = site.units.set_out_m(max(LOWEST_DRAIN_M, height - FOOT_LENGTH_M))
     drain = assembly.node(NodeKind.DRAIN, wall.at(riser.foot_m, off_wall_m), drain_height, wall)
     assembly.run(RunKind.DRIP_LEG, foot, drain, wall)
     last = _train(assembly, site, riser, off_wall_m, foot) if site.treatment else foot
@@ -120,17 +120,16 @@ def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float) -> 
 
 def _train(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float, foot: str) -> str:
     wall, side, s = riser.wall, riser.side, riser.foot_m
-    last = assembly.node(NodeKind.BEND, wall.at(s, off_wall_m), TREATMENT_HEIGHT_M, wall)
+    height = site.units.set_out_m(TREATMENT_HEIGHT_M)
+    last = assembly.node(NodeKind.BEND, wall.at(s, off_wall_m), height, wall)
     assembly.run(RunKind.RISER, foot, last, wall)
     for unit in site.treatment:
         length = _unit_length_m(unit.kind)
-        s += side * (GAP_BETWEEN_UNITS_M + length / 2)
+        s = site.units.set_out_m(s + side * (GAP_BETWEEN_UNITS_M + length / 2))
         tag = f"T-{1 + sum(node.kind is NodeKind.TREATMENT for node in assembly.nodes.values()):02d}"
-        here = assembly.node(
-            NodeKind.TREATMENT, wall.at(s, off_wall_m), TREATMENT_HEIGHT_M, wall, tag, unit.kind, unit.place
-        )
+        here = assembly.node(NodeKind.TREATMENT, wall.at(s, off_wall_m), height, wall, tag, unit.kind, unit.place)
         assembly.run(RunKind.TREATMENT, last, here, wall)
         last, s = here, s + side * length / 2
-    end = assembly.node(NodeKind.BEND, wall.at(riser.top_m, off_wall_m), TREATMENT_HEIGHT_M, wall)
+    end = assembly.node(NodeKind.BEND, wall.at(riser.top_m, off_wall_m), height, wall)
     assembly.run(RunKind.TREATMENT, last, end, wall)
     return end

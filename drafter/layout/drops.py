@@ -39,7 +39,9 @@ def hang_drop(assembly: Assembly, site: Site, outlet: Outlet, take_off: str, ris
     assembly.run(RunKind.SWAN_NECK, take_off, over_main, wall, tag)
     over_drop = assembly.node(NodeKind.BEND, wall.at(s, off), level.z + rise_m, wall)
     assembly.run(RunKind.SWAN_NECK, over_main, over_drop, wall, tag)
-    valve = assembly.node(NodeKind.VALVE, wall.at(s, off), outlet.height_m + VALVE_ABOVE_OUTLET_M, wall)
+    valve = assembly.node(
+        NodeKind.VALVE, wall.at(s, off), outlet.height_m + site.units.set_out_m(VALVE_ABOVE_OUTLET_M), wall
+    )
     assembly.run(RunKind.DROP, over_drop, valve, wall, tag)
     tee = assembly.node(NodeKind.TEE, wall.at(s, off), outlet.height_m, wall)
     assembly.run(RunKind.DROP, valve, tee, wall, tag)
@@ -61,7 +63,7 @@ def hang_drop(assembly: Assembly, site: Site, outlet: Outlet, take_off: str, ris
         NodeKind.COUPLING, at, outlet.height_m, wall, tag, f"quick coupling {outlet.coupling}", outlet.place
     )
     assembly.run(RunKind.BRANCH, last, coupling, wall, tag)
-    low = max(LOWEST_DRAIN_M, outlet.height_m - DRIP_LEG_M)
+    low = max(LOWEST_DRAIN_M, outlet.height_m - site.units.set_out_m(DRIP_LEG_M))
     drain = assembly.node(NodeKind.DRAIN, wall.at(s, off), low, wall)
     assembly.run(RunKind.DRIP_LEG, tee, drain, wall, tag)
 
@@ -134,26 +136,21 @@ def find_low_end(
     for n in range(round((END_TO_M - END_FROM_M) / END_STEP_M) + 1):
         length = END_FROM_M + n * END_STEP_M
         if length <= straight + 1e-9:
-            end = LowEnd(False, wall, start + side * length, length)
+            here = site.units.set_out_m(start + side * length)
+            end = LowEnd(False, wall, here, abs(here - start))
         elif length - straight >= END_FROM_M and straight >= END_FROM_M:
-            rest = length - straight
-            end = LowEnd(True, around.wall, (around.low_m + rest) if side > 0 else (around.high_m - rest), length)
+            corner = around.low_m if side > 0 else around.high_m
+            here = site.units.set_out_m(corner + side * (length - straight))
+            end = LowEnd(True, around.wall, here, straight + abs(here - corner))
         else:
             continue
-        if _free(site, end, step.station.at.x, off_wall_m, level_m, obstacles):
+        if _free(site, end, off_wall_m, level_m, obstacles):
             return end
     return None
 
 
-def _free(
-    site: Site,
-    end: LowEnd,
-    start_x: float,
-    off_wall_m: float,
-    level_m: float,
-    obstacles: tuple[Obstacle, ...],
-) -> bool:
-    del start_x
+def _free(site: Site, end: LowEnd, off_wall_m: float, level_m: float, obstacles: tuple[Obstacle, ...]) -> bool:
+    """Whether the wall is free from the low end of the main down to its drain."""
     plan = end.wall.at(end.from_left_m, off_wall_m)
     foot = Point3(*plan, site.main.drain_height_m)
     head = Point3(*plan, level_m - site.main.fall * end.length_m)

@@ -9,6 +9,7 @@ from itertools import pairwise
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point, Point3
 from drafter.layout.obstacles import Obstacle, first_in_the_way
+from drafter.layout.sleeves import sleeve_places
 from drafter.layout.steiner import cheapest_tree, reachable
 from drafter.layout.wall_line import Station, stretches
 from drafter.site.model import Site
@@ -107,11 +108,10 @@ def _lines(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> tuple[_L
     for outlet in site.outlets:
         wall = site.wall(outlet.room, outlet.wall)
         marks.setdefault((wall.room, wall.name), []).append((f"outlet {outlet.tag}", outlet.from_left_m))
-    sleeves = _sleeves(site, riser, off_wall_m)
-    for key, wall, from_left_m, other_key, other_wall in sleeves:
-        marks.setdefault((wall.room, wall.name), []).append((key, from_left_m))
-        there = other_wall.measure(wall.at(from_left_m))[0]
-        marks.setdefault((other_wall.room, other_wall.name), []).append((other_key, there))
+    sleeves = sleeve_places(site, riser, off_wall_m)
+    for sleeve in sleeves:
+        for key, wall, from_left_m in sleeve.ends:
+            marks.setdefault((wall.room, wall.name), []).append((key, from_left_m))
     for room, walls in site.walls.items():
         corner_keys = [f"corner {room} {i}" for i in range(len(walls))]
         for i, stretch in enumerate(stretches(walls, off_wall_m)):
@@ -130,7 +130,8 @@ def _lines(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> tuple[_L
             for (a, s), (b, t) in pairwise(row):
                 bends = BEND_COST_M / 2 * sum(key.startswith("corner") for key in (a, b))
                 lines.join(a, b, t - s + bends)
-    for key, wall, _, other_key, _ in sleeves:
+    for sleeve in sleeves:
+        (key, wall, _), (other_key, _, _) = sleeve.ends
         if key in lines.stations and other_key in lines.stations:
             lines.join(key, other_key, 2 * off_wall_m + wall.thickness_m + SLEEVE_COST_M)
             lines.through.add(frozenset((key, other_key)))
@@ -150,63 +151,6 @@ def _too_near_corner(site: Site, key: str, wall: Wall, low_m: float, high_m: flo
         subject,
         fix=f"keep it between {units.length_with_unit(low_m)} and {units.length_with_unit(high_m)} from the left",
     )
-
-
-def _sleeves(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> list[tuple[str, Wall, float, str, Wall]]:
-    """Places where the main could pass from room to room: those given, or likely ones on shared walls."""
-    found: list[tuple[str, Wall, float, str, Wall]] = []
-    pairs = [
-        (wall, other)
-        for room, walls in site.walls.items()
-        for wall in walls
-        for other_room, others in site.walls.items()
-        for other in others
-        if room < other_room and _back_to_back(wall, other)
-    ]
-    for wall, other in pairs:
-        here, there = site.rooms[wall.room], site.rooms[other.room]
-        ends = sorted(wall.measure(point)[0] for point in (other.left, other.right))
-        low = max(0.0, ends[0]) + off_wall_m + 0.15
-        high = min(wall.length_m, ends[1]) - off_wall_m - 0.15
-        given = [
-            site.wall(s.room, s.wall).at(s.from_left_m)
-            for s in site.main.through
-            if site.wall(s.room, s.wall) in (wall, other)
-        ]
-        if site.main.through:
-            spots = [wall.measure(point)[0] for point in given]
-        else:
-            near = [riser[1] + step for step in (-0.4, 0.4)] if riser[0] == wall else []
-            near += [wall.measure(riser[0].at(riser[1] + step))[0] for step in (-0.4, 0.4) if riser[0] == other]
-            near += [
-                outlet.from_left_m + step
-                for outlet in site.outlets
-                for step in (-0.4, 0.4)
-                if site.wall(outlet.room, outlet.wall) == wall
-            ]
-            spots = [low, (low + high) / 2, high, *near] if high > low else []
-        doors = [
-            (o.from_left_m, o.from_left_m + o.width_m)
-            for o in here.openings
-            if site.wall(wall.room, o.wall) == wall and o.height_m > site.main.height_m - 0.3
-        ]
-        del there
-        for spot in sorted({round(s, 4) for s in spots if low - 1e-6 <= s <= high + 1e-6 or site.main.through}):
-            if not any(left - 0.1 < spot < right + 0.1 for left, right in doors):
-                number = len(found) + 1
-                found.append((f"sleeve {number} {wall.room}", wall, spot, f"sleeve {number} {other.room}", other))
-    return found
-
-
-def _back_to_back(wall: Wall, other: Wall) -> bool:
-    """Whether two walls of different rooms are the two faces of one wall, over at least half a metre."""
-    if wall.inward.dot(other.inward) > -0.999:
-        return False
-    gap = -wall.measure(other.left)[1]
-    if not -0.01 <= gap <= max(wall.thickness_m, other.thickness_m) + 0.05:
-        return False
-    ends = sorted(wall.measure(point)[0] for point in (other.left, other.right))
-    return min(wall.length_m, ends[1]) - max(0.0, ends[0]) > 0.5
 
 
 def _in_the_way(

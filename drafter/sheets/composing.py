@@ -9,6 +9,7 @@ from functools import partial
 from drafter.drawing import Drawing, Item, Placement, Sheet, Symbol, Text, View
 from drafter.finding import Finding, errors
 from drafter.geometry import Box, Point
+from drafter.lettering import text_width_mm
 from drafter.sheets.elevation import elevation_view, used_walls
 from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
@@ -16,7 +17,7 @@ from drafter.sheets.notes import set_notes
 from drafter.sheets.paper import Paper, paper, scales
 from drafter.sheets.plan import plan_view
 from drafter.sheets.scene import Scene
-from drafter.sheets.schedules import schedules
+from drafter.sheets.schedules import notes_table, schedules
 from drafter.sheets.tables import Table, flow
 from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
 from drafter.supports.design import Design
@@ -24,7 +25,8 @@ from drafter.takeoff import Takeoff
 
 MARGIN_MM = 6.0
 TITLE_MM = 12.0
-SIDE_MM = 84.0
+VIEW_TITLE_MM = 4.5
+SIDE_MM = 92.0
 ROW_GAP_MM = 8.0
 COLUMN_GAP_MM = 12.0
 LEAST_TABLE_MM = 40.0
@@ -58,12 +60,15 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     page = paper(site.drawing.paper)
     area = drawing_area(page).grown(-MARGIN_MM)
     plan_room = Box(area.left, area.bottom + TITLE_MM, area.right - SIDE_MM, area.top)
-    largest = max(scene_size(scene)) * 1000.0 / max(plan_room.width, plan_room.height)
-    plan = _largest(scene, plan_room, largest, partial(plan_view, scene))
+    standard = list(scales(site.imperial))
+    least = max(scene_size(scene)) * 1000.0 / max(plan_room.width, plan_room.height)
+    plan = _drawn(scene, plan_room, [n for n in standard if n >= least] or standard[-1:], partial(plan_view, scene))
     high = Box(area.left, area.bottom + TITLE_MM, area.right, area.top)
-    elevations = [_largest(scene, high, plan.scale, partial(elevation_view, scene, wall)) for wall in walls]
+    larger = [n for n in reversed(standard) if n <= plan.scale]
+    order = [*larger[:2], *(n for n in standard if n > plan.scale)]
+    elevations = [_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls]
     tables = schedules(scene, findings)
-    pages = [_plan_page(scene, plan, elevations, area), *_elevation_pages(scene, elevations, tables, area)]
+    pages = [_plan_page(scene, plan, elevations, tables, area), *_elevation_pages(scene, elevations, tables, area)]
     pages += [_Page(6, "Schedules", placed.items, (), 1.0, "not to scale") for placed in flow(tables, area, layers)]
     sheets = _numbered(scene, pages, page, errors(list(findings)))
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
@@ -86,23 +91,22 @@ def _letter(index: int) -> str:
     return LETTERS[rest] + (str(times) if times else "")
 
 
-def _largest(scene: Scene, room: Box, first: float, draw: Callable[[int, str], tuple[View, list[str]]]) -> View:
-    """Draw a view at the largest standard scale from ``first`` on that fits a room and shows every label."""
+def _drawn(scene: Scene, room: Box, order: Sequence[int], draw: Callable[[int, str], tuple[View, list[str]]]) -> View:
+    """Draw a view at the first scale of an order that fits a room and shows every label.
+
+    Where none does, the one that fits and misses the fewest is taken; where none fits, the last.
+    """
+    words = scales(scene.site.imperial)
     best: tuple[int, View] | None = None
-    for scale, words in scales(scene.site.imperial).items():
-        if scale < first:
-            continue
-        view, homeless = draw(scale, words)
+    for scale in order:
+        view, homeless = draw(scale, words[scale])
         if view.box.width / scale > room.width or view.box.height / scale > room.height:
-            if best is None and scale == max(scales(scene.site.imperial)):
-                best = (len(homeless), view)
             continue
         if not homeless:
             return view
         if best is None or len(homeless) < best[0]:
             best = (len(homeless), view)
-    assert best is not None
-    return best[1]
+    return best[1] if best else draw(order[-1], words[order[-1]])[0]
 
 
 def scene_size(scene: Scene) -> tuple[float, float]:
@@ -111,10 +115,13 @@ def scene_size(scene: Scene) -> tuple[float, float]:
     return box.width, box.height
 
 
-def _plan_page(scene: Scene, plan: View, elevations: Sequence[View], area: Box) -> _Page:
+def _plan_page(scene: Scene, plan: View, elevations: Sequence[View], tables: list[Table], area: Box) -> _Page:
     side = Box(area.right - SIDE_MM + 5.0, area.bottom, area.right, area.top)
     items, end = legend(scene, (plan, *elevations), side)
-    more, _ = set_notes(scene, Box(side.left, side.bottom, side.right, end - 6.0))
+    more, notes_end = set_notes(scene, Box(side.left, side.bottom, side.right, end - 6.0))
+    if notes_end < area.bottom:
+        tables.insert(0, notes_table(scene))
+        more = [Text(scene.layers.note, Point(side.left, end - 10.0), "Notes: see the schedules.", 2.5)]
     room = Box(area.left, area.bottom + TITLE_MM, area.right - SIDE_MM, area.top)
     placement = _centred(plan, room)
     return _Page(
@@ -134,7 +141,7 @@ def _centred(view: View, room: Box) -> Placement:
 
 def _view_title(layers: Layers, view: View, left: float, base: float) -> list[Item]:
     return [
-        Text(layers.note, Point(left, base + 4.5), view.title, 4.5, weight="bold"),
+        Text(layers.note, Point(left, base + 4.5), view.title, VIEW_TITLE_MM, weight="bold"),
         Text(layers.note, Point(left, base), f"Scale {view.scale_text}", 2.5),
     ]
 
@@ -170,13 +177,18 @@ def _rows_of(elevations: Sequence[View], width: float) -> list[list[View]]:
     rows: list[list[View]] = []
     used = 0.0
     for view in elevations:
-        need = view.box.width / view.scale + COLUMN_GAP_MM
+        need = _width(view) + COLUMN_GAP_MM
         if not rows or used + need > width + COLUMN_GAP_MM:
             rows.append([])
             used = 0.0
         rows[-1].append(view)
         used += need
     return rows
+
+
+def _width(view: View) -> float:
+    """Width of a view on paper, or of its title where that is wider."""
+    return max(view.box.width / view.scale, text_width_mm(view.title, VIEW_TITLE_MM, "bold"))
 
 
 def _row_height(row: list[View]) -> float:
@@ -188,13 +200,14 @@ def _row_height(row: list[View]) -> float:
 
 def _row_rooms(row: list[View], area: Box, top: float) -> Iterator[tuple[View, Box, Point]]:
     """Yield each view of a row with its window and the place of its floor line's middle."""
-    widths = [view.box.width / view.scale for view in row]
+    widths = [_width(view) for view in row]
     gap = (area.width - sum(widths)) / (len(row) + 1)
     floor = top - max(view.box.top / view.scale for view in row)
     left = area.left
     for view, width in zip(row, widths, strict=True):
         left += gap
-        room = Box(left, floor + view.box.bottom / view.scale, left + width, floor + view.box.top / view.scale)
+        bottom, top_edge = view.box.bottom / view.scale, view.box.top / view.scale
+        room = Box(left, floor + bottom, left + width, floor + top_edge)
         yield view, room, Point(left + width / 2, floor)
         left += width
 

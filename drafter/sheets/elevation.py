@@ -172,10 +172,11 @@ class _Elevation:
                 found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, 0.5, node=node))
             elif node.kind is NodeKind.DRAIN:
                 drop = scene.symbols[symbol].size[1] / 2 * 0.5 * self.scale
-                found.append(scene.insert(layers.drain, symbol, at.plus(Point(0.0, -drop)), 0.0, 0.5, node=node))
+                above_floor = Point(at.x, max(at.y - drop, drop + 0.8 * self.scale))
+                found.append(scene.insert(layers.drain, symbol, above_floor, 0.0, 0.5, node=node))
             elif node.kind is NodeKind.TREATMENT:
                 back = self._at(self.layout.nodes[runs[0].start]).x > at.x
-                found.append(scene.insert(layers.equipment, symbol, at, 0.0, 0.6, mirrored=back, node=node))
+                found.append(scene.insert(layers.equipment, symbol, at, 0.0, 0.4, mirrored=back, node=node))
             elif node.kind is NodeKind.COUPLING:
                 found += self._outlet(node, step)
         for run in self.layout.runs:
@@ -218,15 +219,19 @@ class _Elevation:
 
     def _running_dimensions(self) -> list[Item]:
         """Running dimensions below the floor: drops, riser, low ends, sleeves, from the left-hand corner."""
-        stops: dict[float, float] = {}
+        return self._ordinates(self._stops(), 0.0, -1.0)
+
+    def _stops(self) -> list[float]:
+        """Distances from the left-hand corner of what is set out on this wall, on the grid of dimensions."""
+        stops: set[float] = set()
         for node in self.nodes:
             runs = self.layout.runs_at[node.id]
             riser = node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER
             low_end = node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG
             sleeve = any(run.kind is RunKind.SLEEVE for run in runs)
-            if node.kind is NodeKind.COUPLING or riser or low_end or sleeve or node.kind is NodeKind.TREATMENT:
-                stops[self.units.snapped_m(self.layout.from_left_m(node))] = 0.0
-        return self._ordinates(sorted(stops), 0.0, -1.0)
+            if riser or low_end or sleeve or node.kind in (NodeKind.COUPLING, NodeKind.TREATMENT):
+                stops.add(self.units.snapped_m(self.wall.measure(node.at.plan)[0]))
+        return sorted(stops)
 
     def _ordinates(
         self, stops: list[float], base_mm: float, up: float, feature: dict[float, float] | None = None
@@ -277,7 +282,7 @@ class _Elevation:
 
     def _overall(self) -> list[Item]:
         length, top = self.wall.length_m * 1000.0, self.wall.ceiling_m * 1000.0
-        widest = text_width_mm(self.units.length(self.wall.length_m), 2.5)
+        widest = max(text_width_mm(self.units.length(s), 2.5) for s in (self.wall.length_m, *self._stops()))
         below = -(STRIP_MM + widest + 9.0) * self.scale
         aside = length + (FLOOR_PAST_M * 1000.0) + 7.0 * self.scale
         return [
@@ -336,7 +341,7 @@ class _Elevation:
         return (f"to {', '.join(letters)}",) if letters else ()
 
     def _size(self, node: Node) -> str:
-        return self.scene.design.network.sizes[self.layout.runs_at[node.id][0].id].name
+        return self.scene.size_of(self.layout.runs_at[node.id][0])
 
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, bold: bool = True) -> None:
         self.items += self.ground.label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold)

@@ -14,7 +14,7 @@ WEDGE_MM = 4.5
 
 def fall_text(scene: Scene, run: Run) -> str:
     """What is written along a piece of main: its size and its fall."""
-    size = scene.design.network.sizes[run.id].name
+    size = scene.size_of(run)
     fall = scene.site.main.fall
     return f"{size}  fall {scene.units.slope(fall)}" if fall else f"{size}  level"
 
@@ -38,7 +38,7 @@ def set_fall(scene: Scene, ground: Ground, items: list[Item], at: Point, way: Po
     room = Box.around([ground.paper(first), ground.paper(last)]).grown(1.5)
     if not ground.free(room):
         return False
-    ground.take(room)
+    ground.take(room, words=True)
     text_at = first.plus(along, wedge * scale).plus(along.left, -1.25 * scale)
     items.append(Text(scene.layers.text, text_at, text, 2.5, angle_deg=angle))
     if wedge:

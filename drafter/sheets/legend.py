@@ -12,7 +12,7 @@ from drafter.sheets.scene import Scene
 SIGN_MM = 15.0
 TEXT_MM = 2.5
 PITCH_MM = 3.9
-SYMBOL_SCALE = 0.5
+SYMBOL_SCALE = 0.45
 
 
 def legend(scene: Scene, views: Iterable[View], area: Box) -> tuple[list[Item], float]:
@@ -30,12 +30,12 @@ def legend(scene: Scene, views: Iterable[View], area: Box) -> tuple[list[Item], 
         if any(getattr(item, "layer", "") == layer for view in views for item in view.items):
             items.append(Line(layer, Point(area.left, y - 2.0), Point(area.left + SIGN_MM - 2.0, y - 2.0)))
             items.append(Text(layers.legend, Point(area.left + SIGN_MM, y - 2.0), words, TEXT_MM, "left"))
-            y -= 5.0
+            y -= 4.4
     for name in used:
         symbol = scene.symbols[name]
-        scale = min(SYMBOL_SCALE, (SIGN_MM - 3.0) / symbol.size[0], 7.5 / symbol.size[1])
+        scale = min(SYMBOL_SCALE, (SIGN_MM - 3.0) / symbol.size[0], 6.5 / symbol.size[1])
         lines = wrapped(symbol.title, area.width - SIGN_MM, TEXT_MM)
-        height = max(symbol.size[1] * scale, TEXT_MM + (len(lines) - 1) * PITCH_MM) + 1.9
+        height = max(symbol.size[1] * scale, TEXT_MM + (len(lines) - 1) * PITCH_MM) + 1.1
         middle = y - height / 2
         items.append(scene.insert(layers.legend, name, Point(area.left + (SIGN_MM - 2.0) / 2, middle), scale=scale))
         first = middle + (len(lines) - 1) * PITCH_MM / 2

@@ -9,7 +9,7 @@ from drafter.sheets.scene import Scene
 from drafter.standards.materials import rating_pa
 
 TEXT_MM = 2.5
-PITCH_MM = 3.9
+PITCH_MM = 3.7
 
 
 def notes(scene: Scene) -> list[str]:
@@ -47,11 +47,11 @@ def set_notes(scene: Scene, area: Box) -> tuple[list[Item], float]:
     """Set the notes from the top of an area; return their items and where they end."""
     layer = scene.layers.note
     items: list[Item] = [Text(layer, Point(area.left, area.top - 3.5), "NOTES", 3.5, weight="bold")]
-    y = area.top - 9.5
+    y = area.top - 9.0
     for number, note in enumerate(notes(scene), 1):
         items.append(Text(layer, Point(area.left, y), f"{number}", TEXT_MM, weight="bold"))
         for line in wrapped(note, area.width - 5.0, TEXT_MM):
             items.append(Text(layer, Point(area.left + 5.0, y), line, TEXT_MM))
             y -= PITCH_MM
-        y -= 1.3
+        y -= 1.0
     return items, y

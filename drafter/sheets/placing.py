@@ -33,6 +33,11 @@ RINGS_MM = (1.4, 4.0, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0, 56.0, 70.0)
 WAYS = (
     Point(1, 1), Point(-1, 1), Point(1, -1), Point(-1, -1), Point(0, 1), Point(0, -1), Point(1, 0), Point(-1, 0),
 )  # fmt: skip
+FAR_WAYS = (
+    *WAYS,
+    Point(1, 0.5), Point(-1, 0.5), Point(1, -0.5), Point(-1, -0.5),
+    Point(0.5, 1), Point(-0.5, 1), Point(0.5, -1), Point(-0.5, -1),
+)  # fmt: skip
 NEAR_RINGS = 2
 
 
@@ -90,7 +95,7 @@ class Ground:
         height = height_mm + pitch * (len(lines) - 1)
         at = self.paper(anchor)
         for ring, distance in enumerate(rings):
-            for way in WAYS:
+            for way in WAYS if ring < NEAR_RINGS else FAR_WAYS:
                 box = _beside(at, way, distance, width, height)
                 tip = _leader(at, box) if ring >= NEAR_RINGS else None
                 if self.free(box.grown(PAD_MM)) and (tip is None or self._line_free(*tip)):

@@ -18,6 +18,7 @@ SYMBOL = 0.6
 """Sizes of plan signs and of device symbols, as shares of the symbols' full size."""
 
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
+ROOM_RINGS = (0.0, 5.0, 8.0, 15.0, 25.0, 40.0, 60.0)
 
 
 def plan_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[str]]:
@@ -107,7 +108,7 @@ class _Plan:
             elif node.kind is NodeKind.TREATMENT or node.tag == "V-01":
                 layer = layers.valve if node.tag == "V-01" else layers.equipment
                 found.append(
-                    scene.insert(layer, scene.used_symbol(node), at, self._angle(runs[0]), MARK + 0.05, node=node)
+                    scene.insert(layer, scene.used_symbol(node), at, self._angle(runs[0]), MARK - 0.05, node=node)
                 )
         for run in self.layout.runs:
             if run.kind is RunKind.SLEEVE:
@@ -208,7 +209,8 @@ class _Plan:
     def _is_high_or_low(self, node: Node) -> bool:
         """Whether the main's level is worth writing here: at the riser's top, at corners, at low ends."""
         runs = self.layout.runs_at[node.id]
-        return any(run.kind is RunKind.MAIN for run in runs) and not any(run.outlet for run in runs)
+        kinds = {run.kind for run in runs}
+        return RunKind.MAIN in kinds and RunKind.SLEEVE not in kinds and not any(run.outlet for run in runs)
 
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float) -> None:
         self.items += self.ground.label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold=True)
@@ -218,9 +220,8 @@ class _Plan:
         for room, walls in site.walls.items():
             middle = _middle([mm(wall.left) for wall in walls])
             lines = (room.upper(), f"ceiling {units.level(site.rooms[room].ceiling_m)}")
-            self.items += self.ground.label(
-                self.layers.text, self.layers.text, middle, lines, 3.5, True, (0.0, 8.0, 15.0, 25.0)
-            )
+            size = 3.5 if Box.around([mm(wall.left) for wall in walls]).width / self.scale > 50.0 else 2.5
+            self.items += self.ground.label(self.layers.text, self.layers.text, middle, lines, size, True, ROOM_RINGS)
             for block in blocks(site, room):
                 at = Box.around(block.footprint).centre
                 self.items += self.ground.label(self.layers.text, self.layers.tag, at, block.words, 2.0)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Literal
 
 from drafter.drawing import Dimension, Item, Line, Ordinate
-from drafter.geometry import Point
+from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.placing import spread
@@ -18,16 +19,75 @@ LEAST_PITCH_MM = 3.8
 
 
 def plan_dimensions(scene: Scene, scale: int) -> list[Item]:
-    """Draw the dimensions outside each wall that stands free; walls between rooms are dimensioned in elevation."""
+    """Draw running dimensions outside each wall that stands free, and each room's corners in chains.
+
+    Walls between rooms are dimensioned in their elevations.
+    """
     found: list[Item] = []
-    for walls in scene.site.walls.values():
-        free = [wall for wall in walls if _square(wall) and _outside_free(scene, wall, scale)]
-        free.sort(key=lambda wall: not _stops(scene, wall))
-        said: set[tuple[bool, int]] = set()
-        for wall in free:
-            measure = (abs(wall.along.x) > 0.5, round(wall.length_m * 1000.0))
-            found += _wall_dimensions(scene, wall, scale, overall=measure not in said)
-            said.add(measure)
+    for room, walls in scene.site.walls.items():
+        for wall in walls:
+            if _square(wall) and _outside_free(scene, wall, scale):
+                found += _to_piping(scene, wall, scale)
+        if all(_square(wall) for wall in walls):
+            found += _chains(scene, room, scale)
+    return found
+
+
+def _chains(scene: Scene, room: str, scale: int) -> list[Item]:
+    """Chains over the corners of a room and its overall size, below or above it and to its right or left."""
+    walls = scene.site.walls[room]
+    box = Box.around([wall.left for wall in walls])
+    found: list[Item] = []
+    for axis in ("x", "y"):
+        stops = sorted({round(wall.left.x if axis == "x" else wall.left.y, 6) for wall in walls})
+        for low_side in (axis == "x", axis != "x"):
+            if _side_free(scene, room, box, axis, low_side, scale):
+                found += _chain(scene, walls, box, axis, low_side, stops, scale)
+                break
+    return found
+
+
+def _side_free(scene: Scene, room: str, box: Box, axis: str, low_side: bool, scale: int) -> bool:
+    from shapely import Polygon
+    from shapely import box as rectangle
+
+    out = 40.0 * scale / 1000.0
+    if axis == "x":
+        edge = box.bottom if low_side else box.top
+        band = rectangle(box.left, edge - out * low_side, box.right, edge + out * (not low_side))
+    else:
+        edge = box.left if low_side else box.right
+        band = rectangle(edge - out * low_side, box.bottom, edge + out * (not low_side), box.top)
+    others = [Polygon([w.left for w in walls]) for name, walls in scene.site.walls.items() if name != room]
+    return not any(band.intersects(other) for other in others)
+
+
+def _chain(
+    scene: Scene, walls: tuple[Wall, ...], box: Box, axis: str, low_side: bool, stops: list[float], scale: int
+) -> list[Item]:
+    units, layer = scene.units, scene.layers.dims
+    edge = (box.bottom if low_side else box.top) if axis == "x" else (box.left if low_side else box.right)
+    sign = -1.0 if low_side else 1.0
+    face = edge + sign * walls[0].thickness_m
+    beside = [
+        wall for wall in walls
+        if abs((wall.left.y if axis == "x" else wall.left.x) - edge) < 1e-6
+        and abs(wall.along.x if axis == "x" else wall.along.y) > 0.5
+    ]  # fmt: skip
+    texts = [text_width_mm(units.length(s), 2.5) for wall in beside for s in _stops(scene, wall)]
+    first = (FIRST_MM + 6.0 + max(texts)) if texts else FIRST_MM + 1.0
+
+    def dimension(start: float, end: float, row: int) -> Dimension:
+        line = face * 1000.0 + sign * (first + row * STEP_MM) * scale
+        if axis == "x":
+            a, b, at = Point(start * 1000.0, face * 1000.0), Point(end * 1000.0, face * 1000.0), Point(0.0, line)
+        else:
+            a, b, at = Point(face * 1000.0, start * 1000.0), Point(face * 1000.0, end * 1000.0), Point(line, 0.0)
+        return Dimension(layer, a, b, at, 0.0 if axis == "x" else 90.0, units.length(end - start))
+
+    found: list[Item] = [dimension(a, b, 0) for a, b in pairwise(stops)]
+    if len(stops) > 2:
+        found.append(dimension(stops[0], stops[-1], 1))
     return found
 
 
@@ -45,30 +105,21 @@ def _outside_free(scene: Scene, wall: Wall, scale: int) -> bool:
     )
 
 
-def _wall_dimensions(scene: Scene, wall: Wall, scale: int, overall: bool) -> list[Item]:
+def _to_piping(scene: Scene, wall: Wall, scale: int) -> list[Item]:
+    """Running dimensions from a wall's left-hand corner to what must be set out on it."""
     units, layer = scene.units, scene.layers.dims
     along, out = wall.along, Point(-wall.inward.x, -wall.inward.y)
     axis: Literal["x", "y"] = "x" if abs(along.x) > 0.5 else "y"
-    face = wall.thickness_m * 1000.0
     stops = _stops(scene, wall)
-    found: list[Item] = []
-    reach = FIRST_MM
-    if stops:
-        origin = mm(wall.left).plus(out, face)
-        shown = [units.length(s) for s in stops]
-        places = spread([s * 1000.0 / scale for s in stops], LEAST_PITCH_MM)
-        for s, text, place in zip(stops, shown, places, strict=True):
-            feature = origin.plus(along, s * 1000.0).plus(out, 1.0 * scale)
-            end = origin.plus(along, place * scale).plus(out, FIRST_MM * scale)
-            found.append(Ordinate(layer, origin, feature, end, axis, text))
-        found.append(Line(layer, origin.plus(out, 1.0 * scale), origin.plus(out, FIRST_MM * scale)))
-        reach = FIRST_MM + 4.0 + max(text_width_mm(text, 2.5) for text in shown) + 3.0
-    if not overall:
-        return found
-    start, end = mm(wall.left).plus(out, face), mm(wall.right).plus(out, face)
-    line_at = start.plus(out, (reach + 2.0) * scale)
-    angle = 0.0 if axis == "x" else 90.0
-    found.append(Dimension(layer, start, end, line_at, angle, units.length(wall.length_m)))
+    if not stops:
+        return []
+    origin = mm(wall.left).plus(out, wall.thickness_m * 1000.0)
+    places = spread([s * 1000.0 / scale for s in stops], LEAST_PITCH_MM)
+    found: list[Item] = [Line(layer, origin.plus(out, 1.0 * scale), origin.plus(out, FIRST_MM * scale))]
+    for s, place in zip(stops, places, strict=True):
+        feature = origin.plus(along, s * 1000.0).plus(out, 1.0 * scale)
+        end = origin.plus(along, place * scale).plus(out, FIRST_MM * scale)
+        found.append(Ordinate(layer, origin, feature, end, axis, units.length(s)))
     return found
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from drafter.drawing import Insert, Symbol
 from drafter.geometry import Box, Point
-from drafter.layout.graph import Layout, Node, NodeKind
+from drafter.layout.graph import Layout, Node, NodeKind, Run
 from drafter.quantity import Units
 from drafter.sheets.layers import Layers
 from drafter.site.model import Site
@@ -48,6 +48,11 @@ class Scene:
     def units(self) -> Units:
         return self.site.units
 
+    def size_of(self, run: Run) -> str:
+        """Size of a run as it is written on drawings: nominal inches say so."""
+        name = self.design.network.sizes[run.id].name
+        return f"{name} in" if self.design.network.material.inch_sized else name
+
     def wall_of(self, node: Node) -> Wall:
         return self.site.wall(node.room, node.wall)
 
@@ -60,7 +65,7 @@ class Scene:
     def attributes(self, symbol: str, node: Node) -> tuple[tuple[str, str], ...]:
         """Data of the thing at a node, for a parts schedule drawn from the DXF."""
         runs = self.layout.runs_at[node.id]
-        size = self.design.network.sizes[runs[0].id].name if runs else ""
+        size = self.size_of(runs[0]) if runs else ""
         return (
             ("TAG", node.tag),
             ("TYPE", node.what or self.symbols[symbol].title),

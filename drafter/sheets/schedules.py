@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import NodeKind, RunKind
+from drafter.sheets.notes import notes
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
 from drafter.site.defaults import defaults_taken
@@ -20,6 +21,12 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
         columns = (Column(""), Column("at"), Column("found"), Column("do"))
         tables.append(Table("CHECK BEFORE BUILDING", columns, rows))
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
+
+
+def notes_table(scene: Scene) -> Table:
+    """The notes, where they found no room beside the plan."""
+    rows = tuple((str(number), note) for number, note in enumerate(notes(scene), 1))
+    return Table("NOTES", (Column("no.", True), Column("note")), rows)
 
 
 def parts_table(scene: Scene) -> Table:
@@ -87,8 +94,8 @@ def design_table(scene: Scene) -> Table:
         ("tank carries the peak for", "as long as wanted" if math.isinf(lasts) else f"{lasts:.0f} s"),
         ("lowest pressure into the main", units.pressure(supply.supply_gauge_pa)),
         ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
-        (f"main {network.sizes[main.id].name}", network.pipe(main.id).decided_by),
-        (f"drops {network.sizes[drop.id].name}", network.pipe(drop.id).decided_by),
+        (f"main {scene.size_of(main)}", network.pipe(main.id).decided_by),
+        (f"drops {scene.size_of(drop)}", network.pipe(drop.id).decided_by),
         *(("route", reason) for reason in scene.layout.reasons),
     ]
     return Table("DESIGN DATA", (Column("what"), Column("value")), tuple(rows))

@@ -11,14 +11,14 @@ from drafter.lettering import text_width_mm, wrapped
 from drafter.sheets.layers import Layers
 
 TEXT_MM = 2.5
-PITCH_MM = 3.9
+PITCH_MM = 3.7
 CELL_MARGIN_MM = 1.4
 ROW_MARGIN_MM = 1.2
 HEAD_MM = 6.6
 TITLE_MM = 8.0
-GAP_MM = 7.0
-WIDEST_CELL_MM = 62.0
-KEEP_TOGETHER = 0.55
+GAP_MM = 6.0
+WIDEST_CELL_MM = 70.0
+KEEP_TOGETHER = 0.35
 """Tables lower than this share of a sheet are not broken over columns."""
 
 

@@ -187,7 +187,9 @@ class Compressor(Entry):
     width_m: float = key("width", _SIZE, 1.1, "along the wall", PRACTICE)
     depth_m: float = key("depth", _SIZE, 0.5, "", PRACTICE)
     height_m: float = key("height", _SIZE, 0.9, "", PRACTICE)
-    connection: Connection | None = key("connection", EntryForm(Connection), None, "", "mid-length, 0.6 m up")
+    connection: Connection | None = key(
+        "connection", EntryForm(Connection), None, "", "near the end with more wall, 0.6 m up; common practice"
+    )
     power_w: float = key("power", QuantityForm(Kind.POWER, "100 W", "75 kW"))
     free_air: Quantity = key("free air", QuantityForm(Kind.FREE_AIR, "0.1 l/s", "300 l/s"), meaning="delivered")
     cut_in_pa: float = key("cut in", _PRESSURE)

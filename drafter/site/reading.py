@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
 from drafter.finding import Finding, errors
 from drafter.reader import Reading, read_entry, schema
 from drafter.site.checks import check_site
-from drafter.site.model import Connection, Main, Site
+from drafter.site.model import Compressor, Connection, Main, Site
 from drafter.site.plan import walls_of_rooms
+from drafter.site.wall import Wall, find_wall
+
+CONNECTION_INSET_M, CONNECTION_HEIGHT_M = 0.15, 0.6
+"""Where a tank gives its air where the site file does not say: common practice."""
 
 
 def read(text: str | bytes, file: str) -> tuple[Site | None, tuple[Finding, ...]]:
@@ -46,24 +51,30 @@ def _resolved(site: Site, reading: Reading) -> Site:
         number=drawing.number or _initials(site.name),
     )
     walls = walls_of_rooms(site.rooms, reading)
-    compressor = site.compressor
-    if compressor.connection is None:
-        middle = Connection(
-            place=compressor.place, from_left_m=compressor.from_left_m + compressor.width_m / 2, height_m=0.6
-        )
-        compressor = replace(compressor, connection=middle)
     only = next(iter(site.rooms)) if len(site.rooms) == 1 and not reading.broken else ""
-    home = compressor.room or only
+    compressor = replace(site.compressor, room=site.compressor.room or only)
+    if compressor.connection is None:
+        compressor = replace(compressor, connection=_usual_connection(compressor, walls))
     return replace(
         site,
         drawing=drawing,
         threads=site.threads or ("NPT" if imperial else "G"),
-        compressor=replace(compressor, room=home),
+        compressor=compressor,
         main=_with_rooms(site.main, only),
         outlets=tuple(replace(outlet, room=outlet.room or only) for outlet in site.outlets),
         walls=walls,
         unread=frozenset(reading.broken),
     )
+
+
+def _usual_connection(compressor: Compressor, walls: Mapping[str, tuple[Wall, ...]]) -> Connection:
+    """The connection where none is given: near the end of the set that has more wall beside it, 0.6 m up."""
+    wall = find_wall(walls.get(compressor.room, ()), compressor.wall)
+    left, right = compressor.from_left_m, compressor.from_left_m + compressor.width_m
+    to_the_right = wall is None or wall.length_m - right >= left
+    inset = min(CONNECTION_INSET_M, compressor.width_m / 2)
+    from_left_m = right - inset if to_the_right else left + inset
+    return Connection(place=compressor.place, from_left_m=from_left_m, height_m=CONNECTION_HEIGHT_M)
 
 
 def _with_rooms(main: Main, only: str) -> Main:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,23 +16,12 @@ from drafter.site import read
 from drafter.sizing import size
 from drafter.supports import Design, place_supports
 
-KEEPS_EVERY_RULE = """\
-site: Rule Yard (invented)
-rooms:
-  shop: {size: [8 m, 6 m], ceiling: 3 m, coldest: 10 degC, warmest: 30 degC}
-compressor:
-  {wall: north, from left: 0.6 m, power: 4 kW, free air: 8 l/s, cut in: 7.5 bar, cut out: 8.5 bar,
-   tank: 80 l, rated: 11 bar, relief: 10 bar}
-main: {material: copper tube, height: 2.6 m, fall: 1 %}
-outlets:
-  - {tag: A1, wall: east, from left: 2 m, tools: [blow gun]}
-  - {tag: A2, wall: south, from left: 3 m, tools: [blow gun]}
-"""
+KEEPS_EVERY_RULE = Path(__file__).parents[1] / "data" / "keeps_every_rule.yaml"
 
 
 @pytest.fixture(scope="session")
 def design() -> Design:
-    site, findings = read(KEEPS_EVERY_RULE, "yard.yaml")
+    site, findings = read(KEEPS_EVERY_RULE.read_bytes(), "yard.yaml")
     assert site is not None, findings
     layout, findings = lay_out(site)
     assert layout is not None, findings

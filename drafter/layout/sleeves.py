@@ -1,0 +1,88 @@
+"""Places where the main can pass through a wall that two rooms share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.site.model import Site
+from drafter.site.wall import Wall
+
+BESIDE_M = 0.4
+"""Likely distance of a sleeve from a riser or an outlet (common practice)."""
+
+CLEAR_OF_FITTINGS_M = 0.3
+"""Least distance of a sleeve from a riser, an outlet or an opening: no joint near a wall (common practice)."""
+
+CLEAR_OF_CORNER_M = 0.15
+LEAST_SHARED_M = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class SleevePlace:
+    """A place to pass: for either side the key of its station, the wall, and from the left [m]."""
+
+    ends: tuple[tuple[str, Wall, float], tuple[str, Wall, float]]
+
+
+def sleeve_places(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> list[SleevePlace]:
+    """Return the places given in the site file, or likely ones on every wall that two rooms share."""
+    found: list[SleevePlace] = []
+    for wall, other in _shared_walls(site):
+        ends = sorted(wall.measure(point)[0] for point in (other.left, other.right))
+        low = max(0.0, ends[0]) + off_wall_m + CLEAR_OF_CORNER_M
+        high = min(wall.length_m, ends[1]) - off_wall_m - CLEAR_OF_CORNER_M
+        for spot in _given(site, wall, other) if site.main.through else _likely(site, riser, wall, other, low, high):
+            there = other.measure(wall.at(spot))[0]
+            number = len(found) + 1
+            here = (f"sleeve {number} {wall.room}", wall, spot)
+            found.append(SleevePlace((here, (f"sleeve {number} {other.room}", other, there))))
+    return found
+
+
+def _shared_walls(site: Site) -> list[tuple[Wall, Wall]]:
+    walls = [wall for in_room in site.walls.values() for wall in in_room]
+    return [
+        (wall, other)
+        for number, wall in enumerate(walls)
+        for other in walls[number + 1 :]
+        if wall.room != other.room and _back_to_back(wall, other)
+    ]
+
+
+def _back_to_back(wall: Wall, other: Wall) -> bool:
+    """Whether two walls are the two faces of one wall, over at least half a metre."""
+    if wall.inward.dot(other.inward) > -0.999:
+        return False
+    gap = -wall.measure(other.left)[1]
+    if not -0.01 <= gap <= max(wall.thickness_m, other.thickness_m) + 0.05:
+        return False
+    ends = sorted(wall.measure(point)[0] for point in (other.left, other.right))
+    return min(wall.length_m, ends[1]) - max(0.0, ends[0]) > LEAST_SHARED_M
+
+
+def _given(site: Site, wall: Wall, other: Wall) -> list[float]:
+    return [
+        wall.measure(site.wall(sleeve.room, sleeve.wall).at(sleeve.from_left_m))[0]
+        for sleeve in site.main.through
+        if site.wall(sleeve.room, sleeve.wall) in (wall, other)
+    ]
+
+
+def _likely(site: Site, riser: tuple[Wall, float], wall: Wall, other: Wall, low: float, high: float) -> list[float]:
+    """Beside the riser and the outlets on either face, and at both ends and the middle of the shared length."""
+    on_it = [riser, *((site.wall(o.room, o.wall), o.from_left_m) for o in site.outlets)]
+    marks = [wall.measure(at_wall.at(s))[0] for at_wall, s in on_it if at_wall in (wall, other)]
+    spots = [low, (low + high) / 2, high, *(mark + step for mark in marks for step in (-BESIDE_M, BESIDE_M))]
+    openings = [
+        sorted(wall.measure(face.at(s))[0] for s in (o.from_left_m, o.from_left_m + o.width_m))
+        for face in (wall, other)
+        for o in site.rooms[face.room].openings
+        if site.wall(face.room, o.wall) == face and o.height_m > site.main.height_m - CLEAR_OF_FITTINGS_M
+    ]
+    return [
+        spot
+        for spot in sorted({site.units.set_out_m(s) for s in spots})
+        if low - 0.02 <= spot <= high + 0.02
+        and all(abs(spot - mark) > CLEAR_OF_FITTINGS_M - 1e-6 for mark in marks)
+        and not any(a - CLEAR_OF_FITTINGS_M < spot < b + CLEAR_OF_FITTINGS_M for a, b in openings)
+    ]
