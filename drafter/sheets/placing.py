@@ -45,7 +45,7 @@ NEAR_RINGS = 2
 class Ground:
     """What is taken on a view, as boxes in a grid of cells, and the labels that found no place.
 
-    ``words`` holds what a leader may not cross either: texts, symbols and other leaders.
+    ``words`` holds what a leader may not cross either: texts and other leaders.
     """
 
     scale: float
@@ -75,8 +75,18 @@ class Ground:
     def enter(self, items: Iterable[Item], symbols: dict[str, Symbol]) -> None:
         """Take the room of everything drawn."""
         for item in items:
-            for box in boxes_of(item, self.scale, symbols):
-                self.take(box, isinstance(item, Text | Insert | Ordinate | Dimension | Leader))
+            boxes = boxes_of(item, self.scale, symbols)
+            match item:
+                case Text() | Leader():
+                    words = boxes
+                case Ordinate():
+                    words = boxes[-1:]
+                case Dimension():
+                    words = boxes[:1]
+                case _:
+                    words = []
+            for box in boxes:
+                self.take(box, box in words)
 
     def label(
         self,
@@ -121,7 +131,7 @@ class Ground:
         return set_items
 
     def _line_free(self, start: Point, end: Point) -> bool:
-        """Whether a leader crosses no words, symbols or leaders once it has left the thing it points at."""
+        """Whether a leader crosses no words and no other leader once it has left the thing it points at."""
         way = end.minus(start)
         count = max(2, int(way.length))
         spots = [start.plus(way, i / count) for i in range(count + 1)]

@@ -75,8 +75,9 @@ def frame_and_title(site: Site, paper: Paper, head: SheetHead, layers: Layers, s
         items.append(Line(layers.title, Point(words.left, words.bottom), Point(words.left, words.top)))
         items += _caution(words, layers)
     if stamp:
-        at = Point((frame.left + frame.right) / 2, frame.top - 9.0)
-        items.append(Text(layers.title, at, stamp, 5.0, "top", weight="bold"))
+        items.append(
+            Text(layers.title, Point(frame.left + 6.0, block.top - 1.5), stamp, 4.5, "top left", weight="bold")
+        )
     return items
 
 

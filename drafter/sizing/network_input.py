@@ -1,13 +1,12 @@
 """The arrays a network solve takes, checked before anything is computed."""
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Floats = NDArray[np.floating[Any]]
-Integers = NDArray[np.integer[Any]]
+Floats = NDArray[np.float64]
+Integers = NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,4 +126,4 @@ def _nodes(name: str, values: ArrayLike, shape: tuple[int, ...], node_count: int
         raise ValueError(f"{name} must hold whole node numbers")
     if array.size and (array.min() < 0 or array.max() >= node_count):
         raise ValueError(f"{name} names a node outside 0 to {node_count - 1}")
-    return array
+    return array.astype(np.intp)

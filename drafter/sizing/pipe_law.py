@@ -9,14 +9,13 @@ The logarithm is the kinetic term. At the flow whose outlet pressure is (m/A) sq
 
 import math
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from drafter.standards.friction import friction_factor, friction_with_slope
 
-Floats = NDArray[np.floating[Any]]
+Floats = NDArray[np.float64]
 
 _STILL_REYNOLDS = 0.1
 _CHOKE_STEPS = 60
@@ -49,8 +48,7 @@ class PipeLaw:
 
     def reynolds(self, flow_kg_s: Floats) -> Floats:
         """Reynolds number, the same along the whole of an isothermal pipe [1]."""
-        reynolds: Floats = np.abs(flow_kg_s) * self.reynolds_per_flow
-        return reynolds
+        return np.abs(flow_kg_s) * self.reynolds_per_flow
 
     def friction_factor(self, flow_kg_s: Floats) -> Floats:
         """Darcy friction factor [1]."""
@@ -59,16 +57,14 @@ class PipeLaw:
     def drop_pa2(self, flow_kg_s: Floats) -> Floats:
         """Drop of squared pressure by friction and fittings, with the sign of the flow [Pa2]."""
         resistance = self.friction_factor(flow_kg_s) * self.length_over_bore + self.loss_coefficient
-        drop_pa2: Floats = self.squared_per_flow * flow_kg_s * np.abs(flow_kg_s) * resistance
-        return drop_pa2
+        return self.squared_per_flow * flow_kg_s * np.abs(flow_kg_s) * resistance
 
     def slope_pa2_s_kg(self, flow_kg_s: Floats) -> Floats:
         """Derivative of `drop_pa2` with respect to the flow, always above zero [Pa2 s/kg]."""
         flow = np.maximum(np.abs(flow_kg_s), self.still_flow_kg_s)
         factor, slope = friction_with_slope(self.reynolds(flow), self.relative_roughness)
         growth = factor * self.length_over_bore * (2.0 + slope) + 2.0 * self.loss_coefficient
-        slope_pa2_s_kg: Floats = self.squared_per_flow * flow * growth
-        return slope_pa2_s_kg
+        return self.squared_per_flow * flow * growth
 
     def kinetic_pa2(self, flow_kg_s: Floats) -> Floats:
         """R T (m/A)^2: the squared outlet pressure at which this flow chokes [Pa2]."""

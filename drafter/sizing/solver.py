@@ -7,7 +7,6 @@ its derivative to the diagonal of that system; only fixed draws are here today.
 """
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -16,7 +15,7 @@ from drafter.sizing.network_input import NetworkInput, check_network
 from drafter.sizing.pipe_law import PipeLaw, choked_flow_kg_s, pipe_law
 from drafter.standards import air
 
-Floats = NDArray[np.floating[Any]]
+Floats = NDArray[np.float64]
 
 MAX_ITERATIONS = 100
 _DROP_TOLERANCE = 1e-11
@@ -99,19 +98,21 @@ def solve(
         The state; a network that cannot work is returned too, with `choked` saying where.
 
     Raises:
-        ValueError: malformed arrays, see `check_network`; a temperature not above zero.
+        ValueError: malformed arrays, see `check_network`; a property of the gas not above zero.
 
     Source:
         isothermal pipe flow with the kinetic term (Coulson and Richardson vol. 1; Crane TP-410); Newton's
         method with the flows eliminated after Todini and Pilati, 1988, from memory, here with a kinetic term.
     """
-    if not temperature_k > 0.0:
-        raise ValueError(f"temperature_k must be above zero, not {temperature_k}")
     network = check_network(
         start, end, length_m, bore_m, roughness_m, loss_coefficient,
         node_count, outflow_kg_s, supply_nodes, supply_absolute_pa,
     )  # fmt: skip
+    if not (temperature_k > 0.0 and gas_constant_j_kg_k > 0.0):
+        raise ValueError("temperature_k and gas_constant_j_kg_k must be above zero")
     viscosity = air.viscosity_pa_s(temperature_k) if viscosity_pa_s is None else viscosity_pa_s
+    if not viscosity > 0.0:
+        raise ValueError("viscosity_pa_s must be above zero")
     law = pipe_law(
         network.length_m, network.bore_m, network.roughness_m, network.loss_coefficient,
         temperature_k, viscosity, gas_constant_j_kg_k,
@@ -183,8 +184,9 @@ def _node_step(
 
 
 def _inflow(network: NetworkInput, flow: Floats) -> Floats:
-    count = network.outflow_kg_s.size
-    inflow: Floats = np.bincount(network.end, flow, count) - np.bincount(network.start, flow, count)
+    inflow = np.zeros(network.outflow_kg_s.size)
+    np.add.at(inflow, network.end, flow)
+    np.subtract.at(inflow, network.start, flow)
     return inflow
 
 

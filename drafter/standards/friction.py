@@ -1,11 +1,9 @@
 """Darcy's friction factor from laminar to fully rough flow, for arrays of pipes."""
 
-from typing import Any
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-Floats = NDArray[np.floating[Any]]
+Floats = NDArray[np.float64]
 
 LAMINAR_BELOW = 2300.0
 """Reynolds number below which pipe flow is laminar. Source: common practice."""

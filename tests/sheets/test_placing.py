@@ -1,0 +1,53 @@
+"""Labels cover nothing; crowded positions move as little as they can."""
+
+from itertools import pairwise
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from drafter.drawing import Leader, Line, Text
+from drafter.geometry import Box, Point
+from drafter.sheets.placing import Ground, boxes_of, spread, text_box
+
+POSITIONS = st.lists(st.floats(0, 200, allow_nan=False), min_size=1, max_size=30)
+
+
+@given(POSITIONS, st.floats(0.5, 8))
+def test_spread_keeps_order_and_distance(wanted: list[float], least: float) -> None:
+    placed = spread(wanted, least)
+    order = sorted(range(len(wanted)), key=lambda i: (wanted[i], i))
+    for before, after in pairwise(order):
+        assert placed[after] - placed[before] >= least - 1e-6
+
+
+@given(POSITIONS, st.floats(0.5, 8))
+def test_spread_leaves_roomy_positions_alone_and_keeps_the_middle(wanted: list[float], least: float) -> None:
+    placed = spread(wanted, least)
+    ordered = sorted(wanted)
+    if all(b - a >= least for a, b in pairwise(ordered)):
+        assert all(abs(a - b) < 1e-9 for a, b in zip(placed, wanted, strict=True))
+    assert abs(sum(placed) - sum(wanted)) < 1e-6 * max(1.0, len(wanted) * 200)
+
+
+@given(st.lists(st.tuples(st.integers(0, 120), st.integers(0, 80)), min_size=1, max_size=25))
+def test_labels_cover_neither_each_other_nor_lines(points: list[tuple[int, int]]) -> None:
+    ground = Ground(50.0)
+    line = Line("L", Point(0, 2000), Point(6000, 2000))
+    ground.enter([line], {})
+    texts: list[Text] = []
+    for number, (x, y) in enumerate(points):
+        items = ground.label("T", "T", Point(x * 50.0, y * 50.0), (f"V-{number:02d}", "+1.200"))
+        texts += [item for item in items if isinstance(item, Text)]
+        assert all(isinstance(item, Text | Leader) for item in items)
+    boxes = [text_box(text, 50.0) for text in texts]
+    assert len(texts) + 2 * len(ground.homeless) == 2 * len(points)
+    for i, box in enumerate(boxes):
+        assert not any(box.overlaps(other) for other in boxes[i + 1 :])
+        assert not any(box.overlaps(piece) for piece in boxes_of(line, 50.0, {}))
+
+
+def test_a_label_too_large_for_its_ground_is_named_and_not_drawn() -> None:
+    ground = Ground(1.0)
+    ground.take(Box(-300, -300, 300, 300))
+    assert ground.label("T", "T", Point(0, 0), ("A1",)) == []
+    assert ground.homeless == ["A1"]

@@ -1,0 +1,107 @@
+"""The sheets of every example: true to scale, complete, legible; measured on the PDF by another library."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterator
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from drafter.backends.pdf import to_pdf
+from drafter.drawing import Dimension, Drawing, Insert, Text
+from drafter.finding import Finding, Place, Severity
+from drafter.pipeline import Designed, compose_drawing, design
+from drafter.sheets.paper import paper, scales
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
+POINT_MM = 25.4 / 72
+
+
+@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
+def made(request: pytest.FixtureRequest) -> tuple[Designed, Drawing]:
+    designed = design(request.param.read_bytes(), request.param.name)
+    return designed, compose_drawing(designed)
+
+
+def text_boxes(page: pypdfium2.PdfPage) -> Iterator[tuple[str, tuple[float, ...]]]:
+    """Texts of a page with the boxes of their signs [mm]: left, bottom, right, top."""
+    words = page.get_textpage()
+    for item in page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_TEXT], textpage=words):
+        yield item.extract(), tuple(side * POINT_MM for side in item.get_bounds())
+
+
+def test_each_view_has_a_standard_scale_and_fits_its_window(made: tuple[Designed, Drawing]) -> None:
+    designed, drawing = made
+    assert designed.site is not None
+    allowed = scales(designed.site.imperial)
+    for sheet in drawing.sheets:
+        frame = paper(designed.site.drawing.paper).frame
+        for placement in sheet.placements:
+            view = drawing.view(placement.view)
+            assert allowed[int(view.scale)] == view.scale_text
+            window = placement.window
+            assert view.box.width / view.scale <= window.width + 0.01
+            assert frame.left <= window.left
+            assert window.right <= frame.right
+            assert window.top <= frame.top
+
+
+def test_dimensions_read_what_they_measure(made: tuple[Designed, Drawing]) -> None:
+    designed, drawing = made
+    assert designed.site is not None
+    units = designed.site.units
+    for view in drawing.views:
+        for item in view.items:
+            if isinstance(item, Dimension):
+                run = abs(item.end.x - item.start.x) if item.angle_deg == 0 else abs(item.end.y - item.start.y)
+                assert item.text == units.length(run / 1000)
+
+
+def test_every_tag_stands_on_plan_or_elevation(made: tuple[Designed, Drawing]) -> None:
+    designed, drawing = made
+    assert designed.layout is not None
+    assert designed.design is not None
+    shown = " ".join(item.text for view in drawing.views for item in view.items if isinstance(item, Text))
+    tags = {node.tag for node in designed.layout.nodes.values() if node.tag}
+    tags |= {bracket.tag for bracket in designed.design.brackets}
+    assert [tag for tag in sorted(tags) if tag not in shown] == []
+
+
+def test_the_legend_shows_just_the_symbols_used(made: tuple[Designed, Drawing]) -> None:
+    _, drawing = made
+    in_views = {i.symbol for view in drawing.views for i in view.items if isinstance(i, Insert)}
+    in_legend = {i.symbol for sheet in drawing.sheets for i in sheet.items if isinstance(i, Insert)}
+    assert in_legend == in_views == set(drawing.symbols)
+
+
+def test_texts_lie_on_the_sheet_and_do_not_cover_each_other(made: tuple[Designed, Drawing]) -> None:
+    _, drawing = made
+    for page in pypdfium2.PdfDocument(to_pdf(drawing)):
+        width, height = (side * POINT_MM for side in page.get_size())
+        boxes = [(text, box) for text, box in text_boxes(page)]
+        for text, (left, bottom, right, top) in boxes:
+            assert left > 4, text
+            assert bottom > 4, text
+            assert right < width - 4, text
+            assert top < height - 4, text
+        for number, (text, a) in enumerate(boxes):
+            for other, b in boxes[number + 1 :]:
+                across = min(a[2], b[2]) - max(a[0], b[0])
+                up = min(a[3], b[3]) - max(a[1], b[1])
+                smaller = min((c[2] - c[0]) * (c[3] - c[1]) for c in (a, b))
+                assert across <= 0 or up <= 0 or across * up < 0.1 * smaller, (text, other)
+
+
+def test_a_design_with_errors_is_stamped_on_every_sheet(made: tuple[Designed, Drawing]) -> None:
+    designed, _ = made
+    bad = Finding("TEST001", Severity.ERROR, Place("x", 1, 1), "something is wrong")
+    drawing = compose_drawing(dataclasses.replace(designed, findings=(*designed.findings, bad)))
+    for sheet in drawing.sheets:
+        assert any(isinstance(i, Text) and i.text == "NOT FOR CONSTRUCTION - 1 ERROR" for i in sheet.items)
+
+
+def test_composing_is_repeatable(made: tuple[Designed, Drawing]) -> None:
+    designed, drawing = made
+    assert to_pdf(compose_drawing(designed)) == to_pdf(drawing)

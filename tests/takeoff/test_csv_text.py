@@ -1,0 +1,87 @@
+"""The lists as CSV: one row an item, units in the header, nothing a spreadsheet would run."""
+
+from __future__ import annotations
+
+import csv
+from io import StringIO
+from types import SimpleNamespace as Fake
+from typing import Any
+
+import pytest
+
+from drafter.quantity import Units
+from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv
+
+METRIC, IMPERIAL = Units(False), Units(True)
+
+
+def rows(text: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(StringIO(text, newline="")))
+
+
+def part(item: str, quantity: float, unit: str, *tags: str) -> Any:
+    return Fake(group="fittings", item=item, size="22", quantity=quantity, order=quantity, unit=unit, tags=tags)
+
+
+def takeoff(**lists: Any) -> Any:
+    return Fake(**{"parts": (), "pieces": (), "bars": (), "marks": ()} | lists)
+
+
+MARK = Fake(room="shop", wall="north", tag="B-01", what="bracket", from_left_m=1.2192, height_m=2.4384)
+PIECE = Fake(number=7, size="22", start="tee", end="A1", centre_to_centre_m=1.0, cut_m=0.8636)
+
+
+def test_parts_have_quantity_unit_and_tags() -> None:
+    (row,) = rows(parts_csv(takeoff(parts=(part("drain valve", 2.0, "pcs", "D-01", "D-02"),)), METRIC))
+    assert row == {
+        "group": "fittings",
+        "item": "drain valve",
+        "size": "22",
+        "quantity": "2",
+        "to_order": "2",
+        "unit": "pcs",
+        "tags": "D-01 D-02",
+    }
+
+
+@pytest.mark.parametrize("units, quantity, unit", [(METRIC, "15.24", "m"), (IMPERIAL, "50.0", "ft")])
+def test_tube_is_counted_as_the_site_draws(units: Units, quantity: str, unit: str) -> None:
+    (row,) = rows(parts_csv(takeoff(parts=(part("tube", 15.24, "m"),)), units))
+    assert (row["quantity"], row["unit"]) == (quantity, unit)
+
+
+def test_pieces_name_the_stock_length_they_come_from() -> None:
+    bars = (Fake(pieces=(1, 2)), Fake(pieces=(7,)))
+    (row,) = rows(cutting_csv(takeoff(pieces=(PIECE,), bars=bars), METRIC))
+    assert (row["piece"], row["cut_mm"], row["centre_to_centre_mm"], row["stock_length_no"]) == (
+        "7",
+        "864",
+        "1000",
+        "2",
+    )
+
+
+def test_marks_in_millimetres_and_in_feet_and_inches() -> None:
+    (metric,) = rows(mark_out_csv(takeoff(marks=(MARK,)), METRIC))
+    assert (metric["from_left_corner_mm"], metric["height_above_floor_mm"]) == ("1219", "2438")
+    (imperial,) = rows(mark_out_csv(takeoff(marks=(MARK,)), IMPERIAL))
+    assert (imperial["from_left_corner_ft_in"], imperial["height_above_floor_ft_in"]) == ("4'-0\"", "8'-0\"")
+    assert imperial["from_left_corner_mm"] == "1219"
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@now", "\t=1"])
+def test_texts_that_look_like_formulas_are_disarmed(text: str) -> None:
+    (row,) = rows(parts_csv(takeoff(parts=(part(text, 1.0, "pcs"),)), METRIC))
+    assert row["item"] == "'" + text
+
+
+def test_numbers_below_zero_stay_numbers() -> None:
+    low = Fake(**vars(MARK) | {"height_m": -0.25})
+    (row,) = rows(mark_out_csv(takeoff(marks=(low,)), METRIC))
+    assert row["height_above_floor_mm"] == "-250"
+
+
+def test_texts_with_commas_quotes_and_line_ends_come_back_whole() -> None:
+    awkward = 'bracket, "long"\nwith rubber'
+    (row,) = rows(parts_csv(takeoff(parts=(part(awkward, 1.0, "pcs"),)), METRIC))
+    assert row["item"] == awkward
