@@ -140,7 +140,6 @@ def _draw_site(file: Path, target: Path) -> int:
     from drafter.report import findings_text, verdict
 
     try:
-        _refuse_file(target.parent)
         _refuse_file(target)
         data = _read(file)
         _progress(f"{file}: laying out and sizing")
@@ -213,13 +212,15 @@ def _read(file: Path) -> bytes:
         raise FileError(f"cannot read {file}: {_reason(error)}") from None
 
 
-def _refuse_file(folder: Path) -> None:
+def _refuse_file(target: Path) -> None:
+    """Raise where a file stands in the place of a folder that is to be written into."""
     try:
-        usable = folder.is_dir() or not folder.exists()
+        nearest = next(folder for folder in (target, *target.parents) if folder.exists())
+        usable = nearest.is_dir()
     except OSError as error:
-        raise FileError(f"cannot write into {folder}: {_reason(error)}") from None
+        raise FileError(f"cannot write into {target}: {_reason(error)}") from None
     if not usable:
-        raise FileError(f"cannot write into {folder}: it is a file, not a folder")
+        raise FileError(f"cannot write into {target}: {nearest} is a file, not a folder")
 
 
 def _reason(error: Exception) -> str:

@@ -111,9 +111,7 @@ def test_condensate_of_a_shift(row):
     ambient_k = row["T_C"] + 273.15
     dry = air.dry_air_kg_s(row["q_l_s"] / 1e3, air.STANDARD_ATMOSPHERE_PA, ambient_k, row["RH"])
     line_pa = row["p_bar_g"] * 1e5 + air.STANDARD_ATMOSPHERE_PA
-    rate = air.condensate_kg_s(
-        dry, ambient_k, row["RH"], air.STANDARD_ATMOSPHERE_PA, line_pa, row["cooled_C"] + 273.15
-    )
+    rate = air.condensate_kg_s(dry, ambient_k, row["RH"], air.STANDARD_ATMOSPHERE_PA, line_pa, row["cooled_C"] + 273.15)
     assert rate * row["hours"] * 3600.0 * row["load"] == pytest.approx(row["computed"], rel=1e-3)
 
 

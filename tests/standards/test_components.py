@@ -51,8 +51,7 @@ def test_the_small_coupling_loses_what_practice_expects():
 
 def test_larger_couplings_pass_more():
     conductances = [
-        components.find_coupling(f"quick coupling {size}").sonic_conductance_m3_s_pa
-        for size in ("1/4", "3/8", "1/2")
+        components.find_coupling(f"quick coupling {size}").sonic_conductance_m3_s_pa for size in ("1/4", "3/8", "1/2")
     ]
     assert conductances == sorted(set(conductances))
 

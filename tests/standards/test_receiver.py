@@ -48,9 +48,7 @@ def test_a_warm_receiver_holds_less():
 
 @pytest.mark.parametrize("row", REFERENCE["minimum_volume"]["rows"])
 def test_minimum_volume(row):
-    volume_m3 = receiver.minimum_volume_m3(
-        row["compressor_l_s"] / 1e3, row["starts_per_hour"], row["band_bar"] * 1e5
-    )
+    volume_m3 = receiver.minimum_volume_m3(row["compressor_l_s"] / 1e3, row["starts_per_hour"], row["band_bar"] * 1e5)
     assert volume_m3 * 1e3 == pytest.approx(row["litres"])
 
 

@@ -25,9 +25,7 @@ def test_a_tool_is_plausible(name):
 
 def test_no_name_or_spelling_means_two_tools():
     spellings = [
-        spelling.lower().replace("-", " ")
-        for name in tool_names()
-        for spelling in (name, *find_tool(name).also_called)
+        spelling.lower().replace("-", " ") for name in tool_names() for spelling in (name, *find_tool(name).also_called)
     ]
     assert len(spellings) == len(set(spellings))
 
