@@ -1,0 +1,48 @@
+"""Typical mistakes: each file of bad_sites/ says in comments what must be found on which line; nothing else may be.
+
+A comment ``# finding: RULE`` stands on the line that the finding must point at.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from drafter.finding import Finding, Severity
+from drafter.pipeline import design
+
+BAD_SITES = sorted((Path(__file__).parent / "bad_sites").glob("*.yaml"))
+
+
+def expected(text: str) -> list[tuple[int, str]]:
+    """Line and rule of each comment."""
+    return [
+        (number, rule)
+        for number, line in enumerate(text.splitlines(), 1)
+        for rule in re.findall(r"# finding: ([A-Z]+\d+)", line)
+    ]
+
+
+def found(path: Path) -> list[Finding]:
+    return [f for f in design(path.read_bytes(), path.name).findings if f.severity >= Severity.WARNING]
+
+
+def test_there_are_enough_of_them() -> None:
+    assert len(BAD_SITES) >= 20
+
+
+@pytest.mark.parametrize("path", BAD_SITES, ids=lambda path: path.stem)
+def test_a_typical_mistake_is_found_where_it_is(path: Path) -> None:
+    wanted = expected(path.read_text(encoding="utf-8"))
+    assert wanted
+    assert sorted((f.place.line, f.rule) for f in found(path)) == sorted(wanted)
+
+
+@pytest.mark.parametrize("path", BAD_SITES, ids=lambda path: path.stem)
+def test_each_finding_says_what_to_do(path: Path) -> None:
+    for finding in found(path):
+        assert finding.message
+        assert finding.fix
+        assert finding.place.column >= 1
