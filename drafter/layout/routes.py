@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 
-from drafter.finding import Finding, Severity
-from drafter.geometry import Point, Point3
-from drafter.layout.obstacles import Obstacle, first_in_the_way
-from drafter.layout.sleeves import sleeve_places
+from drafter.finding import Finding, Place, Severity
+from drafter.layout.obstacles import Obstacle
+from drafter.layout.sleeves import sleeve_findings, sleeve_places
 from drafter.layout.steiner import cheapest_tree, reachable
 from drafter.layout.wall_line import Station, stretches
+from drafter.layout.ways import (
+    FITTING_ROOM_M,
+    RISER,
+    Mark,
+    Obstacles,
+    Ways,
+    marks_on_walls,
+    outlet_key,
+    ways_along_walls,
+)
 from drafter.site.model import Site
 from drafter.site.wall import Wall
 
-BEND_COST_M = 0.6
-"""What a bend costs, in metres of pipe (common practice: about its price and two joints)."""
-
-SLEEVE_COST_M = 2.0
-"""What passing a wall costs, in metres of pipe (common practice)."""
-
 MOST_ATTEMPTS = 6
-RISER = "riser"
+"""The main falls along its way, so what is in its way is known only once the way is: tried so often."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,12 +36,14 @@ class Step:
 
     Attributes:
         before: key of the station the air comes from; empty at the riser.
-        through_wall: whether the pipe from there passes a wall.
+        wall: the wall that the pipe from there runs along, or passes.
+        through_wall: whether it passes that wall.
         along_m: length of the main from the riser to here, in plan.
     """
 
     station: Station
     before: str
+    wall: Wall
     through_wall: bool
     along_m: float
 
@@ -48,29 +55,24 @@ class Route:
     steps: tuple[Step, ...]
     reasons: tuple[str, ...] = ()
 
+    @cached_property
+    def by_key(self) -> dict[str, Step]:
+        return {step.station.key: step for step in self.steps}
+
+    @cached_property
+    def _following(self) -> dict[str, tuple[Step, ...]]:
+        found: dict[str, tuple[Step, ...]] = {}
+        for step in self.steps:
+            found[step.before] = (*found.get(step.before, ()), step)
+        return found
+
     def after(self, key: str) -> tuple[Step, ...]:
-        return tuple(step for step in self.steps if step.before == key)
-
-
-@dataclass
-class _Lines:
-    """The stations of all rooms and the pieces of line between them."""
-
-    stations: dict[str, Station] = field(default_factory=dict)
-    edges: dict[str, dict[str, float]] = field(default_factory=dict)
-    through: set[frozenset[str]] = field(default_factory=set)
-    closed: dict[frozenset[str], Obstacle] = field(default_factory=dict)
-
-    def join(self, a: str, b: str, cost: float) -> None:
-        self.edges.setdefault(a, {})[b] = cost
-        self.edges.setdefault(b, {})[a] = cost
-
-    def part(self, a: str, b: str) -> None:
-        del self.edges[a][b], self.edges[b][a]
+        """The stations that a station feeds directly."""
+        return self._following.get(key, ())
 
 
 def route_main(
-    site: Site, riser: tuple[Wall, float], off_wall_m: float, obstacles: dict[str, tuple[Obstacle, ...]]
+    site: Site, riser: tuple[Wall, float], off_wall_m: float, obstacles: Obstacles
 ) -> tuple[Route | None, list[Finding]]:
     """Find the way of the main.
 
@@ -83,165 +85,130 @@ def route_main(
     Returns:
         The route, or None with findings that name what blocks it.
     """
-    lines, findings = _lines(site, riser, off_wall_m)
+    sleeves = sleeve_places(site, riser, off_wall_m)
+    marks = marks_on_walls(site, riser, sleeves)
+    findings = [*sleeve_findings(site, off_wall_m), *_spacing_findings(site, marks, off_wall_m)]
     if findings:
         return None, findings
-    terminals = [RISER, *(f"outlet {outlet.tag}" for outlet in site.outlets)]
-    levels = dict.fromkeys(lines.stations, site.main.height_m)
+    ways = ways_along_walls(site, marks, sleeves, off_wall_m)
+    terminals = [RISER, *(outlet_key(outlet.tag) for outlet in site.outlets)]
+    levels = dict.fromkeys(ways.stations, site.main.height_m)
     for _ in range(MOST_ATTEMPTS):
-        _close(lines, levels, obstacles)
-        tree = cheapest_tree(lines.edges, terminals)
+        ways.close(levels, obstacles)
+        tree = cheapest_tree(ways.edges, terminals)
         if tree is None:
-            return None, [_blocked(site, lines, terminals)]
-        route = _in_order(lines, tree)
-        levels = {step.station.key: site.main.height_m - site.main.fall * step.along_m for step in route.steps}
-        if not any(_in_the_way(lines, levels, obstacles, *edge) for edge in map(sorted, tree)):
-            return Route(route.steps, _reasons(site, lines, route)), []
-    return None, [_blocked(site, lines, terminals)]
+            break
+        route = _in_order(ways, tree)
+        levels |= {step.station.key: site.main.height_m - site.main.fall * step.along_m for step in route.steps}
+        if not any(ways.in_the_way(*sorted(piece), levels, obstacles) for piece in tree):
+            return Route(route.steps, _reasons(site, ways, route)), []
+    return None, [_blocked(site, ways, terminals)]
 
 
-def _lines(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> tuple[_Lines, list[Finding]]:
-    lines, findings = _Lines(), []
-    allowed = {(step.room, site.wall(step.room, step.wall).name) for step in site.main.path}
-    marks: dict[tuple[str, str], list[tuple[str, float]]] = {}
-    marks.setdefault((riser[0].room, riser[0].name), []).append((RISER, riser[1]))
-    for outlet in site.outlets:
-        wall = site.wall(outlet.room, outlet.wall)
-        marks.setdefault((wall.room, wall.name), []).append((f"outlet {outlet.tag}", outlet.from_left_m))
-    sleeves = sleeve_places(site, riser, off_wall_m)
-    for sleeve in sleeves:
-        for key, wall, from_left_m in sleeve.ends:
-            marks.setdefault((wall.room, wall.name), []).append((key, from_left_m))
+def _spacing_findings(site: Site, marks: dict[tuple[str, str], list[Mark]], off_wall_m: float) -> Iterator[Finding]:
+    """Look whether each take-off has room for its fittings, beside corners and beside each other."""
     for room, walls in site.walls.items():
-        corner_keys = [f"corner {room} {i}" for i in range(len(walls))]
-        for i, stretch in enumerate(stretches(walls, off_wall_m)):
-            wall = stretch.wall
-            here = marks.get((room, wall.name), [])
-            for key, s in here:
-                if not stretch.low_m - 1e-6 <= s <= stretch.high_m + 1e-6:
-                    findings.append(_too_near_corner(site, key, wall, stretch.low_m, stretch.high_m))
-            ends = [(corner_keys[i - 1], stretch.low_m), (corner_keys[i], stretch.high_m)]
-            row = sorted([*here, *ends], key=lambda mark: (mark[1], mark[0]))
-            for key, s in row:
-                if key not in lines.stations or key == corner_keys[i]:
-                    lines.stations[key] = Station(key, wall, s, wall.at(s, off_wall_m))
-            if allowed and (room, wall.name) not in allowed:
-                continue
-            for (a, s), (b, t) in pairwise(row):
-                bends = BEND_COST_M / 2 * sum(key.startswith("corner") for key in (a, b))
-                lines.join(a, b, t - s + bends)
-    for sleeve in sleeves:
-        (key, wall, _), (other_key, _, _) = sleeve.ends
-        if key in lines.stations and other_key in lines.stations:
-            lines.join(key, other_key, 2 * off_wall_m + wall.thickness_m + SLEEVE_COST_M)
-            lines.through.add(frozenset((key, other_key)))
-    return lines, findings
+        for line in stretches(walls, off_wall_m):
+            fixed = [mark for mark in marks.get((room, line.wall.name), []) if not mark[0].startswith("sleeve ")]
+            low, high = line.low_m + FITTING_ROOM_M, line.high_m - FITTING_ROOM_M
+            for key, from_left_m in fixed:
+                if not low - 1e-6 <= from_left_m <= high + 1e-6:
+                    yield _too_near_corner(site, key, line.wall, low, high)
+            for (key, s), (other, t) in pairwise(sorted(fixed, key=lambda mark: mark[1])):
+                if t - s < FITTING_ROOM_M - 1e-6:
+                    yield _too_near_each_other(site, key, other, t - s)
+
+
+def _place_of(site: Site, key: str) -> tuple[Place, str]:
+    outlet = next((outlet for outlet in site.outlets if key == outlet_key(outlet.tag)), None)
+    return (outlet.where("from_left_m"), outlet.tag) if outlet else (site.compressor.place, "compressor")
 
 
 def _too_near_corner(site: Site, key: str, wall: Wall, low_m: float, high_m: float) -> Finding:
-    units = site.units
-    entry = next((outlet for outlet in site.outlets if key == f"outlet {outlet.tag}"), None)
-    place = entry.where("from_left_m") if entry else site.compressor.place
-    subject = entry.tag if entry else "compressor"
-    return Finding(
-        "ROUTE002",
-        Severity.ERROR,
-        place,
-        f"the main cannot reach {key}: it is too near a corner of the {wall.name} wall",
-        subject,
-        fix=f"keep it between {units.length_with_unit(low_m)} and {units.length_with_unit(high_m)} from the left",
-    )
+    place, subject = _place_of(site, key)
+    low, high = site.units.length_with_unit(low_m), site.units.length_with_unit(high_m)
+    message = f"the main cannot reach {key}: it is too near a corner of the {wall.name} wall"
+    fix = f"keep it between {low} and {high} from the left"
+    return Finding("ROUTE002", Severity.ERROR, place, message, subject, fix=fix)
 
 
-def _in_the_way(
-    lines: _Lines, levels: dict[str, float], obstacles: dict[str, tuple[Obstacle, ...]], a: str, b: str
-) -> Obstacle | None:
-    start, end = lines.stations[a], lines.stations[b]
-    if frozenset((a, b)) in lines.through:
-        return None
-    room = start.wall.room
-    first = Point3(*start.at, levels.get(a, levels[RISER]))
-    last = Point3(*end.at, levels.get(b, levels[RISER]))
-    return first_in_the_way(obstacles[room], first, last)
+def _too_near_each_other(site: Site, key: str, other: str, apart_m: float) -> Finding:
+    place, subject = _place_of(site, other if other != RISER else key)
+    least = site.units.length_with_unit(FITTING_ROOM_M)
+    message = f"{key} and {other} are {site.units.length_with_unit(apart_m)} apart on the main: no room for two fittings"
+    return Finding("ROUTE005", Severity.ERROR, place, message, subject, fix=f"move one of them to at least {least} apart")
 
 
-def _close(lines: _Lines, levels: dict[str, float], obstacles: dict[str, tuple[Obstacle, ...]]) -> None:
-    pairs = sorted({tuple(sorted((a, b))) for a, others in lines.edges.items() for b in others})
-    for a, b in pairs:
-        blocking = _in_the_way(lines, levels, obstacles, a, b)
-        if blocking is not None:
-            lines.closed[frozenset((a, b))] = blocking
-            lines.part(a, b)
-
-
-def _in_order(lines: _Lines, tree: Iterable[frozenset[str]]) -> Route:
-    beside: dict[str, list[str]] = {}
-    for edge in tree:
-        a, b = sorted(edge)
-        beside.setdefault(a, []).append(b)
-        beside.setdefault(b, []).append(a)
-    steps = [Step(lines.stations[RISER], "", False, 0.0)]
+def _in_order(ways: Ways, tree: Iterable[frozenset[str]]) -> Route:
+    beside = _neighbours(ways, tree)
+    steps = [Step(ways.stations[RISER], "", ways.stations[RISER].wall, False, 0.0)]
     done = {RISER}
     for step in steps:
         here = step.station
-        ahead = [key for key in beside.get(here.key, []) if key not in done]
-        for key in sorted(ahead, key=lambda k: (lines.stations[k].wall.room, k)):
-            there = lines.stations[key]
-            length = there.at.minus(here.at).length
-            through = frozenset((here.key, key)) in lines.through
-            steps.append(Step(there, here.key, through, step.along_m + length))
+        ahead = [key for key in beside.get(here.key, {}) if key not in done]
+        for key in sorted(ahead, key=lambda k: (ways.stations[k].wall.room, k)):
+            there = ways.stations[key]
+            through = frozenset((here.key, key)) in ways.through
+            wall = there.wall if through else beside[here.key][key]
+            steps.append(Step(there, here.key, wall, through, step.along_m + there.at.minus(here.at).length))
             done.add(key)
     return Route(tuple(steps))
 
 
-def _blocked(site: Site, lines: _Lines, terminals: list[str]) -> Finding:
-    reached = reachable(lines.edges, RISER)
-    lost = [key for key in terminals if key not in reached]
-    names = ", ".join(key.removeprefix("outlet ") for key in lost)
-    at_edge = [obstacle for edge, obstacle in lines.closed.items() if len(edge & reached) == 1]
-    blocking = {obstacle.name: obstacle for obstacle in at_edge or lines.closed.values()}
-    units = site.units
-    why = ", ".join(
-        f"{name} (from {units.length_with_unit(o.bottom_m)} to {units.length_with_unit(o.top_m)} above floor)"
-        for name, o in blocking.items()
-    )
-    if not blocking:
-        outside = [outlet for outlet in site.outlets if f"outlet {outlet.tag}" in lost]
-        place = outside[0].where("wall") if outside and site.main.path else site.main.place
-        why = "the walls of 'path' do not lead there" if site.main.path else "no wall leads there"
-        fix = "add the walls between to 'path'" if site.main.path else "let the rooms share a wall"
-    else:
-        place = site.main.where("height_m")
+def _neighbours(ways: Ways, tree: Iterable[frozenset[str]]) -> dict[str, dict[str, Wall]]:
+    """The stations of a tree with their neighbours and the wall between, without likely sleeves it only passes."""
+    beside: dict[str, dict[str, Wall]] = {}
+    used = set(tree)
+    for piece in sorted(used, key=sorted):
+        a, b = sorted(piece)
+        beside.setdefault(a, {})[b] = beside.setdefault(b, {})[a] = ways.along[piece]
+    for key in [key for key in beside if key.startswith("sleeve ")]:
+        if not any(frozenset((key, other)) in ways.through for other in beside[key]):
+            (a, wall), (b, _) = beside.pop(key).items()
+            del beside[a][key], beside[b][key]
+            beside[a][b] = beside[b][a] = wall
+    return beside
+
+
+def _blocked(site: Site, ways: Ways, terminals: list[str]) -> Finding:
+    units, main = site.units, site.main
+    reached = reachable(ways.edges, RISER)
+    lost = [outlet for outlet in site.outlets if outlet_key(outlet.tag) not in reached]
+    at_edge = [obstacle for piece, obstacle in ways.closed.items() if len(piece & reached) == 1]
+    blocking = {obstacle.name: obstacle for obstacle in at_edge or ways.closed.values()}
+    if blocking:
+        place, why = main.where("height_m"), ", ".join(_named(site, obstacle) for obstacle in blocking.values())
         fix = "change the height of the main, or move what blocks it or the outlet"
-    return Finding(
-        "ROUTE001",
-        Severity.ERROR,
-        place,
-        f"at {units.length_with_unit(site.main.height_m)} the main cannot reach {names or 'every outlet'}: {why}",
-        "main",
-        fix=fix,
-    )
+    elif main.path:
+        place, why = lost[0].where("wall") if lost else main.place, "the walls of 'path' do not lead there"
+        fix = "add the walls between to 'path'"
+    else:
+        place, why, fix = main.place, "no wall leads there", "let the rooms share a wall"
+    names = ", ".join(outlet.tag for outlet in lost) if len(lost) < len(terminals) - 1 else "any outlet"
+    message = f"at {units.length_with_unit(main.height_m)} the main cannot reach {names}: {why}"
+    return Finding("ROUTE001", Severity.ERROR, place, message, "main", fix=fix)
 
 
-def _reasons(site: Site, lines: _Lines, route: Route) -> tuple[str, ...]:
+def _named(site: Site, obstacle: Obstacle) -> str:
+    low, high = site.units.length_with_unit(obstacle.bottom_m), obstacle.top_m
+    if math.isinf(high):
+        return f"{obstacle.name} (at {low} above floor)"
+    return f"{obstacle.name} (from {low} to {site.units.length_with_unit(high)} above floor)"
+
+
+def _reasons(site: Site, ways: Ways, route: Route) -> tuple[str, ...]:
     """Say in words why the main goes as it does."""
-    units, said = site.units, []
-    total = sum(step.station.at.minus(lines.stations[step.before].at).length for step in route.steps if step.before)
-    ways = len(route.after(RISER))
-    how = "both ways from the riser" if ways == 2 else "one way from the riser"
-    said.append(
-        f"The main runs {how}, {units.long_length(total)} in all, the shortest way along the walls to every outlet."
+    total = sum(
+        step.along_m - (route.by_key[step.before].along_m if step.before else step.along_m) for step in route.steps
     )
-    if lines.closed:
-        names = ", ".join(sorted({obstacle.name for obstacle in lines.closed.values()}))
+    how = "both ways" if len(route.after(RISER)) == 2 else "one way"
+    length = site.units.long_length(total)
+    said = [f"The main runs {how} from the riser, {length} in all, the shortest way along the walls to every outlet."]
+    if ways.closed:
+        names = ", ".join(sorted({obstacle.name for obstacle in ways.closed.values()}))
         said.append(f"Closed to it at its height: {names}.")
-    if any(step.through_wall for step in route.steps):
-        said.append("It passes from room to room through a sleeve in the wall they share.")
+    sleeves = sum(step.through_wall for step in route.steps)
+    if sleeves:
+        passed = "a sleeve in the wall they share" if sleeves == 1 else f"{sleeves} sleeves in the walls they share"
+        said.append(f"It passes from room to room through {passed}.")
     return tuple(said)
-
-
-def direction(route: Route, key: str) -> Point:
-    """Unit vector in plan in which the main arrives at a station."""
-    step = next(step for step in route.steps if step.station.key == key)
-    before = next(other for other in route.steps if other.station.key == step.before)
-    return step.station.at.minus(before.station.at).unit

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from drafter.finding import Finding, Severity
 from drafter.site.model import Site
 from drafter.site.wall import Wall
 
@@ -15,6 +17,7 @@ CLEAR_OF_FITTINGS_M = 0.3
 
 CLEAR_OF_CORNER_M = 0.15
 LEAST_SHARED_M = 0.5
+ROUNDING_M = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,15 +31,41 @@ def sleeve_places(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> l
     """Return the places given in the site file, or likely ones on every wall that two rooms share."""
     found: list[SleevePlace] = []
     for wall, other in _shared_walls(site):
-        ends = sorted(wall.measure(point)[0] for point in (other.left, other.right))
-        low = max(0.0, ends[0]) + off_wall_m + CLEAR_OF_CORNER_M
-        high = min(wall.length_m, ends[1]) - off_wall_m - CLEAR_OF_CORNER_M
+        low, high = _shared_stretch(wall, other, off_wall_m)
         for spot in _given(site, wall, other) if site.main.through else _likely(site, riser, wall, other, low, high):
             there = other.measure(wall.at(spot))[0]
             number = len(found) + 1
             here = (f"sleeve {number} {wall.room}", wall, spot)
             found.append(SleevePlace((here, (f"sleeve {number} {other.room}", other, there))))
     return found
+
+
+def sleeve_findings(site: Site, off_wall_m: float) -> Iterator[Finding]:
+    """Look whether each sleeve given in the site file leads into a room, past corners and openings."""
+    for sleeve in site.main.through:
+        wall = site.wall(sleeve.room, sleeve.wall)
+        why = "no room lies behind the wall there, clear of its corners"
+        for pair in _shared_walls(site):
+            if wall not in pair:
+                continue
+            other = pair[0] if pair[1] == wall else pair[1]
+            low, high = _shared_stretch(wall, other, off_wall_m)
+            if low - ROUNDING_M <= sleeve.from_left_m <= high + ROUNDING_M:
+                openings = _openings(site, wall, other)
+                near = any(a - CLEAR_OF_FITTINGS_M < sleeve.from_left_m < b + CLEAR_OF_FITTINGS_M for a, b in openings)
+                why = "it is in or beside an opening" if near else ""
+                break
+        if why:
+            message = f"the main cannot pass the {wall.name} wall of {wall.room} there: {why}"
+            fix = "move the sleeve, or leave out 'through' and a place is found"
+            yield Finding("ROUTE006", Severity.ERROR, sleeve.where("from_left_m"), message, "sleeve", fix=fix)
+
+
+def _shared_stretch(wall: Wall, other: Wall, off_wall_m: float) -> tuple[float, float]:
+    """From where to where along a wall a sleeve is clear of the corners on both its faces [m]."""
+    ends = sorted(wall.measure(point)[0] for point in (other.left, other.right))
+    keep = off_wall_m + CLEAR_OF_CORNER_M
+    return max(0.0, ends[0]) + keep, min(wall.length_m, ends[1]) - keep
 
 
 def _shared_walls(site: Site) -> list[tuple[Wall, Wall]]:
@@ -73,16 +102,24 @@ def _likely(site: Site, riser: tuple[Wall, float], wall: Wall, other: Wall, low:
     on_it = [riser, *((site.wall(o.room, o.wall), o.from_left_m) for o in site.outlets)]
     marks = [wall.measure(at_wall.at(s))[0] for at_wall, s in on_it if at_wall in (wall, other)]
     spots = [low, (low + high) / 2, high, *(mark + step for mark in marks for step in (-BESIDE_M, BESIDE_M))]
-    openings = [
-        sorted(wall.measure(face.at(s))[0] for s in (o.from_left_m, o.from_left_m + o.width_m))
-        for face in (wall, other)
-        for o in site.rooms[face.room].openings
-        if site.wall(face.room, o.wall) == face and o.height_m > site.main.height_m - CLEAR_OF_FITTINGS_M
-    ]
+    openings = _openings(site, wall, other)
     return [
         spot
         for spot in sorted({site.units.set_out_m(s) for s in spots})
-        if low - 0.02 <= spot <= high + 0.02
+        if low - ROUNDING_M <= spot <= high + ROUNDING_M
         and all(abs(spot - mark) > CLEAR_OF_FITTINGS_M - 1e-6 for mark in marks)
         and not any(a - CLEAR_OF_FITTINGS_M < spot < b + CLEAR_OF_FITTINGS_M for a, b in openings)
     ]
+
+
+def _openings(site: Site, wall: Wall, other: Wall) -> list[tuple[float, float]]:
+    """From where to where openings in either face reach as high as the main, along the first [m]."""
+    found = []
+    for face in (wall, other):
+        for opening in site.rooms[face.room].openings:
+            high = opening.height_m > site.main.height_m - CLEAR_OF_FITTINGS_M
+            if high and site.wall(face.room, opening.wall) == face:
+                ends = (opening.from_left_m, opening.from_left_m + opening.width_m)
+                a, b = sorted(wall.measure(face.at(end))[0] for end in ends)
+                found.append((a, b))
+    return found

@@ -15,6 +15,7 @@ from drafter.reader.spelling import letters, nearest, quoted
 from drafter.reader.unread import UNREAD
 
 Pairs: TypeAlias = dict[str, tuple[yaml.Node, yaml.Node]]
+Given: TypeAlias = dict[str, tuple[yaml.Node, yaml.Node] | None]
 
 _BEFORE_COMMA = re.compile(r"[+-]?\d+", re.ASCII)
 _AFTER_COMMA = re.compile(r"\d+\s*\D*", re.ASCII)
@@ -69,8 +70,9 @@ class NamedForm:
     """
 
     item: Form
-    name_sample: str = "name"
-    longest: int = 31
+    name_sample: str
+    pattern: str = r"[^\W_][\w .&'-]{0,30}"
+    names: str = "up to 31 letters, digits, spaces, dots and hyphens, beginning with a letter or digit"
     fewest: int = 1
     most: int = 60
 
@@ -83,10 +85,9 @@ class NamedForm:
             message = "names with their values are wanted here"
             reading.error("FILE005", reading.place(node), message, f"write something like {self.sample}")
             return UNREAD
-        values = {
-            name: self._value(name, name_node, child, reading)
-            for name, (name_node, child) in _pairs(node, reading).items()
-        }
+        pairs = _pairs(node, reading)
+        self._alike(pairs, reading)
+        values = {name: self._value(name, *nodes, reading) for name, nodes in pairs.items()}
         if not self.fewest <= len(values) <= self.most:
             bounds = f"{self.fewest} to {self.most} are wanted"
             message = f"the number of names here is {len(values)}; {bounds}"
@@ -94,11 +95,19 @@ class NamedForm:
             return UNREAD
         return values
 
+    def _alike(self, pairs: Pairs, reading: Reading) -> None:
+        seen: dict[str, str] = {}
+        for name, (name_node, _) in pairs.items():
+            first = seen.setdefault(letters(name), name)
+            if first != name:
+                message = f"the names {quoted(first)} and {quoted(name)} are too much alike"
+                fix = "let them differ in more than capitals, spaces and hyphens"
+                reading.error("FILE002", reading.place(name_node), message, fix)
+
     def _value(self, name: str, name_node: yaml.Node, child: yaml.Node, reading: Reading) -> Any:
-        rest = max(0, self.longest - 1)
-        if not re.fullmatch(rf"[^\W_][\w .&'-]{{0,{rest}}}", name):
-            fix = f"use up to {self.longest} letters, digits, spaces, dots and hyphens"
-            reading.error("TEXT003", reading.place(name_node), f"{quoted(name)} will not do as a name", fix)
+        if not re.fullmatch(self.pattern, name):
+            message = f"{quoted(name)} will not do as a name"
+            reading.error("TEXT003", reading.place(name_node), message, f"use {self.names}")
             return UNREAD
         if _is_empty(child):
             _without_value(name, name_node, self.item.sample, reading)
@@ -134,13 +143,14 @@ class EntryForm:
             self._no_group(node, reading)
             return UNREAD
         fields = keys_of(self.entry)
-        given, values, places = self._given(pairs, reading), {}, {}
-        for name, at in given.items():
+        given = self._given(pairs, reading)
+        values: dict[str, Any] = {}
+        places: dict[str, Place] = {}
+        for name, nodes in given.items():
             attribute = fields[name].name
-            values[attribute], places[attribute] = UNREAD, reading.place(node)
-            if at is not None:
-                places[attribute] = reading.place(at[1])
-                values[attribute] = self._value(name, *at, reading)
+            values[attribute] = UNREAD if nodes is None else self._value(name, *nodes, reading)
+            if nodes is not None:
+                places[attribute] = reading.place(nodes[1])
         self._missing(node, given, reading)
         absent = [f for f in fields.values() if f.name not in values]
         values |= {f.name: UNREAD for f in absent if f.default is MISSING}
@@ -154,7 +164,7 @@ class EntryForm:
             return UNREAD
         return form.read(child, reading)
 
-    def _missing(self, node: yaml.Node, given: dict[str, Any], reading: Reading) -> None:
+    def _missing(self, node: yaml.Node, given: Given, reading: Reading) -> None:
         for name, declared in keys_of(self.entry).items():
             if name not in given and declared.default is MISSING:
                 form: Form = declared.metadata["form"]
@@ -171,10 +181,10 @@ class EntryForm:
         message = "a group of keys and values is wanted here"
         reading.error("FILE005", place, message, f"write something like {self.sample}")
 
-    def _given(self, pairs: Pairs, reading: Reading) -> dict[str, tuple[yaml.Node, yaml.Node] | None]:
+    def _given(self, pairs: Pairs, reading: Reading) -> Given:
         """Return what stands for each known key: its nodes, or None where it was spoilt."""
         known = keys_of(self.entry)
-        given: dict[str, tuple[yaml.Node, yaml.Node] | None] = {}
+        given: Given = {}
         previous = ""
         for name, (name_node, child) in pairs.items():
             if name in known:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import suppress
 from itertools import combinations
 from typing import Any
 
 from drafter.geometry import Point
-from drafter.reader import Entry, Reading, nearest
-from drafter.site.model import Opening, Site
+from drafter.reader import UNREAD, Entry, Reading, Unread, nearest
+from drafter.site.model import Opening, Outlet, Site, ToolUse
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.materials import find_material, find_refused_material, material_names
 from drafter.standards.tools import find_tool, tool_names
@@ -28,20 +30,30 @@ class _SiteCheck:
         self.error = reading.error
 
     def run(self) -> None:
-        self._rooms()
+        """Run every check; one that meets a value that could not be read ends quietly, its finding stands already."""
+        self._try(self._rooms)
         for name, room in self.site.rooms.items():
             if name in self.site.walls:
-                self._openings(name, room.openings)
-                for entry in (*room.columns, *room.equipment, *room.keep_clear):
-                    self._standing(name, entry)
-        self._compressor()
-        self._pressures()
-        self._main()
-        self._outlets()
+                self._try(self._openings, name, room.openings)
+                for group in (room.columns, room.equipment, room.keep_clear):
+                    for entry in () if group is UNREAD else group:
+                        self._try(self._standing, name, entry)
+        for check in (self._compressor, self._pressures, self._material, self._main):
+            self._try(check)
+        tags: dict[str, int] = {}
+        for outlet in self.site.outlets:
+            self._try(self._tag, outlet, tags)
+            self._try(self._outlet, outlet)
+            for use in () if outlet.tools is UNREAD else outlet.tools:
+                self._try(self._tool, outlet, use)
+
+    def _try(self, check: Callable[..., None], *of: Any) -> None:
+        with suppress(Unread):
+            check(*of)
 
     def _wall(self, room: str, wall: str, entry: Entry, subject: str = "") -> Wall | None:
         """Return the wall an entry names, or None after a finding; silent where the room itself was unreadable."""
-        if room in self.site.unread or (not room and self.site.unread):
+        if room in self.site.unread or (not room and self.site.unread) or not self.site.walls:
             return None
         if room not in self.site.walls:
             known = ", ".join(self.site.walls)
@@ -192,7 +204,7 @@ class _SiteCheck:
             fix = f"it must be set at or below the data plate's {units.pressure(plant.rated_pa)}"
             self.error("PRES003", plant.where("relief_pa"), message, fix)
 
-    def _main(self) -> None:
+    def _material(self) -> None:
         main = self.site.main
         family = find_material(main.material)
         if family is None:
@@ -204,6 +216,9 @@ class _SiteCheck:
                     names = ", ".join(s.name for s in family.sizes)
                     message = f"{family.name} has no size '{size}'"
                     self.error("REF005", main.where(attribute), message, f"write auto or one of {names}")
+
+    def _main(self) -> None:
+        main = self.site.main
         for step in main.path:
             self._wall(step.room, step.wall, step, "main")
         for sleeve in main.through:
@@ -232,23 +247,26 @@ class _SiteCheck:
             hint + "known: " + ", ".join(material_names()),
         )
 
-    def _outlets(self) -> None:
-        tags: dict[str, int] = {}
-        for outlet in self.site.outlets:
-            if outlet.tag.lower() in tags:
-                message = f"the tag {outlet.tag} is used twice, first on line {tags[outlet.tag.lower()]}"
-                self.error("TAG001", outlet.where("tag"), message, "give every outlet a tag of its own", outlet.tag)
-            tags.setdefault(outlet.tag.lower(), outlet.place.line)
-            wall = self._wall(outlet.room, outlet.wall, outlet, outlet.tag)
-            if wall is not None and self._on_wall(wall, outlet, outlet.from_left_m, 0.0, outlet.tag):
-                self._outlet_place(outlet, wall)
-            for use in outlet.tools:
-                if find_tool(use.tool) is None and (use.free_air is None or use.pressure_pa is None):
-                    near = nearest(use.tool, list(tool_names()))
-                    hint = f"did you mean '{near}'? " if near else ""
-                    fix = hint + "or give its own figures: {tool: ..., free air: ..., pressure: ...}"
-                    message = f"the tool '{use.tool}' is not in the table"
-                    self.error("REF003", use.where("tool"), message, fix, outlet.tag)
+    def _tag(self, outlet: Outlet, tags: dict[str, int]) -> None:
+        if outlet.tag.lower() in tags:
+            message = f"the tag {outlet.tag} is used twice, first on line {tags[outlet.tag.lower()]}"
+            self.error("TAG001", outlet.where("tag"), message, "give every outlet a tag of its own", outlet.tag)
+        if re.fullmatch(r"[VDBCT]-\d+", outlet.tag):
+            message = f"{outlet.tag} looks like a tag that the drawings give to valves, drains or brackets"
+            self.error("TAG002", outlet.where("tag"), message, "choose another, such as A1", outlet.tag)
+        tags.setdefault(outlet.tag.lower(), outlet.place.line)
+
+    def _outlet(self, outlet: Outlet) -> None:
+        wall = self._wall(outlet.room, outlet.wall, outlet, outlet.tag)
+        if wall is not None and self._on_wall(wall, outlet, outlet.from_left_m, 0.0, outlet.tag):
+            self._outlet_place(outlet, wall)
+
+    def _tool(self, outlet: Outlet, use: ToolUse) -> None:
+        if find_tool(use.tool) is None and (use.free_air is None or use.pressure_pa is None):
+            near = nearest(use.tool, list(tool_names()))
+            hint = f"did you mean '{near}'? " if near else ""
+            fix = hint + "or give its own figures: {tool: ..., free air: ..., pressure: ...}"
+            self.error("REF003", use.where("tool"), f"the tool '{use.tool}' is not in the table", fix, outlet.tag)
 
     def _outlet_place(self, outlet: Any, wall: Wall) -> None:
         units, spot = self.site.units, wall.at(outlet.from_left_m, 0.01)

@@ -32,9 +32,11 @@ _SIZE = QuantityForm(Kind.LENGTH, "1 mm", "500 m")
 _ANY_LENGTH = QuantityForm(Kind.LENGTH, "-500 m", "500 m")
 _PRESSURE = QuantityForm(Kind.PRESSURE, "0.1 bar", "40 bar")
 _AIR_TEMPERATURE = QuantityForm(Kind.TEMPERATURE, "-40 degC", "70 degC")
-_TAG = TextForm("a short tag such as A1", 12)
+_TAG = TextForm("A1", 12)
 _POINT = ListForm(_ANY_LENGTH, 2, 2)
-_WALL = TextForm("a wall: north, east, south, west, or two corners such as A-B", 40)
+_ROOM = TextForm("workshop", 31)
+_NAME = TextForm("A. Name", 60)
+_WALL = TextForm("north", 40)
 
 PAPERS = ("A4", "A3", "A2", "A1", "Letter", "11x17", "ARCH C", "ARCH D")
 FLOW_BASES = (
@@ -50,18 +52,18 @@ FLOW_BASES = (
 class DrawingData(Entry):
     """What the title block says."""
 
-    number: str = key("number", TextForm("a drawing number", 16), "", "drawing number")
-    revision: str = key("revision", TextForm("a revision letter", 4), "A", "revision index", PRACTICE)
+    number: str = key("number", TextForm("WS-01", 16), "", "drawing number")
+    revision: str = key("revision", TextForm("A", 4), "A", "revision index", PRACTICE)
     date: str = key("date", DateForm(), "", "date of issue")
     paper: str = key("paper", WordForm(PAPERS), "", "sheet size", "A3, or 11x17 where lengths are in feet")
     units: str = key("units", WordForm(("metric", "imperial")), "", "units drawn", "as most lengths of the file")
     discipline: str = key("discipline", WordForm(("M", "P")), "M", "letter before sheet numbers", PRACTICE)
-    client: str = key("client", TextForm("a name", 60), "", "who it is for")
-    address: str = key("address", TextForm("an address", 90), "", "where it is")
-    drawn_by: str = key("drawn by", TextForm("a name", 40), "", "who drew it")
-    checked_by: str = key("checked by", TextForm("a name", 40), "", "who checked it")
-    approved_by: str = key("approved by", TextForm("a name", 40), "", "who approved it")
-    installer: str = key("installer", TextForm("a name", 60), "", "who fits it, with licence number")
+    client: str = key("client", _NAME, "", "who it is for")
+    address: str = key("address", TextForm("1 Mill Lane, Oxbow", 90), "", "where it is")
+    drawn_by: str = key("drawn by", _NAME, "", "who drew it")
+    checked_by: str = key("checked by", _NAME, "", "who checked it")
+    approved_by: str = key("approved by", _NAME, "", "who approved it")
+    installer: str = key("installer", _NAME, "", "who fits it, with licence number")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -95,7 +97,7 @@ class Standing(Entry):
     """Something that stands or hangs in the room, placed from a wall like everything else."""
 
     kind: str = key("kind", WordForm(("bench", "machine", "cabinet", "shelf", "vehicle", "lift", "other")))
-    name: str = key("name", TextForm("a short name", 30), "")
+    name: str = key("name", TextForm("lathe", 30), "")
     wall: str = key("wall", _WALL)
     from_left_m: float = key("from left", _LENGTH)
     off_wall_m: float = key("off wall", _LENGTH, 0.0, "gap to the wall", PRACTICE)
@@ -121,7 +123,7 @@ class KeepClear(Entry):
     """A volume that piping must not enter. An electrical panel brings its working space with it."""
 
     kind: str = key("kind", WordForm(("electrical panel", "volume")))
-    name: str = key("name", TextForm("a short name", 30), "")
+    name: str = key("name", TextForm("lathe", 30), "")
     wall: str = key("wall", _WALL)
     from_left_m: float = key("from left", _LENGTH)
     width_m: float = key("width", _SIZE)
@@ -140,7 +142,7 @@ class KeepClear(Entry):
 class Behind(Entry):
     """Puts a room behind a wall of another; ``from left`` is measured there, to its near corner."""
 
-    room: str = key("room", TextForm("the name of another room"))
+    room: str = key("room", _ROOM)
     wall: str = key("wall", _WALL)
     from_left_m: float = key("from left", _ANY_LENGTH)
 
@@ -152,7 +154,7 @@ class Room(Entry):
     size_m: tuple[float, ...] = key("size", ListForm(_SIZE, 2, 2), (), "along the north wall, along the east wall")
     corners_m: Mapping[str, tuple[float, float]] = key(
         "corners",
-        NamedForm(_POINT, r"[A-Za-z0-9]{1,4}", 3),
+        NamedForm(_POINT, "A", r"[A-Za-z0-9]{1,4}", "1 to 4 letters or digits", 3),
         None,
         "clockwise, each east and north of a common point",
     )
@@ -180,7 +182,7 @@ class Connection(Entry):
 class Compressor(Entry):
     """The compressor on its tank, as its data plate says."""
 
-    room: str = key("room", TextForm("the name of a room"), "")
+    room: str = key("room", _ROOM, "")
     wall: str = key("wall", _WALL)
     from_left_m: float = key("from left", _LENGTH, meaning="to its left end")
     off_wall_m: float = key("off wall", _LENGTH, 0.3, "gap to the wall, for cooling air", PRACTICE)
@@ -227,7 +229,7 @@ class Treatment(Entry):
 class Sleeve(Entry):
     """A place where the main passes through a wall into the room behind."""
 
-    room: str = key("room", TextForm("the name of a room"), "")
+    room: str = key("room", _ROOM, "")
     wall: str = key("wall", _WALL)
     from_left_m: float = key("from left", _LENGTH)
 
@@ -238,16 +240,16 @@ class WallOf(Entry):
 
     ALONE: ClassVar[str] = "wall"
     wall: str = key("wall", _WALL)
-    room: str = key("room", TextForm("the name of a room"), "")
+    room: str = key("room", _ROOM, "")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Main(Entry):
     """The main line."""
 
-    material: str = key("material", TextForm("a material, such as copper tube", 40))
-    size: str = key("size", TextForm("auto, or a size of the material", 20), "auto", "", "smallest within limits")
-    drop_size: str = key("drop size", TextForm("auto, or a size of the material", 20), "auto", "", "as above")
+    material: str = key("material", TextForm("copper tube type L", 40))
+    size: str = key("size", TextForm("auto", 20), "auto", "", "smallest within limits")
+    drop_size: str = key("drop size", TextForm("auto", 20), "auto", "", "as above")
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(
@@ -269,7 +271,7 @@ class ToolUse(Entry):
     """A tool used at an outlet; what is not given is taken from the table of typical tools."""
 
     ALONE: ClassVar[str] = "tool"
-    tool: str = key("tool", TextForm("a tool, such as ratchet wrench", 40))
+    tool: str = key("tool", TextForm("ratchet wrench", 40))
     free_air: Quantity | None = key("free air", QuantityForm(Kind.FREE_AIR, "0.01 l/s", "200 l/s"), None)
     pressure_pa: float | None = key("pressure", _PRESSURE, None, "needed at the tool")
     use: float | None = key("use", QuantityForm(Kind.SHARE, "0 %", "100 %"), None, "share of the time it runs")
@@ -280,7 +282,7 @@ class Outlet(Entry):
     """A wall outlet with its drop."""
 
     tag: str = key("tag", _TAG)
-    room: str = key("room", TextForm("the name of a room"), "")
+    room: str = key("room", _ROOM, "")
     wall: str = key("wall", _WALL)
     from_left_m: float = key("from left", _LENGTH)
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "0.3 m", "4 m"), 1.2, "of the coupling", PRACTICE)
@@ -310,12 +312,12 @@ class Site(Entry):
         unread: names of rooms that stand in the file but could not be read or placed.
     """
 
-    name: str = key("site", TextForm("the name of the site", 60))
+    name: str = key("site", TextForm("My workshop", 60))
     drawing: DrawingData = key("drawing", EntryForm(DrawingData), DrawingData())
     flow_basis: str = key("flow basis", WordForm(FLOW_BASES), FLOW_BASES[0], "conditions of free air", "ISO 1217")
     altitude_m: float = key("altitude", QuantityForm(Kind.LENGTH, "-400 m", "4500 m"), 0.0, "above sea level")
     threads: str = key("threads", WordForm(("G", "NPT")), "", "thread standard", "NPT where lengths are in feet")
-    rooms: Mapping[str, Room] = key("rooms", NamedForm(EntryForm(Room)))
+    rooms: Mapping[str, Room] = key("rooms", NamedForm(EntryForm(Room), "workshop"))
     compressor: Compressor = key("compressor", EntryForm(Compressor))
     treatment: tuple[Treatment, ...] = key("treatment", ListForm(EntryForm(Treatment)), ())
     main: Main = key("main", EntryForm(Main))

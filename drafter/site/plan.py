@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 
 from drafter.geometry import Box, Point
-from drafter.reader import Reading
+from drafter.reader import Reading, Unread
 from drafter.site.model import Room
 from drafter.site.wall import Wall, find_wall
 
@@ -18,11 +19,7 @@ def walls_of_rooms(rooms: Mapping[str, Room], reading: Reading) -> dict[str, tup
     placed: dict[str, tuple[Wall, ...]] = {}
     waiting = dict(rooms)
     while waiting:
-        ready = [
-            name
-            for name, room in waiting.items()
-            if room.behind is None or room.behind.room in placed or room.behind.room not in waiting
-        ]
+        ready = [name for name, room in waiting.items() if _is_ready(room, placed, waiting)]
         if not ready:
             for room in waiting.values():
                 place = room.where("behind")
@@ -30,13 +27,22 @@ def walls_of_rooms(rooms: Mapping[str, Room], reading: Reading) -> dict[str, tup
             break
         for name in ready:
             room = waiting.pop(name)
-            corners = _corners(name, room, not placed and not outlines, placed, reading)
+            corners = None
+            with suppress(Unread):
+                corners = _corners(name, room, not placed and not outlines, placed, reading)
             if corners:
                 outlines[name] = corners
                 placed[name] = _walls(name, room, corners)
             else:
                 reading.broken.add(name)
     return _from_datum(outlines, rooms)
+
+
+def _is_ready(room: Room, placed: Mapping[str, tuple[Wall, ...]], waiting: Mapping[str, Room]) -> bool:
+    """Whether the room that a room stands behind, if any, has been placed or never will be."""
+    with suppress(Unread):
+        return room.behind is None or room.behind.room in placed or room.behind.room not in waiting
+    return True
 
 
 def _corners(

@@ -1,0 +1,111 @@
+"""Where the main ends: past its last take-off it runs on and turns down to a drain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from drafter.geometry import Point, Point3
+from drafter.layout.assembly import Assembly
+from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.obstacles import Obstacle, first_in_the_way
+from drafter.layout.routes import Route, Step
+from drafter.layout.wall_line import stretches
+from drafter.layout.ways import FITTING_ROOM_M
+from drafter.site.model import Site
+from drafter.site.wall import Wall
+
+END_FROM_M, END_TO_M, END_STEP_M = 0.30, 2.5, 0.05
+"""How far past the last take-off the main may turn down to its drain."""
+
+
+@dataclass(frozen=True, slots=True)
+class LowEnd:
+    """The last pieces of the main: one along the wall of its last take-off, or two round a corner.
+
+    Attributes:
+        legs: where each piece ends in plan, and the wall it runs along.
+        length_m: of both together, in plan.
+    """
+
+    legs: tuple[tuple[Point, Wall], ...]
+    length_m: float
+
+
+def find_low_end(
+    site: Site,
+    route: Route,
+    step: Step,
+    off_wall_m: float,
+    obstacles: tuple[Obstacle, ...],
+    taken: Iterable[Point],
+) -> LowEnd | None:
+    """Find the nearest place past the last take-off where the main can turn down to a drain.
+
+    Args:
+        step: the last take-off.
+        obstacles: of its room.
+        taken: where other fittings of the main sit, in plan.
+    """
+    others = [point for point in taken if point != step.station.at]
+    level_m = site.main.height_m - site.main.fall * step.along_m
+    for end in _likely(site, route, step, off_wall_m):
+        if _free(site, end, step.station.at, level_m, obstacles, others):
+            return end
+    return None
+
+
+def _likely(site: Site, route: Route, step: Step, off_wall_m: float) -> Iterator[LowEnd]:
+    wall, start, set_out_m = step.station.wall, step.station.from_left_m, site.units.set_out_m
+    walls = site.walls[wall.room]
+    lines, index = stretches(walls, off_wall_m), walls.index(wall)
+    side = 1 if wall.measure(route.by_key[step.before].station.at)[0] < start else -1
+    limit = lines[index].high_m if side > 0 else lines[index].low_m
+    around = lines[(index + side) % len(lines)]
+    corner = around.low_m if side > 0 else around.high_m
+    straight = abs(limit - start)
+    for n in range(round((END_TO_M - END_FROM_M) / END_STEP_M) + 1):
+        length = END_FROM_M + n * END_STEP_M
+        if length <= straight + 1e-9:
+            here = set_out_m(start + side * length)
+            yield LowEnd(((wall.at(here, off_wall_m), wall),), abs(here - start))
+        elif length - straight >= END_FROM_M:
+            here = set_out_m(corner + side * (length - straight))
+            if around.low_m <= here <= around.high_m:
+                legs = ((wall.at(limit, off_wall_m), wall), (around.wall.at(here, off_wall_m), around.wall))
+                yield LowEnd(legs, straight + abs(here - corner))
+
+
+def _free(
+    site: Site, end: LowEnd, start: Point, level_m: float, obstacles: tuple[Obstacle, ...], others: list[Point]
+) -> bool:
+    """Whether nothing is in the way of the last pieces and of the drip leg, and no other fitting is near."""
+    at, length_m = Point3(*start, level_m), 0.0
+    for plan, _ in end.legs:
+        length_m += plan.minus(at.plan).length
+        there = Point3(*plan, level_m - site.main.fall * length_m)
+        if first_in_the_way(obstacles, at, there) or any(_near(point, at.plan, plan) for point in others):
+            return False
+        at = there
+    return first_in_the_way(obstacles, Point3(*at.plan, site.main.drain_height_m), at) is None
+
+
+def _near(point: Point, start: Point, end: Point) -> bool:
+    """Whether a point is too near a piece of main for two fittings."""
+    from shapely import LineString
+    from shapely import Point as Spot
+
+    return bool(LineString([start, end]).distance(Spot(point)) < FITTING_ROOM_M - 1e-6)
+
+
+def end_low(assembly: Assembly, site: Site, last: str, end: LowEnd) -> None:
+    """Run the main on to its low end and down to a drain."""
+    for plan, wall in end.legs:
+        before = assembly.nodes[last].at
+        level_m = before.z - site.main.fall * plan.minus(before.plan).length
+        bend = assembly.node(NodeKind.BEND, plan, level_m, wall)
+        assembly.run(RunKind.MAIN, last, bend, wall)
+        last = bend
+    plan, wall = end.legs[-1]
+    drain = assembly.node(NodeKind.DRAIN, plan, site.main.drain_height_m, wall)
+    assembly.run(RunKind.DRIP_LEG, last, drain, wall)
