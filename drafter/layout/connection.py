@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.assembly import Assembly
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.layout.obstacles import Obstacle, first_in_the_way
-from drafter.site.model import Site
+from drafter.site.model import Connection, Site
 from drafter.site.wall import Wall
 from drafter.standards.components import find_component
 
 VALVE_FROM_TANK_M = 0.1
 RISER_FROM_CONNECTION_M = 0.45
+RISER_FROM_SET_M = 0.15
 HOSE_END_FROM_RISER_M = 0.2
 TREATMENT_HEIGHT_M = 1.35
+TREATMENT_ABOVE_CONNECTION_M = 0.3
+MAIN_ABOVE_RISER_M = 0.2
 GAP_BETWEEN_UNITS_M = 0.22
 FOOT_LENGTH_M = 0.35
 LOWEST_DRAIN_M = 0.15
@@ -29,61 +33,83 @@ class Riser:
 
     Attributes:
         side: +1 where it stands to the right of the tank's connection, -1 to the left.
+        train_height_m: of the treatment train, or where there is none, of the connection.
     """
 
     wall: Wall
     foot_m: float
     top_m: float
     side: int
+    train_height_m: float
+
+    def obstacles(self, site: Site, off_wall_m: float) -> tuple[Obstacle, ...]:
+        """What other pipes must not run through: the foot and the treatment train."""
+        left, right = sorted((self.foot_m, self.top_m))
+        room = GAP_BETWEEN_UNITS_M / 2
+        box = self.wall.footprint(left - room, 0.0, right - left + 2 * room, off_wall_m + room)
+        name = "riser and treatment train" if site.treatment else "riser"
+        return (Obstacle(name, box, LOWEST_DRAIN_M, self.train_height_m + room, site.compressor.place),)
 
 
 def place_riser(site: Site, off_wall_m: float, obstacles: tuple[Obstacle, ...]) -> tuple[Riser | None, list[Finding]]:
     """Choose the side of the connection on which riser and treatment train have room on the wall."""
-    compressor = site.compressor
-    connection = compressor.connection
-    assert connection is not None
+    compressor, main = site.compressor, site.main
     wall = site.wall(compressor.room, compressor.wall)
-    middle = compressor.from_left_m + compressor.width_m / 2
-    first = 1 if connection.from_left_m >= middle - 1e-6 else -1
-    blocked = ""
-    for side in (first, -first):
-        foot = site.units.set_out_m(connection.from_left_m + side * RISER_FROM_CONNECTION_M)
-        top = site.units.set_out_m(foot + side * _train_length_m(site))
-        if not all(off_wall_m + 0.1 <= s <= wall.length_m - off_wall_m - 0.1 for s in (foot, top)):
-            blocked = blocked or "the wall is too short"
-            continue
-        low, high = LOWEST_DRAIN_M, site.main.height_m
-        train = min(TREATMENT_HEIGHT_M, high)
-        lines = ((foot, low, foot, train), (foot, train, top, train), (top, train, top, high))
-        in_the_way = next(
-            (
-                found
-                for s, z, t, w in lines
-                if (found := first_in_the_way(obstacles, _spot(wall, s, off_wall_m, z), _spot(wall, t, off_wall_m, w)))
-            ),
-            None,
-        )
-        if in_the_way is None:
-            return Riser(wall, foot, top, side), []
-        blocked = in_the_way.name
-    finding = Finding(
-        "ROUTE003",
-        Severity.ERROR,
-        compressor.where("from_left_m"),
-        f"the riser and its treatment train find no room beside the compressor: {blocked}",
-        "compressor",
-        fix="move the compressor along the wall, or give its connection: {from left: ..., height: ...}",
-    )
-    return None, [finding]
+    train_m = _train_height_m(site)
+    least = train_m + MAIN_ABOVE_RISER_M
+    if main.height_m < least - 1e-6:
+        message = f"the main at {site.units.length_with_unit(main.height_m)} is too low above the compressor's riser"
+        fix = f"raise it to at least {site.units.length_with_unit(least)}, or the connection lower"
+        return None, [Finding("LEVEL004", Severity.ERROR, main.where("height_m"), message, "main", fix=fix)]
+    connection_m, blocked = _connection(site).from_left_m, ""
+    right_first = connection_m >= compressor.from_left_m + compressor.width_m / 2 - 1e-6
+    for side in (1, -1) if right_first else (-1, 1):
+        foot = site.units.set_out_m(_foot_m(site, side))
+        riser = Riser(wall, foot, site.units.set_out_m(foot + side * _train_length_m(site)), side, train_m)
+        spots = (riser.foot_m, riser.top_m)
+        if all(off_wall_m + 0.1 <= s <= wall.length_m - off_wall_m - 0.1 for s in spots):
+            in_the_way = _in_the_way(riser, main.height_m, off_wall_m, obstacles)
+            if in_the_way is None:
+                return riser, []
+            blocked = in_the_way.name
+    message = "the riser and its treatment train find no room beside the compressor: "
+    message += blocked or "the wall is too short"
+    fix = "move the compressor along the wall, or give its connection: {from left: ..., height: ...}"
+    return None, [Finding("ROUTE003", Severity.ERROR, compressor.where("from_left_m"), message, "compressor", fix=fix)]
 
 
-def _spot(wall: Wall, from_left_m: float, off_wall_m: float, height_m: float) -> Point3:
-    return Point3(*wall.at(from_left_m, off_wall_m), height_m)
+def _connection(site: Site) -> Connection:
+    connection = site.compressor.connection
+    assert connection is not None
+    return connection
+
+
+def _foot_m(site: Site, side: int) -> float:
+    """Where the riser stands: off the connection, and clear of the end of the compressor set."""
+    compressor, connection = site.compressor, _connection(site)
+    end = compressor.from_left_m + (compressor.width_m if side > 0 else 0.0)
+    spots = (connection.from_left_m + side * RISER_FROM_CONNECTION_M, end + side * RISER_FROM_SET_M)
+    return max(spots) if side > 0 else min(spots)
+
+
+def _in_the_way(riser: Riser, main_m: float, off_wall_m: float, obstacles: tuple[Obstacle, ...]) -> Obstacle | None:
+    """The first obstacle that the foot, the train or the rest of the riser would meet."""
+    foot, top, train_m = riser.foot_m, riser.top_m, riser.train_height_m
+    corners = ((foot, LOWEST_DRAIN_M), (foot, train_m), (top, train_m), (top, main_m))
+    spots = [Point3(*riser.wall.at(s, off_wall_m), height) for s, height in corners]
+    return next((found for ends in pairwise(spots) if (found := first_in_the_way(obstacles, *ends))), None)
 
 
 def _train_length_m(site: Site) -> float:
     lengths = [_unit_length_m(unit.kind) for unit in site.treatment]
     return sum(lengths) + GAP_BETWEEN_UNITS_M * (len(lengths) + 1) if lengths else 0.0
+
+
+def _train_height_m(site: Site) -> float:
+    height = _connection(site).height_m
+    if not site.treatment:
+        return height
+    return site.units.set_out_m(max(TREATMENT_HEIGHT_M, height + TREATMENT_ABOVE_CONNECTION_M))
 
 
 def _unit_length_m(kind: str) -> float:
@@ -93,9 +119,7 @@ def _unit_length_m(kind: str) -> float:
 
 def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float) -> str:
     """Lay the line from the tank to the top of the riser; return the id of the node there."""
-    compressor, wall = site.compressor, riser.wall
-    connection = compressor.connection
-    assert connection is not None
+    compressor, wall, connection = site.compressor, riser.wall, _connection(site)
     height = connection.height_m
     off_tank = compressor.off_wall_m + compressor.depth_m / 2
     tank = assembly.node(
@@ -120,7 +144,7 @@ def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float) -> 
 
 def _train(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float, foot: str) -> str:
     wall, side, s = riser.wall, riser.side, riser.foot_m
-    height = site.units.set_out_m(TREATMENT_HEIGHT_M)
+    height = riser.train_height_m
     last = assembly.node(NodeKind.BEND, wall.at(s, off_wall_m), height, wall)
     assembly.run(RunKind.RISER, foot, last, wall)
     for unit in site.treatment:

@@ -18,6 +18,7 @@ UNIT_LENGTH_M = 0.20
 LOWEST_DRAIN_M = 0.15
 """Distances at an outlet: common practice; a drip leg of 150 to 300 mm, a valve within reach."""
 
+
 def hang_drop(assembly: Assembly, site: Site, outlet: Outlet, take_off: str, rise_m: float) -> None:
     """Lay a drop from a take-off on the main to an outlet, with its valve, coupling and drip leg."""
     wall, s, set_out_m = site.wall(outlet.room, outlet.wall), outlet.from_left_m, site.units.set_out_m

@@ -74,6 +74,12 @@ def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
         name = _named(thing.name or thing.kind, thing.place)
         low = thing.kind in ("bench", "machine", "vehicle")
         found.append(Obstacle(name, box, thing.above_floor_m, thing.height_m, thing.place, low))
+    plant = site.compressor
+    if plant.room == room:
+        box = site.wall(room, plant.wall).footprint(
+            plant.from_left_m, 0.0, plant.width_m, plant.off_wall_m + plant.depth_m
+        )
+        found.append(Obstacle("compressor", box, 0.0, plant.height_m, plant.place, low=True))
     for keep in data.keep_clear:
         wall = site.wall(room, keep.wall)
         name = _named(keep.name or keep.kind, keep.place)

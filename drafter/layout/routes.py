@@ -100,7 +100,7 @@ def route_main(
             break
         route = _in_order(ways, tree)
         levels |= {step.station.key: site.main.height_m - site.main.fall * step.along_m for step in route.steps}
-        if not any(ways.in_the_way(*sorted(piece), levels, obstacles) for piece in tree):
+        if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree):
             return Route(route.steps, _reasons(site, ways, route)), []
     return None, [_blocked(site, ways, terminals)]
 
@@ -134,9 +134,10 @@ def _too_near_corner(site: Site, key: str, wall: Wall, low_m: float, high_m: flo
 
 def _too_near_each_other(site: Site, key: str, other: str, apart_m: float) -> Finding:
     place, subject = _place_of(site, other if other != RISER else key)
-    least = site.units.length_with_unit(FITTING_ROOM_M)
-    message = f"{key} and {other} are {site.units.length_with_unit(apart_m)} apart on the main: no room for two fittings"
-    return Finding("ROUTE005", Severity.ERROR, place, message, subject, fix=f"move one of them to at least {least} apart")
+    apart, least = site.units.length_with_unit(apart_m), site.units.length_with_unit(FITTING_ROOM_M)
+    message = f"{key} and {other} are {apart} apart on the main: no room for two fittings"
+    fix = f"move one of them to at least {least} apart"
+    return Finding("ROUTE005", Severity.ERROR, place, message, subject, fix=fix)
 
 
 def _in_order(ways: Ways, tree: Iterable[frozenset[str]]) -> Route:

@@ -55,24 +55,24 @@ class Ways:
         self.edges.setdefault(b, {})[a] = cost_m
         self.along[frozenset((a, b))] = wall
 
-    def in_the_way(self, a: str, b: str, levels: Mapping[str, float], obstacles: Obstacles) -> Obstacle | None:
+    def in_the_way(self, piece: frozenset[str], levels: Mapping[str, float], obstacles: Obstacles) -> Obstacle | None:
         """Return what the piece between two stations would meet at its levels."""
-        piece = frozenset((a, b))
         if piece in self.through:
             return None
-        wall, level_m = self.along[piece], max(levels[a], levels[b])
+        wall, level_m = self.along[piece], max(levels[key] for key in piece)
         if level_m > wall.ceiling_m - CLEAR_M:
             return Obstacle(f"ceiling of {wall.room}", (), wall.ceiling_m, math.inf, Place())
-        ends = (Point3(*self.stations[key].at, levels[key]) for key in (a, b))
+        ends = (Point3(*self.stations[key].at, levels[key]) for key in sorted(piece))
         return first_in_the_way(obstacles[wall.room], *ends)
 
     def close(self, levels: Mapping[str, float], obstacles: Obstacles) -> None:
         """Take out every piece that something is in the way of."""
-        pieces = sorted({tuple(sorted((a, b))) for a, others in self.edges.items() for b in others})
-        for a, b in pieces:
-            blocking = self.in_the_way(a, b, levels, obstacles)
+        pieces = {frozenset((a, b)) for a, others in self.edges.items() for b in others}
+        for piece in sorted(pieces, key=sorted):
+            blocking = self.in_the_way(piece, levels, obstacles)
             if blocking is not None:
-                self.closed[frozenset((a, b))] = blocking
+                self.closed[piece] = blocking
+                a, b = piece
                 del self.edges[a][b], self.edges[b][a]
 
 

@@ -15,7 +15,6 @@ from drafter.standards.materials import (
 )
 
 FAMILIES = [material(name) for name in material_names()]
-SIZES = [(family, size) for family in FAMILIES for size in family.sizes]
 PSI_PA = 6894.757293168361
 CLEAR_TUBE_M = 0.010
 families = pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.name)
@@ -87,20 +86,21 @@ def test_sizes_rise(family):
     assert family.find_size("7/16") is None
 
 
-@sizes
-def test_a_size_is_plausible(family, size):
-    assert 0.0 < size.bore_m < size.outside_m < 0.07
-    assert 10e5 <= size.rating_pa <= 25e5
-    assert 0.25 <= size.bracket_span_m <= 3.1
-    assert size.bracket_span_m <= size.vertical_span_m
-    assert size.insertion_m < size.centre_to_face_m
-    assert 2.0 * size.insertion_m < size.coupling_length_m <= size.union_length_m
-    assert size.union_length_m <= size.valve_length_m
+@families
+def test_sizes_are_plausible(family):
+    for size in family.sizes:
+        assert 0.0 < size.bore_m < size.outside_m < 0.07
+        assert 10e5 <= size.rating_pa <= 25e5
+        assert 0.25 <= size.bracket_span_m <= 3.1
+        assert size.bracket_span_m <= size.vertical_span_m
+        assert size.insertion_m < size.centre_to_face_m
+        assert 2.0 * size.insertion_m < size.coupling_length_m <= size.union_length_m
+        assert size.union_length_m <= size.valve_length_m
 
 
-@sizes
-def test_a_metric_name_is_its_outside_and_wall(family, size):
-    if not family.inch_sized:
+@pytest.mark.parametrize("family", [family for family in FAMILIES if not family.inch_sized], ids=lambda f: f.name)
+def test_a_metric_name_is_its_outside_and_wall(family):
+    for size in family.sizes:
         outside, wall = (float(part) for part in size.name.split(" x "))
         assert size.outside_m == pytest.approx(outside / 1e3)
         assert size.bore_m == pytest.approx((outside - 2.0 * wall) / 1e3)
