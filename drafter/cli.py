@@ -175,9 +175,13 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
     progress("composing the sheets")
     drawing = compose_drawing(designed)
     elevations = [view.name for view in drawing.views if view.name.startswith("elevation")]
+
+    def sheets_of(views: list[str]) -> list[str]:
+        return [s.number for s in drawing.sheets if any(placement.view in views for placement in s.placements)]
+
     makers: dict[str, Callable[[], bytes]] = {
-        "plan.dxf": lambda: to_dxf(drawing, ["plan"]),
-        "elevations.dxf": lambda: to_dxf(drawing, elevations),
+        "plan.dxf": lambda: to_dxf(drawing, ["plan"], sheets_of(["plan"])),
+        "elevations.dxf": lambda: to_dxf(drawing, elevations, sheets_of(elevations)),
         "sheets.pdf": lambda: to_pdf(drawing),
         "plan.svg": lambda: to_svg(drawing, "plan"),
         "parts.csv": lambda: parts_csv(takeoff, units).encode(),

@@ -13,8 +13,8 @@ from drafter.reader.composing import compose, source_lines
 from drafter.reader.entry import AnyEntry, Entry, Form, Reading, key, keys_of
 from drafter.reader.forms import CountForm, DateForm, QuantityForm, TextForm, WordForm
 from drafter.reader.groups import EntryForm, ListForm, NamedForm
-from drafter.reader.spelling import nearest, nearest_hint
-from drafter.reader.unread import UNREAD, Unread
+from drafter.reader.spelling import letters, nearest, nearest_hint
+from drafter.reader.unread import UNREAD, Unread, is_read
 
 __all__ = [
     "UNREAD",
@@ -30,8 +30,10 @@ __all__ = [
     "TextForm",
     "Unread",
     "WordForm",
+    "is_read",
     "key",
     "keys_of",
+    "letters",
     "nearest",
     "nearest_hint",
     "read_entry",

@@ -25,7 +25,6 @@ class Reading:
     findings: list[Finding] = field(default_factory=list)
     imperial: int = 0
     metric: int = 0
-    broken: set[str] = field(default_factory=set)
 
     def place(self, node: yaml.Node) -> Place:
         return Place(self.file, node.start_mark.line + 1, node.start_mark.column + 1)

@@ -24,9 +24,9 @@ def scalar(node: yaml.Node, reading: Reading, sample: str) -> str | None:
     """Return the text of a node, or None after a finding where it is empty or no single value."""
     value = str(node.value).strip() if isinstance(node, yaml.ScalarNode) else ""
     if not value:
-        shapes = {yaml.SequenceNode: "a list stands", yaml.MappingNode: "a group of keys stands"}
-        shape = shapes.get(type(node), "nothing stands")
-        message = f"{shape} where one value is wanted"
+        shape = "a list" if isinstance(node, yaml.SequenceNode) else "a group of keys"
+        shape = "nothing" if isinstance(node, yaml.ScalarNode) else shape
+        message = f"{shape} stands where one value is wanted"
         reading.error("FILE005", reading.place(node), message, f"write something like {sample}")
         return None
     return value

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import re
 from dataclasses import MISSING, dataclass
+from itertools import pairwise
 from typing import Any, TypeAlias
 
 import yaml
@@ -43,7 +44,7 @@ class ListForm:
         return UNREAD if fixed and any(value is UNREAD for value in values) else values
 
     def _wrong_number(self, node: yaml.Node, nodes: list[yaml.Node], reading: Reading) -> None:
-        for first, second in zip(nodes, nodes[1:], strict=False):
+        for first, second in pairwise(nodes):
             if _comma_splits(first, second):
                 _split_by_comma(f"{first.value},{second.value}", first, reading)
                 return
@@ -264,7 +265,7 @@ def _is_scalar(node: yaml.Node) -> bool:
 
 
 def _is_empty(node: yaml.Node) -> bool:
-    return isinstance(node, yaml.ScalarNode) and not node.value and node.style is None
+    return isinstance(node, yaml.ScalarNode) and not node.value and not node.style
 
 
 def _comma_splits(first: yaml.Node, second: yaml.Node) -> bool:

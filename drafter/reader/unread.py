@@ -48,3 +48,8 @@ class _UnreadValue:
 
 
 UNREAD: Any = _UnreadValue()
+
+
+def is_read(value: object) -> bool:
+    """Whether a value could be read."""
+    return value is not UNREAD

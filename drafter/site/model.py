@@ -309,7 +309,6 @@ class Site(Entry):
 
     Attributes:
         walls: the walls of each room in one plan, clockwise, with the datum corner at the origin.
-        unread: names of rooms that stand in the file but could not be read or placed.
     """
 
     name: str = key("site", TextForm("My workshop", 60))
@@ -324,7 +323,6 @@ class Site(Entry):
     outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1))
     demand: Demand = key("demand", EntryForm(Demand), Demand())
     walls: Mapping[str, tuple[Wall, ...]] = field(default_factory=dict)
-    unread: frozenset[str] = frozenset()
 
     def wall(self, room: str, name: str) -> Wall:
         """Return a wall that is known to exist."""

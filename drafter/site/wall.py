@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from drafter.geometry import Point
 
+LEAST_SHARED_M = 0.5
+"""Shortest common piece of two rooms' walls that counts as one wall between them (common practice)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Wall:
@@ -58,6 +61,17 @@ class Wall:
             self.at(right, front),
             self.at(from_left_m, front),
         )
+
+
+def share_a_wall(wall: Wall, other: Wall) -> bool:
+    """Whether two walls of different rooms are the two faces of one, over a length that a pipe can pass."""
+    if wall.inward.dot(other.inward) > -0.999:
+        return False
+    gap_m = -wall.measure(other.left)[1]
+    if not -0.01 <= gap_m <= max(wall.thickness_m, other.thickness_m) + 0.05:
+        return False
+    low_m, high_m = sorted(wall.measure(point)[0] for point in (other.left, other.right))
+    return min(wall.length_m, high_m) - max(0.0, low_m) > LEAST_SHARED_M
 
 
 def find_wall(walls: tuple[Wall, ...], name: str) -> Wall | None:

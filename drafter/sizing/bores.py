@@ -46,6 +46,9 @@ def choose_bores(
         supply_absolute_pa: lowest pressure that enters the piping.
         temperature_k: of the air in the pipes.
         pressures: solves the network for given sizes of all runs.
+
+    Source:
+        velocity and pressure limits as in `drafter.standards.limits`; one size for the main is common practice.
     """
     main_data = sections.layout.site.main
     family = sections.material

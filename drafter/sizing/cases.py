@@ -46,6 +46,9 @@ def worst_cases(
 
     The others are ranked by the loss they add on the way they share, taken as length over bore to the
     fifth power; that is exact where all friction factors are equal.
+
+    Source:
+        Darcy's law for the ranking; the pressures are those of `drafter.sizing.solver`.
     """
     length, bore, roughness, loss = sections.arrays(sizes)
     numbers = sections.node_numbers

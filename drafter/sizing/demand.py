@@ -31,14 +31,22 @@ class OutletDemand:
 
 
 def free_air_m3_s(site: Site, flow: Quantity) -> float:
-    """Return a flow of the site file at 20 degC, 1 bar: on its unit's own basis, or on the file's."""
+    """Return a flow of the site file at 20 degC, 1 bar: on its unit's own basis, or on the file's [m3/s].
+
+    Source:
+        equal mass, `drafter.standards.air.to_free_air`.
+    """
     basis = find_flow_basis(flow.basis or site.flow_basis)
     assert basis is not None
     return to_free_air(flow.value, basis)
 
 
 def outlet_demand(site: Site, outlet: Outlet) -> OutletDemand:
-    """Return what an outlet wants; one without tools is counted as one with a blow gun."""
+    """Return what an outlet wants; one without tools is counted as one with a blow gun.
+
+    Source:
+        the site file's own figures, else `drafter/standards/tools.yaml`; one tool on a coupling at a time.
+    """
     uses = outlet.tools or (ToolUse(tool=TOOL_WHERE_NONE_IS_GIVEN),)
     figures = [_figures(site, use) for use in uses]
     share = min(1.0, 1.0 / max(1e-9, sum(use for _, _, use in figures)))
@@ -53,17 +61,20 @@ def outlet_demand(site: Site, outlet: Outlet) -> OutletDemand:
 def _figures(site: Site, use: ToolUse) -> tuple[float, float, float]:
     """Flow [m3/s], gauge pressure [Pa] and use factor of a tool: its own figures before the table's."""
     typical = find_tool(use.tool)
+    flow = typical.free_air_m3_s if typical else 0.0
     if use.free_air is not None:
         flow = free_air_m3_s(site, use.free_air)
-    else:
-        flow = typical.free_air_m3_s if typical else 0.0
     pressure = use.pressure_pa or (typical.gauge_pressure_pa if typical else 0.0)
     share = use.use if use.use is not None else (typical.use_factor if typical else 0.3)
     return flow, pressure, share
 
 
 def together(site: Site) -> int:
-    """Return how many outlets are used at once: as the site file says, or by the simultaneity table."""
+    """Return how many outlets are used at once: as the site file says, or by the simultaneity table.
+
+    Source:
+        `drafter.standards.limits.simultaneity`.
+    """
     count = len(site.outlets)
     if site.demand.at_once is not None:
         return min(count, site.demand.at_once)
@@ -71,11 +82,19 @@ def together(site: Site) -> int:
 
 
 def average_m3_s(site: Site, demands: list[OutletDemand]) -> float:
-    """Return the day's average with leakage and growth: sum / (1 - leakage) * (1 + growth)."""
+    """Return the day's average with leakage and growth: sum / (1 - leakage) * (1 + growth) [m3/s].
+
+    Source:
+        mass balance; load factor and leakage as in the demand tables of compressed-air handbooks.
+    """
     tools = sum(demand.average_m3_s for demand in demands)
     return tools / (1 - site.demand.leakage) * (1 + site.demand.growth)
 
 
 def largest(flows: list[float], count: int) -> float:
-    """Return the sum of the ``count`` largest flows."""
+    """Return the sum of the ``count`` largest flows.
+
+    Source:
+        arithmetic.
+    """
     return sum(sorted(flows, reverse=True)[:count])

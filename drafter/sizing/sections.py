@@ -84,7 +84,11 @@ class Sections:
 
 
 def fitting_at_start(layout: Layout, run: Run) -> str:
-    """Return the fitting that air passes on its way into a run, or an empty name."""
+    """Return the fitting that air passes on its way into a run, or an empty name.
+
+    Source:
+        names of `drafter/standards/losses.yaml`.
+    """
     node = layout.nodes[run.start]
     if node.kind is NodeKind.TANK:
         return "entrance"
@@ -107,7 +111,11 @@ def _in_line(layout: Layout, first: Run, second: Run) -> bool:
 
 
 def sections_of(layout: Layout, material: Material) -> Sections:
-    """Join the runs that carry air; drip legs hang still and are left out."""
+    """Join the runs that carry air; drip legs hang still and are left out.
+
+    Source:
+        mass balance: runs in line with nothing between them carry one flow.
+    """
     fed: dict[str, set[str]] = {run.id: set() for run in layout.runs}
     for run in reversed(layout.runs):
         end = layout.nodes[run.end]

@@ -34,6 +34,9 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
 
     Returns:
         The sized network and the findings.
+
+    Source:
+        as in the modules called; pressures from `drafter.sizing.solver`.
     """
     site = layout.site
     sections = sections_of(layout, material(site.main.material))

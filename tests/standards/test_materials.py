@@ -18,7 +18,6 @@ FAMILIES = [material(name) for name in material_names()]
 PSI_PA = 6894.757293168361
 CLEAR_TUBE_M = 0.010
 families = pytest.mark.parametrize("family", FAMILIES, ids=lambda family: family.name)
-sizes = pytest.mark.parametrize(("family", "size"), SIZES, ids=[f"{family.name} {size.name}" for family, size in SIZES])
 
 
 def test_the_families():

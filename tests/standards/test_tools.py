@@ -3,9 +3,9 @@ import pytest
 from drafter.standards.tools import find_tool, tool_names
 
 ASKED_FOR = """blow gun, tyre inflator, tire inflator, ratchet wrench, impact wrench 1/2 in, impact wrench 3/4 in,
-drill, die grinder, angle grinder, orbital sander, brad nailer, finish nailer, framing nailer, spray gun, HVLP spray gun,
-needle scaler, air hammer, blast cabinet, tyre changer, tire changer, air clamp, press cylinder, dust blow-off,
-cut-off saw, grease gun, caulking gun, stapler"""
+drill, die grinder, angle grinder, orbital sander, brad nailer, finish nailer, framing nailer, spray gun,
+HVLP spray gun, needle scaler, air hammer, blast cabinet, tyre changer, tire changer, air clamp, press cylinder,
+dust blow-off, cut-off saw, grease gun, caulking gun, stapler"""
 
 
 @pytest.mark.parametrize("name", [name.strip() for name in ASKED_FOR.replace("\n", " ").split(",")])

@@ -1,0 +1,89 @@
+"""Mistakes in a site that can be seen before anything is laid out: names, places and pressures.
+
+Every check looks at one thing and yields its findings. A check that meets a value that could not be read
+ends quietly, because what is wrong with that value is found already.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from itertools import combinations
+from typing import TypeVar
+
+from drafter.finding import Finding
+from drafter.reader import Reading, Unread, is_read
+from drafter.site.checks.openings import check_opening, check_openings_apart
+from drafter.site.checks.outlets import (
+    check_demand,
+    check_outlet_in_reach,
+    check_outlet_place,
+    check_outlets_apart,
+    check_tag,
+    check_tool,
+)
+from drafter.site.checks.piping import check_main_height, check_material, check_size, check_sleeve
+from drafter.site.checks.plant import check_compressor_place, check_connection, check_cut_out, check_relief
+from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
+from drafter.site.checks.standing import check_keep_clear, check_standing
+from drafter.site.model import Column, Site, Standing
+
+Thing = TypeVar("Thing")
+
+
+def check_site(site: Site, reading: Reading) -> None:
+    """Add a finding for every name that means nothing and every thing that cannot be where it is said to be."""
+    for check in (*_of_rooms(site), *_of_plant(site), *_of_outlets(site)):
+        with suppress(Unread):
+            for finding in check:
+                reading.findings.append(finding)
+
+
+def _readable(group: Iterable[Thing]) -> list[Thing]:
+    """The things of a group that could be read."""
+    return [thing for thing in group if is_read(thing)] if is_read(group) else []
+
+
+def _of_rooms(site: Site) -> Iterator[Iterator[Finding]]:
+    yield check_rooms_apart(site)
+    yield check_rooms_joined(site)
+    for name in site.walls:
+        room = site.rooms[name]
+        yield check_temperatures(room)
+        openings = _readable(room.openings)
+        for opening in openings:
+            yield check_opening(site, name, opening)
+        for first, second in combinations(openings, 2):
+            yield check_openings_apart(first, second)
+        standing: list[Column | Standing] = [*_readable(room.columns), *_readable(room.equipment)]
+        for thing in standing:
+            yield check_standing(site, name, thing)
+        for keep in _readable(room.keep_clear):
+            yield check_keep_clear(site, name, keep)
+
+
+def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
+    yield check_compressor_place(site)
+    yield check_connection(site)
+    yield check_cut_out(site)
+    yield check_relief(site)
+    yield check_material(site)
+    yield check_size(site, "size")
+    yield check_size(site, "drop_size")
+    yield check_main_height(site)
+    if is_read(site.main):
+        for sleeve in _readable(site.main.through):
+            yield check_sleeve(site, sleeve)
+
+
+def _of_outlets(site: Site) -> Iterator[Iterator[Finding]]:
+    outlets = _readable(site.outlets)
+    yield check_demand(site)
+    for number, outlet in enumerate(outlets):
+        yield check_outlet_place(site, outlet)
+        yield check_outlet_in_reach(site, outlet)
+        yield check_tag(outlet, outlets[:number])
+        for tool in _readable(outlet.tools):
+            yield check_tool(outlet, tool)
+    for first, second in combinations(outlets, 2):
+        yield check_outlets_apart(site, first, second)

@@ -1,0 +1,37 @@
+"""Columns, equipment and spaces to keep clear: along their walls, within their rooms, under the ceiling."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.site.checks.on_wall import SLACK_M, is_inside, outline, reaches_past
+from drafter.site.model import Column, Compressor, KeepClear, Site, Standing
+
+
+def check_standing(site: Site, room: str, thing: Column | Standing | Compressor) -> Iterator[Finding]:
+    """Yield PLACE001, PLACE004 and PLACE005 for a thing that reaches past its wall or out of its room."""
+    wall, name = site.wall(room, thing.wall), name_of(thing)
+    if isinstance(thing, Standing | Compressor) and thing.height_m > wall.ceiling_m + SLACK_M:
+        top, ceiling = (site.units.length_with_unit(m) for m in (thing.height_m, wall.ceiling_m))
+        message = f"the top of the {name} at {top} is above the ceiling of {room}"
+        fix = f"it can be at most {ceiling} above floor"
+        yield Finding("PLACE004", Severity.ERROR, thing.where("height_m"), message, name, top, ceiling, fix)
+    past = tuple(reaches_past(site, wall, thing, name))
+    yield from past
+    if not past and not is_inside(site, room, outline(wall, thing)):
+        message = f"the {name} reaches through a wall of {room}"
+        fix = "check its wall, its depth and its gap to the wall"
+        yield Finding("PLACE005", Severity.ERROR, thing.where("wall"), message, name, fix=fix)
+
+
+def check_keep_clear(site: Site, room: str, keep: KeepClear) -> Iterator[Finding]:
+    """Yield PLACE001 for a space to keep clear that reaches past its wall; it may reach into what is behind."""
+    yield from reaches_past(site, site.wall(room, keep.wall), keep, name_of(keep))
+
+
+def name_of(thing: Column | Standing | Compressor | KeepClear) -> str:
+    """Return what a thing is called in messages."""
+    if isinstance(thing, Column | Compressor):
+        return "column" if isinstance(thing, Column) else "compressor"
+    return thing.name or thing.kind

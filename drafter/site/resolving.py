@@ -1,0 +1,146 @@
+"""What follows from other entries: units, the plan, usual defaults, and the names of rooms and walls."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from typing import Any, TypeVar
+
+from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
+from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site
+from drafter.site.plan import find_room_name, walls_of_rooms
+from drafter.site.wall import Wall, find_wall
+
+CONNECTION_INSET_M, CONNECTION_HEIGHT_M = 0.15, 0.6
+"""Where a tank gives its air where the site file does not say: common practice."""
+
+Walls = Mapping[str, tuple[Wall, ...]]
+OnWall = TypeVar("OnWall", bound=Entry)
+
+
+def resolved(site: Site, reading: Reading) -> Site:
+    """Return the site complete: every room and wall by its own name, or `UNREAD` after a finding."""
+    drawing, imperial = _drawing(site, reading)
+    walls = walls_of_rooms(site.rooms, reading) if is_read(site.rooms) else {}
+    names = _Names(site.rooms, walls, reading)
+    return replace(
+        site,
+        drawing=drawing,
+        threads=(site.threads or ("NPT" if imperial else "G")) if is_read(site.threads) else UNREAD,
+        rooms={name: names.in_it(name, room) for name, room in site.rooms.items()} if is_read(site.rooms) else UNREAD,
+        compressor=_compressor(names.in_room(site.compressor, "compressor"), walls),
+        main=_main(site.main, names),
+        outlets=names.all_in_room(site.outlets),
+        walls=walls,
+    )
+
+
+def _drawing(site: Site, reading: Reading) -> tuple[DrawingData, bool]:
+    drawing = site.drawing if is_read(site.drawing) else DrawingData()
+    written = drawing.units if is_read(drawing.units) else ""
+    imperial = written == "imperial" if written else reading.imperial > reading.metric
+    complete = replace(drawing, units="imperial" if imperial else "metric")
+    with suppress(Unread):
+        paper = drawing.paper or ("11x17" if imperial else "A3")
+        complete = replace(complete, paper=paper, number=drawing.number or _initials(site.name))
+    return complete, imperial
+
+
+def _initials(name: str) -> str:
+    letters = "".join(word[0] for word in name.split() if word[0].isalpha()).upper()
+    return f"{letters[:4] or 'CA'}-01"
+
+
+def _compressor(compressor: Compressor, walls: Walls) -> Compressor:
+    if not is_read(compressor) or compressor.connection is not None:
+        return compressor
+    connection = UNREAD
+    with suppress(Unread):
+        connection = _usual_connection(compressor, walls)
+    return replace(compressor, connection=connection)
+
+
+def _usual_connection(compressor: Compressor, walls: Walls) -> Connection:
+    """The connection where none is given: near the end of the set that has more wall beside it, 0.6 m up."""
+    wall = find_wall(walls[compressor.room], compressor.wall)
+    left, right = compressor.from_left_m, compressor.from_left_m + compressor.width_m
+    to_the_right = wall is None or wall.length_m - right >= left
+    inset = min(CONNECTION_INSET_M, compressor.width_m / 2)
+    from_left_m = right - inset if to_the_right else left + inset
+    return Connection(place=compressor.place, from_left_m=from_left_m, height_m=CONNECTION_HEIGHT_M)
+
+
+def _main(main: Main, names: _Names) -> Main:
+    if not is_read(main):
+        return main
+    return replace(main, path=names.all_in_room(main.path), through=names.all_in_room(main.through))
+
+
+@dataclass(frozen=True)
+class _Names:
+    """Finds rooms and walls by the names written for them."""
+
+    rooms: Mapping[str, Room]
+    walls: Walls
+    reading: Reading
+
+    def all_in_room(self, group: tuple[OnWall, ...]) -> tuple[OnWall, ...]:
+        if not is_read(group):
+            return group
+        return tuple(self.in_room(entry, getattr(entry, "tag", "") if is_read(entry) else "") for entry in group)
+
+    def in_room(self, entry: OnWall, subject: str) -> OnWall:
+        """Return an entry with its room and wall by their own names."""
+        if not is_read(entry):
+            return entry
+        of: Any = entry
+        room = self._room(of.room, entry, subject)
+        found: OnWall = replace(of, room=room, wall=self._wall(room, of.wall, entry, subject))
+        return found
+
+    def in_it(self, name: str, room: Room) -> Room:
+        """Return a room with the walls of what stands in it by their own names."""
+        if not is_read(room):
+            return room
+        groups = {group: getattr(room, group) for group in ("openings", "columns", "equipment", "keep_clear")}
+        return replace(room, **{group: self._on_walls(name, entries) for group, entries in groups.items()})
+
+    def _on_walls(self, room: str, group: Any) -> Any:
+        if not is_read(group):
+            return group
+        return tuple(
+            replace(entry, wall=self._wall(room, entry.wall, entry, "")) if is_read(entry) else entry for entry in group
+        )
+
+    def _room(self, written: str, entry: Entry, subject: str) -> Any:
+        if not is_read(written) or not is_read(self.rooms):
+            return UNREAD
+        known = ", ".join(self.rooms)
+        if not written and len(self.rooms) == 1:
+            written = next(iter(self.rooms))
+        if not written:
+            message, fix = "it is not said in which room this is", f"add 'room:' with one of {known}"
+            self.reading.error("REF001", entry.place, message, fix, _shown(subject))
+            return UNREAD
+        name = find_room_name(self.rooms, written)
+        if name is None:
+            fix = f"{nearest_hint(written, self.rooms)}rooms here: {known}"
+            self.reading.error("REF001", entry.where("room"), f"there is no room '{written}'", fix, _shown(subject))
+            return UNREAD
+        return name if name in self.walls else UNREAD
+
+    def _wall(self, room: str, written: str, entry: Entry, subject: str) -> Any:
+        if not is_read(room) or not is_read(written) or room not in self.walls:
+            return UNREAD
+        wall = find_wall(self.walls[room], written)
+        if wall is None:
+            names = [each.name for each in self.walls[room]]
+            fix = f"{nearest_hint(written, names)}its walls: {', '.join(names)}"
+            self.reading.error("REF002", entry.where("wall"), f"{room} has no wall '{written}'", fix, _shown(subject))
+            return UNREAD
+        return wall.name
+
+
+def _shown(subject: str) -> str:
+    return subject if is_read(subject) else ""
