@@ -90,8 +90,7 @@ class NamedForm:
         self._alike(pairs, reading)
         values = {name: self._value(name, *nodes, reading) for name, nodes in pairs.items()}
         if not self.fewest <= len(values) <= self.most:
-            bounds = f"{self.fewest} to {self.most} are wanted"
-            message = f"the number of names here is {len(values)}; {bounds}"
+            message = f"{len(values) or 'no'} names stand here where {self.fewest} to {self.most} are wanted"
             reading.error("FILE005", reading.place(node), message, f"write something like {self.sample}")
             return UNREAD
         return values
@@ -111,7 +110,7 @@ class NamedForm:
             reading.error("TEXT003", reading.place(name_node), message, f"use {self.names}")
             return UNREAD
         if _is_empty(child):
-            _without_value(name, name_node, self.item.sample, reading)
+            _without_value(name, name_node, self.item.sample, "delete the name", reading)
             return UNREAD
         return self.item.read(child, reading)
 
@@ -161,7 +160,8 @@ class EntryForm:
     def _value(self, name: str, name_node: yaml.Node, child: yaml.Node, reading: Reading) -> Any:
         form: Form = keys_of(self.entry)[name].metadata["form"]
         if _is_empty(child):
-            _without_value(name, name_node, form.sample, reading)
+            needed = keys_of(self.entry)[name].default is MISSING
+            _without_value(name, name_node, form.sample, "" if needed else "delete the key", reading)
             return UNREAD
         return form.read(child, reading)
 
@@ -254,10 +254,9 @@ def _pairs(node: yaml.MappingNode, reading: Reading) -> Pairs:
     return pairs
 
 
-def _without_value(name: str, name_node: yaml.Node, sample: str, reading: Reading) -> None:
-    message = f"{quoted(name)} has no value"
-    fix = f"write something like '{name}: {sample}', or delete the key"
-    reading.error("KEY004", reading.place(name_node), message, fix)
+def _without_value(name: str, name_node: yaml.Node, sample: str, otherwise: str, reading: Reading) -> None:
+    fix = f"write something like '{name}: {sample}'" + (f", or {otherwise}" if otherwise else "")
+    reading.error("KEY004", reading.place(name_node), f"{quoted(name)} has no value", fix)
 
 
 def _is_scalar(node: yaml.Node) -> bool:

@@ -109,5 +109,7 @@ def _by_problem(problem: str, row: int, column: int, line: str) -> Explained:
     if "escape" in problem:
         message = "a backslash stands in double quotes"
         return Explained(row, column, message, "use single quotes, or leave the quotes out")
+    if "nesting" in problem:
+        return Explained(row, column, "brackets are nested too deep here", "check the brackets")
     fix = "check colons, brackets, quotes and indentation of this line and the one before"
     return Explained(row, column, f"this cannot be read: {problem or 'the text breaks off'}", fix)
