@@ -44,7 +44,7 @@ class Riser:
 
     def obstacles(self, site: Site, off_wall_m: float) -> tuple[Obstacle, ...]:
         """What other pipes must not run through: the foot and the treatment train."""
-        left, right = sorted((self.foot_m, self.top_m))
+        left, right = sorted((self.foot_m - self.side * HOSE_END_FROM_RISER_M, self.top_m))
         room = GAP_BETWEEN_UNITS_M / 2
         box = self.wall.footprint(left - room, 0.0, right - left + 2 * room, off_wall_m + room)
         name = "riser and treatment train" if site.treatment else "riser"

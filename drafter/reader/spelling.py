@@ -24,7 +24,7 @@ def nearest_hint(word: str, known: Iterable[str]) -> str:
 
 def letters(word: str) -> str:
     """Return a word by which spellings that differ in capitals, spaces, hyphens and underscores are one."""
-    return re.sub(r"[\s_-]", "", word).lower()
+    return re.sub(r"[\s_-]", "", word.lower())
 
 
 def quoted(text: str) -> str:

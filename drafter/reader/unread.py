@@ -23,29 +23,13 @@ class _UnreadValue:
     def __repr__(self) -> str:
         return "UNREAD"
 
-    __bool__: Any = _ask
-    __eq__: Any = _ask
-    __hash__: Any = _ask
-    __lt__: Any = _ask
-    __le__: Any = _ask
-    __gt__: Any = _ask
-    __ge__: Any = _ask
-    __add__: Any = _ask
-    __radd__: Any = _ask
-    __sub__: Any = _ask
-    __rsub__: Any = _ask
-    __mul__: Any = _ask
-    __rmul__: Any = _ask
-    __truediv__: Any = _ask
-    __rtruediv__: Any = _ask
-    __float__: Any = _ask
-    __str__: Any = _ask
-    __format__: Any = _ask
-    __iter__: Any = _ask
-    __len__: Any = _ask
-    __contains__: Any = _ask
-    __getitem__: Any = _ask
 
+_QUESTIONS = """
+    abs add bool contains divmod eq float floordiv format ge getitem gt hash index int iter le len lt mod mul ne neg
+    pos pow radd rdivmod rfloordiv rmod rmul round rpow rsub rtruediv str sub truediv
+"""
+for _question in _QUESTIONS.split():
+    setattr(_UnreadValue, f"__{_question}__", _UnreadValue._ask)
 
 UNREAD: Any = _UnreadValue()
 

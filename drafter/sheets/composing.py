@@ -27,6 +27,9 @@ MARGIN_MM = 6.0
 TITLE_MM = 12.0
 VIEW_TITLE_MM = 4.5
 SIDE_MM = 92.0
+WIDE_ENOUGH_MM = 300.0
+"""Narrower sheets get a page of their own for legend and notes."""
+
 ROW_GAP_MM = 8.0
 COLUMN_GAP_MM = 12.0
 LEAST_TABLE_MM = 40.0
@@ -59,7 +62,8 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     scene = Scene(design, takeoff, dict(symbols), layers, letters)
     page = paper(site.drawing.paper)
     area = drawing_area(page).grown(-MARGIN_MM)
-    plan_room = Box(area.left, area.bottom + TITLE_MM, area.right - SIDE_MM, area.top)
+    side = SIDE_MM if area.width >= WIDE_ENOUGH_MM else 0.0
+    plan_room = Box(area.left, area.bottom + TITLE_MM, area.right - side, area.top)
     standard = list(scales(site.imperial))
     least = max(scene_size(scene)) * 1000.0 / max(plan_room.width, plan_room.height)
     plan = _drawn(scene, plan_room, [n for n in standard if n >= least] or standard[-1:], partial(plan_view, scene))
@@ -68,7 +72,12 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     order = [*larger[:2], *(n for n in standard if n > plan.scale)]
     elevations = [_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls]
     tables = schedules(scene, findings)
-    pages = [_plan_page(scene, plan, elevations, tables, area), *_elevation_pages(scene, elevations, tables, area)]
+    beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top)
+    pages = [] if side else [_general_page(scene, (plan, *elevations), area)]
+    pages.append(
+        _plan_page(scene, plan, plan_room, legend_and_notes(scene, (plan, *elevations), tables, beside) if side else [])
+    )
+    pages += _elevation_pages(scene, elevations, tables, area)
     pages += [_Page(6, "Schedules", placed.items, (), 1.0, "not to scale") for placed in flow(tables, area, layers)]
     sheets = _numbered(scene, pages, page, errors(list(findings)))
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
@@ -115,23 +124,27 @@ def scene_size(scene: Scene) -> tuple[float, float]:
     return box.width, box.height
 
 
-def _plan_page(scene: Scene, plan: View, elevations: Sequence[View], tables: list[Table], area: Box) -> _Page:
-    side = Box(area.right - SIDE_MM + 5.0, area.bottom, area.right, area.top)
-    items, end = legend(scene, (plan, *elevations), side)
+def _plan_page(scene: Scene, plan: View, room: Box, beside: list[Item]) -> _Page:
+    title = _view_title(scene.layers, plan, room.left, room.bottom - TITLE_MM)
+    return _Page(1, "Plan", (*beside, *title), (_centred(plan, room),), plan.scale, plan.scale_text)
+
+
+def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], side: Box) -> list[Item]:
+    """Set the legend, and below it the notes; where these find no room they go to the front of ``tables``."""
+    items, end = legend(scene, views, side)
     more, notes_end = set_notes(scene, Box(side.left, side.bottom, side.right, end - 6.0))
-    if notes_end < area.bottom:
-        tables.insert(0, notes_table(scene))
-        more = [Text(scene.layers.note, Point(side.left, end - 10.0), "Notes: see the schedules.", 2.5)]
-    room = Box(area.left, area.bottom + TITLE_MM, area.right - SIDE_MM, area.top)
-    placement = _centred(plan, room)
-    return _Page(
-        1,
-        "Plan",
-        (*items, *more, *_view_title(scene.layers, plan, room.left, area.bottom)),
-        (placement,),
-        plan.scale,
-        plan.scale_text,
-    )
+    if notes_end >= side.bottom:
+        return [*items, *more]
+    tables.insert(0, notes_table(scene))
+    return [*items, Text(scene.layers.note, Point(side.left, end - 10.0), "Notes: see the schedules.", 2.5)]
+
+
+def _general_page(scene: Scene, views: Sequence[View], area: Box) -> _Page:
+    """Legend and notes on a sheet of their own, where the paper is too narrow to set them beside the plan."""
+    middle = area.left + 0.4 * area.width
+    items, _ = legend(scene, views, Box(area.left, area.bottom, middle - 5.0, area.top))
+    more, _ = set_notes(scene, Box(middle, area.bottom, area.right, area.top))
+    return _Page(0, "Legend and notes", (*items, *more), (), 1.0, "not to scale")
 
 
 def _centred(view: View, room: Box) -> Placement:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from drafter.drawing import Area, Dimension, Item, Line, Ordinate, Polyline, Text, View
+from drafter.drawing import Dimension, Item, Line, Ordinate, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.falls import fall_text, set_fall
 from drafter.sheets.placing import Ground, box_of_view, spread
-from drafter.sheets.plan import SYMBOL, wave
+from drafter.sheets.plan import wave
 from drafter.sheets.scene import Scene, blocks
+from drafter.sheets.wall_face import FLOOR_PAST_M, SYMBOL, wall_face
 from drafter.site.wall import Wall
 
 GAP_MM = 1.2
@@ -19,7 +20,6 @@ GAP_MM = 1.2
 
 STRIP_MM = 7.0
 LEAST_PITCH_MM = 3.6
-FLOOR_PAST_M = 0.25
 
 
 def elevation_name(wall: Wall) -> str:
@@ -52,8 +52,7 @@ class _Elevation:
         ]
 
     def draw(self) -> list[Item]:
-        self._add(self._room())
-        self._add(self._things())
+        self._add(wall_face(self.scene, self.wall))
         self._add(self._pipes())
         self._add(self._signs())
         self._add(self._running_dimensions())
@@ -70,71 +69,6 @@ class _Elevation:
 
     def _at(self, node: Node) -> Point:
         return Point(self.wall.measure(node.at.plan)[0] * 1000.0, node.at.z * 1000.0)
-
-    def _box(self, left_m: float, bottom_m: float, right_m: float, top_m: float) -> tuple[Point, ...]:
-        return Box(left_m * 1000.0, bottom_m * 1000.0, right_m * 1000.0, top_m * 1000.0).corners
-
-    def _room(self) -> list[Item]:
-        length, top, past = self.wall.length_m * 1000.0, self.wall.ceiling_m * 1000.0, FLOOR_PAST_M * 1000.0
-        return [
-            Line(self.layers.floor, Point(-past, 0.0), Point(length + past, 0.0)),
-            Line(self.layers.ceiling, Point(-past, top), Point(length + past, top)),
-            Line(self.layers.wall, Point(0.0, 0.0), Point(0.0, top)),
-            Line(self.layers.wall, Point(length, 0.0), Point(length, top)),
-            self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL),
-        ]
-
-    def _things(self) -> list[Item]:
-        found: list[Item] = []
-        room = self.scene.site.rooms[self.wall.room]
-        here = self.wall
-        for opening in room.openings:
-            if self.scene.site.wall(here.room, opening.wall) is not here:
-                continue
-            left, right = opening.from_left_m, opening.from_left_m + opening.width_m
-            layer = self.layers.window if opening.kind == "window" else self.layers.door
-            found.append(Polyline(layer, self._box(left, opening.bottom_m, right, opening.height_m), True))
-            if opening.kind == "window":
-                inner = self._box(left + 0.06, opening.bottom_m + 0.06, right - 0.06, opening.height_m - 0.06)
-                found.append(Polyline(layer, inner, True))
-            elif opening.kind == "overhead door":
-                top = min(here.ceiling_m, opening.height_m + opening.headroom_m)
-                found.append(Polyline(self.layers.above, self._box(left, opening.height_m, right, top), True))
-        for column in room.columns:
-            if self.scene.site.wall(here.room, column.wall) is here:
-                corners = self._box(column.from_left_m, 0.0, column.from_left_m + column.width_m, here.ceiling_m)
-                found += [
-                    Area(self.layers.wall_hatch, corners, fill="hatch"),
-                    Polyline(self.layers.column, corners, True),
-                ]
-        for block in blocks(self.scene.site, here.room):
-            if block.wall is here:
-                found.append(
-                    Polyline(self.layers.keep if block.keep_clear else self.layers.furniture, block.face, True)
-                )
-        return found + self._compressor()
-
-    def _compressor(self) -> list[Item]:
-        plant = self.scene.site.compressor
-        if self.scene.site.wall(plant.room, plant.wall) is not self.wall:
-            return []
-        left, width, height = plant.from_left_m, plant.width_m, plant.height_m
-        low, tank = 0.12 * height, 0.62 * height
-        radius = (tank - low) / 2
-        points: list[Point] = []
-        for centre, first in ((left + width - radius, -90.0), (left + radius, 90.0)):
-            middle = Point(centre * 1000.0, (low + radius) * 1000.0)
-            points += [middle.plus(Point(radius * 1000.0, 0.0).turned(first + 15.0 * i)) for i in range(13)]
-        legs = [self._box(left + share * width, 0.0, left + share * width + 0.05, low + 0.05) for share in (0.2, 0.75)]
-        pump = self._box(left + 0.15 * width, tank, left + 0.5 * width, height)
-        motor = self._box(left + 0.56 * width, tank, left + 0.85 * width, tank + 0.7 * (height - tank))
-        layer = self.layers.equipment
-        return [
-            Polyline(layer, tuple(points), True),
-            *(Polyline(self.layers.furniture, leg, True) for leg in legs),
-            Polyline(layer, pump, True),
-            Polyline(layer, motor, True),
-        ]
 
     def _pipes(self) -> list[Item]:
         found: list[Item] = []

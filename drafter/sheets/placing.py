@@ -135,7 +135,7 @@ class Ground:
         way = end.minus(start)
         count = max(2, int(way.length))
         spots = [start.plus(way, i / count) for i in range(count + 1)]
-        return all(self.free(Box(p.x - 0.2, p.y - 0.2, p.x + 0.2, p.y + 0.2), of_words=True) for p in spots[5:-1])
+        return all(self.free(Box(p.x - 0.2, p.y - 0.2, p.x + 0.2, p.y + 0.2), of_words=True) for p in spots[1:-1])
 
 
 def _beside(at: Point, way: Point, distance: float, width: float, height: float) -> Box:

@@ -18,6 +18,7 @@ SYMBOL = 0.6
 """Sizes of plan signs and of device symbols, as shares of the symbols' full size."""
 
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
+WALL_PIECE_M = 0.25
 ROOM_RINGS = (0.0, 5.0, 8.0, 15.0, 25.0, 40.0, 60.0)
 
 
@@ -38,6 +39,7 @@ class _Plan:
 
     def draw(self) -> list[Item]:
         self._add(building(self.scene.site, self.layers))
+        self._keep_off_walls()
         self._add([*self._equipment(), *self._pipes(), *self._signs()])
         self._add(plan_dimensions(self.scene, self.scale))
         self._add([self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL)])
@@ -50,6 +52,15 @@ class _Plan:
     def _add(self, items: list[Item]) -> None:
         self.items += items
         self.ground.enter(items, self.scene.symbols)
+
+    def _keep_off_walls(self) -> None:
+        """Take the hatched walls, in short pieces, so that no label stands in the hatching."""
+        for wall in (wall for walls in self.scene.site.walls.values() for wall in walls):
+            count = max(1, round(wall.length_m / WALL_PIECE_M))
+            step = wall.length_m / count
+            for i in range(count):
+                corners = wall.footprint(i * step, -wall.thickness_m, step, wall.thickness_m)
+                self.ground.take(Box.around([self.ground.paper(mm(corner)) for corner in corners]))
 
     def _at(self, node: Node) -> Point:
         return mm(node.at.plan)

@@ -134,7 +134,9 @@ class KeepClear(Entry):
         "from the wall into the room",
         "36 in: 29 CFR 1910.303 table S-1, to 150 V to ground",
     )
-    height_m: float = key("height", _SIZE, 2.0, "above floor", "6.5 ft working space: 29 CFR 1910.303, NEC 110.26")
+    height_m: float = key(
+        "height", _SIZE, 2.0, "of the space, from its underside up", "6.5 ft working space: 29 CFR 1910.303, NEC 110.26"
+    )
     above_floor_m: float = key("above floor", _LENGTH, 0.0)
 
 

@@ -42,14 +42,14 @@ def reaches_past(site: Site, wall: Wall, thing: Placed, name: str) -> Iterator[F
     yield Finding("PLACE001", Severity.ERROR, place, message, name, far, length, fix + "; measure both again")
 
 
-def point_past(site: Site, wall: Wall, entry: Any, name: str) -> Iterator[Finding]:
+def point_past(site: Site, wall: Wall, entry: Any, name: str, subject: str) -> Iterator[Finding]:
     """Yield PLACE001 for a point that lies past the right-hand end of its wall."""
     if entry.from_left_m <= wall.length_m + SLACK_M:
         return
     length, far = (site.units.length_with_unit(m) for m in (wall.length_m, entry.from_left_m))
     message = f"{name} lies {far} along the {wall.name} wall of {wall.room}, which is {length} long"
     fix = "measure again from the left-hand corner, facing the wall"
-    yield Finding("PLACE001", Severity.ERROR, entry.where("from_left_m"), message, name, far, length, fix)
+    yield Finding("PLACE001", Severity.ERROR, entry.where("from_left_m"), message, subject, far, length, fix)
 
 
 def outline(wall: Wall, thing: Any) -> tuple[Point, ...]:

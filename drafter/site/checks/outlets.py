@@ -25,6 +25,8 @@ REACH_M = 0.3
 
 def check_tag(outlet: Outlet, earlier: Sequence[Outlet]) -> Iterator[Finding]:
     """Yield TAG001 for a tag used before, whatever its capitals; TAG002 for one the drawings give themselves."""
+    if not is_read(outlet.tag):
+        return
     tag, place = outlet.tag, outlet.where("tag")
     readable = [other for other in earlier if is_read(other.tag)]
     first = next((other for other in readable if other.tag.lower() == tag.lower()), None)
@@ -49,7 +51,7 @@ def check_tool(outlet: Outlet, use: ToolUse) -> Iterator[Finding]:
 def check_outlet_place(site: Site, outlet: Outlet) -> Iterator[Finding]:
     """Yield PLACE001, 002, 004 or 007 for an outlet past its wall, in an opening, too high, or kept clear of."""
     wall, units, tag = site.wall(outlet.room, outlet.wall), site.units, outlet.tag
-    yield from point_past(site, wall, outlet, f"outlet {tag}")
+    yield from point_past(site, wall, outlet, f"outlet {tag}", tag)
     if outlet.height_m > wall.ceiling_m:
         height, ceiling = units.length_with_unit(outlet.height_m), units.length_with_unit(wall.ceiling_m)
         message, fix = f"outlet {tag} at {height} is above the ceiling", f"the ceiling is at {ceiling}"

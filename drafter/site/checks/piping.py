@@ -59,7 +59,7 @@ def check_main_height(site: Site) -> Iterator[Finding]:
 def check_sleeve(site: Site, sleeve: Sleeve) -> Iterator[Finding]:
     """Yield PLACE001 for a sleeve past its wall, PLACE011 for one that leads into no other room."""
     wall = site.wall(sleeve.room, sleeve.wall)
-    past = tuple(point_past(site, wall, sleeve, "the sleeve"))
+    past = tuple(point_past(site, wall, sleeve, "the sleeve", "main"))
     yield from past
     spot = wall.at(sleeve.from_left_m)
     behind = [

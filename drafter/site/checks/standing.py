@@ -17,6 +17,11 @@ def check_standing(site: Site, room: str, thing: Column | Standing | Compressor)
         message = f"the top of the {name} at {top} is above the ceiling of {room}"
         fix = f"it can be at most {ceiling} above floor"
         yield Finding("PLACE004", Severity.ERROR, thing.where("height_m"), message, name, top, ceiling, fix)
+    if isinstance(thing, Standing) and thing.above_floor_m >= thing.height_m:
+        under, top = (site.units.length_with_unit(m) for m in (thing.above_floor_m, thing.height_m))
+        message = f"the underside of the {name} at {under} is not below its top at {top}"
+        fix = "'height' is that of its top, 'above floor' that of its underside, both above finished floor"
+        yield Finding("PLACE004", Severity.ERROR, thing.where("above_floor_m"), message, name, under, top, fix)
     past = tuple(reaches_past(site, wall, thing, name))
     yield from past
     if not past and not is_inside(site, room, outline(wall, thing)):

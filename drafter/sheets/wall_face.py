@@ -1,0 +1,84 @@
+"""A wall seen from inside its room, quiet behind the pipes: outline, openings, furniture, the compressor."""
+
+from __future__ import annotations
+
+from drafter.drawing import Area, Item, Line, Polyline
+from drafter.geometry import Box, Point
+from drafter.sheets.scene import Scene, blocks
+from drafter.site.wall import Wall
+
+FLOOR_PAST_M = 0.25
+"""How far the floor line is drawn past the wall's ends."""
+
+SYMBOL = 0.6
+
+
+def wall_face(scene: Scene, wall: Wall) -> list[Item]:
+    """Draw everything on a wall that is not piping: x from its left-hand corner, y above floor."""
+    return [*_outline(scene, wall), *_things(scene, wall)]
+
+
+def _box(left_m: float, bottom_m: float, right_m: float, top_m: float) -> tuple[Point, ...]:
+    return Box(left_m * 1000.0, bottom_m * 1000.0, right_m * 1000.0, top_m * 1000.0).corners
+
+
+def _outline(scene: Scene, wall: Wall) -> list[Item]:
+    length, top, past = wall.length_m * 1000.0, wall.ceiling_m * 1000.0, FLOOR_PAST_M * 1000.0
+    return [
+        Line(scene.layers.floor, Point(-past, 0.0), Point(length + past, 0.0)),
+        Line(scene.layers.ceiling, Point(-past, top), Point(length + past, top)),
+        Line(scene.layers.wall, Point(0.0, 0.0), Point(0.0, top)),
+        Line(scene.layers.wall, Point(length, 0.0), Point(length, top)),
+        scene.insert(scene.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL),
+    ]
+
+
+def _things(scene: Scene, wall: Wall) -> list[Item]:
+    found: list[Item] = []
+    room = scene.site.rooms[wall.room]
+    for opening in room.openings:
+        if scene.site.wall(wall.room, opening.wall) is not wall:
+            continue
+        left, right = opening.from_left_m, opening.from_left_m + opening.width_m
+        layer = scene.layers.window if opening.kind == "window" else scene.layers.door
+        found.append(Polyline(layer, _box(left, opening.bottom_m, right, opening.height_m), True))
+        if opening.kind == "window":
+            inner = _box(left + 0.06, opening.bottom_m + 0.06, right - 0.06, opening.height_m - 0.06)
+            found.append(Polyline(layer, inner, True))
+        elif opening.kind == "overhead door":
+            top = min(wall.ceiling_m, opening.height_m + opening.headroom_m)
+            found.append(Polyline(scene.layers.above, _box(left, opening.height_m, right, top), True))
+    for column in room.columns:
+        if scene.site.wall(wall.room, column.wall) is wall:
+            corners = _box(column.from_left_m, 0.0, column.from_left_m + column.width_m, wall.ceiling_m)
+            found += [
+                Area(scene.layers.wall_hatch, corners, fill="hatch"),
+                Polyline(scene.layers.column, corners, True),
+            ]
+    for block in blocks(scene.site, wall.room):
+        if block.wall is wall:
+            found.append(Polyline(scene.layers.keep if block.keep_clear else scene.layers.furniture, block.face, True))
+    return found + _compressor(scene, wall)
+
+
+def _compressor(scene: Scene, wall: Wall) -> list[Item]:
+    plant = scene.site.compressor
+    if scene.site.wall(plant.room, plant.wall) is not wall:
+        return []
+    left, width, height = plant.from_left_m, plant.width_m, plant.height_m
+    low, tank = 0.12 * height, 0.62 * height
+    radius = (tank - low) / 2
+    points: list[Point] = []
+    for centre, first in ((left + width - radius, -90.0), (left + radius, 90.0)):
+        middle = Point(centre * 1000.0, (low + radius) * 1000.0)
+        points += [middle.plus(Point(radius * 1000.0, 0.0).turned(first + 15.0 * i)) for i in range(13)]
+    legs = [_box(left + share * width, 0.0, left + share * width + 0.05, low + 0.05) for share in (0.2, 0.75)]
+    pump = _box(left + 0.15 * width, tank, left + 0.5 * width, height)
+    motor = _box(left + 0.56 * width, tank, left + 0.85 * width, tank + 0.7 * (height - tank))
+    layer = scene.layers.equipment
+    return [
+        Polyline(layer, tuple(points), True),
+        *(Polyline(scene.layers.furniture, leg, True) for leg in legs),
+        Polyline(layer, pump, True),
+        Polyline(layer, motor, True),
+    ]
