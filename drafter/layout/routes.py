@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -101,7 +101,7 @@ def route_main(
         route = _in_order(ways, tree)
         levels |= {step.station.key: site.main.height_m - site.main.fall * step.along_m for step in route.steps}
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree):
-            return Route(route.steps, _reasons(site, ways, route)), []
+            return Route(_without_passed_sleeves(route), _reasons(site, ways, route)), []
     return None, [_blocked(site, ways, terminals)]
 
 
@@ -141,34 +141,37 @@ def _too_near_each_other(site: Site, key: str, other: str, apart_m: float) -> Fi
 
 
 def _in_order(ways: Ways, tree: Iterable[frozenset[str]]) -> Route:
-    beside = _neighbours(ways, tree)
+    beside: dict[str, list[str]] = {}
+    for piece in tree:
+        a, b = piece
+        beside.setdefault(a, []).append(b)
+        beside.setdefault(b, []).append(a)
     steps = [Step(ways.stations[RISER], "", ways.stations[RISER].wall, False, 0.0)]
     done = {RISER}
     for step in steps:
         here = step.station
-        ahead = [key for key in beside.get(here.key, {}) if key not in done]
+        ahead = [key for key in beside.get(here.key, []) if key not in done]
         for key in sorted(ahead, key=lambda k: (ways.stations[k].wall.room, k)):
-            there = ways.stations[key]
-            through = frozenset((here.key, key)) in ways.through
-            wall = there.wall if through else beside[here.key][key]
+            there, piece = ways.stations[key], frozenset((here.key, key))
+            through = piece in ways.through
+            wall = there.wall if through else ways.along[piece]
             steps.append(Step(there, here.key, wall, through, step.along_m + there.at.minus(here.at).length))
             done.add(key)
     return Route(tuple(steps))
 
 
-def _neighbours(ways: Ways, tree: Iterable[frozenset[str]]) -> dict[str, dict[str, Wall]]:
-    """The stations of a tree with their neighbours and the wall between, without likely sleeves it only passes."""
-    beside: dict[str, dict[str, Wall]] = {}
-    used = set(tree)
-    for piece in sorted(used, key=sorted):
-        a, b = sorted(piece)
-        beside.setdefault(a, {})[b] = beside.setdefault(b, {})[a] = ways.along[piece]
-    for key in [key for key in beside if key.startswith("sleeve ")]:
-        if not any(frozenset((key, other)) in ways.through for other in beside[key]):
-            (a, wall), (b, _) = beside.pop(key).items()
-            del beside[a][key], beside[b][key]
-            beside[a][b] = beside[b][a] = wall
-    return beside
+def _without_passed_sleeves(route: Route) -> tuple[Step, ...]:
+    """The steps without the likely places of sleeves that the main only runs past."""
+    before = {step.station.key: step.before for step in route.steps}
+    passed = set()
+    for step in route.steps:
+        key, after = step.station.key, route.after(step.station.key)
+        if key.startswith("sleeve ") and len(after) == 1 and not step.through_wall and not after[0].through_wall:
+            passed.add(key)
+            before[after[0].station.key] = before[key]
+    return tuple(
+        replace(step, before=before[step.station.key]) for step in route.steps if step.station.key not in passed
+    )
 
 
 def _blocked(site: Site, ways: Ways, terminals: list[str]) -> Finding:

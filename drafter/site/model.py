@@ -106,6 +106,11 @@ class Standing(Entry):
     height_m: float = key("height", _SIZE, 0.9, "of its top above floor", PRACTICE)
     above_floor_m: float = key("above floor", _LENGTH, 0.0, "of its underside")
 
+    @property
+    def leaves_room_behind(self) -> bool:
+        """Whether a pipe may come down behind it (common practice)."""
+        return self.kind in ("bench", "machine", "vehicle")
+
 
 @dataclass(frozen=True, kw_only=True)
 class Column(Entry):

@@ -7,6 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
+from drafter.quantity import Units
 from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
 from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site
 from drafter.site.plan import find_room_name, walls_of_rooms
@@ -29,8 +30,8 @@ def resolved(site: Site, reading: Reading) -> Site:
         drawing=drawing,
         threads=(site.threads or ("NPT" if imperial else "G")) if is_read(site.threads) else UNREAD,
         rooms={name: names.in_it(name, room) for name, room in site.rooms.items()} if is_read(site.rooms) else UNREAD,
-        compressor=_compressor(names.in_room(site.compressor, "compressor"), walls),
-        main=_main(site.main, names),
+        compressor=_compressor(names.in_room(site.compressor, "compressor"), walls, Units(imperial)),
+        main=_main(site.main, names, Units(imperial)),
         outlets=names.all_in_room(site.outlets),
         walls=walls,
     )
@@ -52,28 +53,31 @@ def _initials(name: str) -> str:
     return f"{letters[:4] or 'CA'}-01"
 
 
-def _compressor(compressor: Compressor, walls: Walls) -> Compressor:
+def _compressor(compressor: Compressor, walls: Walls, units: Units) -> Compressor:
     if not is_read(compressor) or compressor.connection is not None:
         return compressor
     connection = UNREAD
     with suppress(Unread):
-        connection = _usual_connection(compressor, walls)
+        connection = _usual_connection(compressor, walls, units)
     return replace(compressor, connection=connection)
 
 
-def _usual_connection(compressor: Compressor, walls: Walls) -> Connection:
+def _usual_connection(compressor: Compressor, walls: Walls, units: Units) -> Connection:
     """The connection where none is given: near the end of the set that has more wall beside it, 0.6 m up."""
     wall = find_wall(walls[compressor.room], compressor.wall)
     left, right = compressor.from_left_m, compressor.from_left_m + compressor.width_m
     to_the_right = wall is None or wall.length_m - right >= left
     inset = min(CONNECTION_INSET_M, compressor.width_m / 2)
-    from_left_m = right - inset if to_the_right else left + inset
-    return Connection(place=compressor.place, from_left_m=from_left_m, height_m=CONNECTION_HEIGHT_M)
+    from_left_m = units.set_out_m(right - inset if to_the_right else left + inset)
+    height_m = units.set_out_m(CONNECTION_HEIGHT_M)
+    return Connection(place=compressor.place, from_left_m=from_left_m, height_m=height_m)
 
 
-def _main(main: Main, names: _Names) -> Main:
+def _main(main: Main, names: _Names, units: Units) -> Main:
     if not is_read(main):
         return main
+    if "drain_height_m" in main.defaults:
+        main = replace(main, drain_height_m=units.set_out_m(main.drain_height_m))
     return replace(main, path=names.all_in_room(main.path), through=names.all_in_room(main.through))
 
 

@@ -143,6 +143,20 @@ def test_any_other_values(text: str) -> None:
     check(text)
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a" * 990_000 + ": b", "site: " + "a" * 990_000, "site: [" + "a," * 490_000 + "]", "- " * 490_000,
+        "{" * 990_000, "[" * 990_000, "? " * 490_000, "&a " * 300_000, "#\n" * 490_000, ":" * 990_000, '"' * 990_000,
+    ],
+    ids=lambda text: text[:8],
+)  # fmt: skip
+def test_large_nonsense(text: str) -> None:
+    site, findings = read(text, "any.yaml")
+    assert site is None
+    assert errors(findings)
+
+
 @pytest.mark.parametrize("text", GOOD, ids=[path.stem for path in EXAMPLES])
 @pytest.mark.parametrize("loader", [composing._Loader, yaml.SafeLoader], ids=["compiled", "plain"])
 def test_the_examples_are_read_without_findings(text: str, loader: Any, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -49,7 +49,7 @@ def _of_rooms(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_rooms_joined(site)
     for name in site.walls:
         room = site.rooms[name]
-        yield check_temperatures(room)
+        yield check_temperatures(site, room)
         openings = _readable(room.openings)
         for opening in openings:
             yield check_opening(site, name, opening)

@@ -72,7 +72,7 @@ def check_outlet_place(site: Site, outlet: Outlet) -> Iterator[Finding]:
 
 
 def check_outlet_in_reach(site: Site, outlet: Outlet) -> Iterator[Finding]:
-    """Yield PLACE006 for an outlet inside a column, and a warning PLACE012 for one behind something."""
+    """Yield PLACE006 for an outlet behind a column, PLACE012 for one behind a thing: a warning if it may serve it."""
     wall, place = site.wall(outlet.room, outlet.wall), outlet.where("from_left_m")
     room, spot = site.rooms[outlet.room], _face(wall, outlet)
     for column in room.columns:
@@ -85,12 +85,13 @@ def check_outlet_in_reach(site: Site, outlet: Outlet) -> Iterator[Finding]:
         if level and _is_before(site.wall(outlet.room, thing.wall), thing, spot):
             message = f"outlet {outlet.tag} is behind the {name_of(thing)} of line {thing.place.line}, out of reach"
             fix = f"keep off {_stretch(site, thing.from_left_m, thing.width_m)}, or go higher"
-            yield Finding("PLACE012", Severity.WARNING, place, message, outlet.tag, fix=fix, source="common practice")
+            severity = Severity.WARNING if thing.leaves_room_behind else Severity.ERROR
+            yield Finding("PLACE012", severity, place, message, outlet.tag, fix=fix, source="common practice")
 
 
 def check_outlets_apart(site: Site, first: Outlet, second: Outlet) -> Iterator[Finding]:
     """Yield PLACE013 for two outlets in one place."""
-    if (first.room, first.wall) == (second.room, second.wall):
+    if first.room == second.room and first.wall == second.wall:
         apart_m = abs(first.from_left_m - second.from_left_m)
         if apart_m < APART_M:
             apart, least = (site.units.length_with_unit(m) for m in (apart_m, APART_M))
