@@ -72,7 +72,7 @@ def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
         wall = site.wall(room, thing.wall)
         box = wall.footprint(thing.from_left_m, thing.off_wall_m, thing.width_m, thing.depth_m)
         name = _named(thing.name or thing.kind, thing.place)
-        low = thing.kind in ("bench", "machine", "vehicle")
+        low = thing.leaves_room_behind
         found.append(Obstacle(name, box, thing.above_floor_m, thing.height_m, thing.place, low))
     plant = site.compressor
     if plant.room == room:

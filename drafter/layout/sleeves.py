@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drafter.finding import Finding, Severity
 from drafter.site.model import Site
-from drafter.site.wall import Wall
+from drafter.site.wall import Wall, share_a_wall
 
 BESIDE_M = 0.4
 """Likely distance of a sleeve from a riser or an outlet (common practice)."""
@@ -16,7 +16,6 @@ CLEAR_OF_FITTINGS_M = 0.3
 """Least distance of a sleeve from a riser, an outlet or an opening: no joint near a wall (common practice)."""
 
 CLEAR_OF_CORNER_M = 0.15
-LEAST_SHARED_M = 0.5
 ROUNDING_M = 0.02
 
 
@@ -74,19 +73,8 @@ def _shared_walls(site: Site) -> list[tuple[Wall, Wall]]:
         (wall, other)
         for number, wall in enumerate(walls)
         for other in walls[number + 1 :]
-        if wall.room != other.room and _back_to_back(wall, other)
+        if wall.room != other.room and share_a_wall(wall, other)
     ]
-
-
-def _back_to_back(wall: Wall, other: Wall) -> bool:
-    """Whether two walls are the two faces of one wall, over at least half a metre."""
-    if wall.inward.dot(other.inward) > -0.999:
-        return False
-    gap = -wall.measure(other.left)[1]
-    if not -0.01 <= gap <= max(wall.thickness_m, other.thickness_m) + 0.05:
-        return False
-    ends = sorted(wall.measure(point)[0] for point in (other.left, other.right))
-    return min(wall.length_m, ends[1]) - max(0.0, ends[0]) > LEAST_SHARED_M
 
 
 def _given(site: Site, wall: Wall, other: Wall) -> list[float]:

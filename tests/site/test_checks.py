@@ -220,3 +220,10 @@ def test_findings_name_the_thing_and_give_its_number_and_limit(shed: str, found_
     assert (finding.severity, finding.subject) == (Severity.ERROR, "A1")
     assert (finding.measured, finding.limit) == ("6096 mm", "6000 mm")
     assert (finding.place.line, finding.place.column) == (13, 39)
+
+
+def test_names_and_tags_may_be_numbers(shed: str, site_of: SiteOf) -> None:
+    site = site_of(
+        changed(in_room(shed), "  shed:\n", "  12:\n", "tag: A1", "tag: 1").replace("room: shed", "room: 12")
+    )
+    assert (list(site.rooms), site.outlets[0].tag, site.outlets[0].room) == (["12"], "1", "12")
