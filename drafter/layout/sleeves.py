@@ -40,10 +40,10 @@ def sleeve_places(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> l
 
 
 def sleeve_findings(site: Site, off_wall_m: float) -> Iterator[Finding]:
-    """Look whether each sleeve given in the site file leads into a room, past corners and openings."""
+    """Look whether each sleeve given in the site file keeps clear of corners and openings on both sides."""
     for sleeve in site.main.through:
         wall = site.wall(sleeve.room, sleeve.wall)
-        why = "no room lies behind the wall there, clear of its corners"
+        why = "it is too near a corner, on this side or behind"
         for pair in _shared_walls(site):
             if wall not in pair:
                 continue
