@@ -8,18 +8,25 @@ from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.assembly import Assembly
 from drafter.layout.graph import NodeKind, RunKind
-from drafter.layout.obstacles import Obstacle, first_in_the_way
+from drafter.layout.obstacles import DRAIN_ROOM_M, Obstacle, first_in_the_way, top_below
 from drafter.site.model import Outlet, Site
 
 VALVE_ABOVE_OUTLET_M = 0.35
-DRIP_LEG_M = 0.30
+DRIP_LEG_M, SHORTEST_LEG_M = 0.30, 0.15
 OUTLET_OFF_DROP_M = 0.14
 UNIT_LENGTH_M = 0.20
 LOWEST_DRAIN_M = 0.15
 """Distances at an outlet: common practice; a drip leg of 150 to 300 mm, a valve within reach."""
 
 
-def hang_drop(assembly: Assembly, site: Site, outlet: Outlet, take_off: str, rise_m: float) -> None:
+def hang_drop(
+    assembly: Assembly,
+    site: Site,
+    outlet: Outlet,
+    take_off: str,
+    rise_m: float,
+    obstacles: tuple[Obstacle, ...],
+) -> None:
     """Lay a drop from a take-off on the main to an outlet, with its valve, coupling and drip leg."""
     wall, s, set_out_m = site.wall(outlet.room, outlet.wall), outlet.from_left_m, site.units.set_out_m
     main, plan = assembly.nodes[take_off].at, wall.at(outlet.from_left_m, site.main.drop_off_wall_m)
@@ -42,7 +49,9 @@ def hang_drop(assembly: Assembly, site: Site, outlet: Outlet, take_off: str, ris
     for kind, node in chain:
         assembly.run(kind, last, node, wall, outlet.tag)
         last = node
-    drain = assembly.node(NodeKind.DRAIN, plan, max(LOWEST_DRAIN_M, height - set_out_m(DRIP_LEG_M)), wall)
+    under = top_below(obstacles, plan, height) + DRAIN_ROOM_M
+    low = min(height - SHORTEST_LEG_M, max(LOWEST_DRAIN_M, height - set_out_m(DRIP_LEG_M), under))
+    drain = assembly.node(NodeKind.DRAIN, plan, set_out_m(low), wall)
     assembly.run(RunKind.DRIP_LEG, tee, drain, wall, outlet.tag)
 
 

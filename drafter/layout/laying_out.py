@@ -103,4 +103,4 @@ class _Laying:
         level = self.assembly.nodes[take_off].at.z
         rise = self.family.take_off_rise_m + (0.0 if self.family.reducing_tees else PLUG_IN_REDUCER_M)
         self.findings += drop_findings(self.site, outlet, level, rise, self.obstacles[outlet.room])
-        hang_drop(self.assembly, self.site, outlet, take_off, rise)
+        hang_drop(self.assembly, self.site, outlet, take_off, rise, self.obstacles[outlet.room])

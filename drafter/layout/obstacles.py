@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drafter.finding import Place
 from drafter.geometry import Point, Point3
 from drafter.site.model import Opening, Site
 from drafter.site.wall import Wall
+
+DRAIN_ROOM_M = 0.15
+"""Under a drain valve, for its outlet and a cup (common practice)."""
 
 CLEAR_M = 0.05
 """Kept between a pipe's surface and what it passes (common practice)."""
@@ -32,6 +35,7 @@ class Obstacle:
         outline: its corners in plan [m].
         bottom_m, top_m: from where to where it reaches above floor.
         low: low furniture that drops may pass behind.
+        on: name of the wall it is placed from.
     """
 
     name: str
@@ -40,6 +44,13 @@ class Obstacle:
     top_m: float
     place: Place
     low: bool = False
+    on: str = ""
+
+    @property
+    def on_site(self) -> str:
+        """What it is and where it is, for people who have no site file before them."""
+        kind = self.name.replace(f" of line {self.place.line}", "")
+        return f"{kind} ({self.on} wall)" if self.on else kind
 
     def meets(self, start: Point3, end: Point3) -> bool:
         """Whether a straight pipe from ``start`` to ``end`` comes too near."""
@@ -58,22 +69,29 @@ def first_in_the_way(obstacles: Iterable[Obstacle], start: Point3, end: Point3) 
     return next((obstacle for obstacle in obstacles if obstacle.meets(start, end)), None)
 
 
+def top_below(obstacles: Iterable[Obstacle], plan: Point, height_m: float) -> float:
+    """Return the top of the highest thing that stands under a point [m above floor]; 0 for the bare floor."""
+    foot, head = Point3(*plan, 0.0), Point3(*plan, height_m)
+    return max((o.top_m for o in obstacles if o.low and o.top_m < height_m and o.meets(foot, head)), default=0.0)
+
+
 def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
     """Return all obstacles in a room, in the order of the site file."""
     data = site.rooms[room]
     found: list[Obstacle] = []
     for opening in data.openings:
-        found += _opening(opening, site.wall(room, opening.wall))
+        wall = site.wall(room, opening.wall)
+        found += [replace(obstacle, on=wall.name) for obstacle in _opening(opening, wall)]
     for column in data.columns:
         wall = site.wall(room, column.wall)
         box = wall.footprint(column.from_left_m, column.off_wall_m, column.width_m, column.depth_m)
-        found.append(Obstacle(_named("column", column.place), box, 0.0, wall.ceiling_m, column.place))
+        found.append(Obstacle(_named("column", column.place), box, 0.0, wall.ceiling_m, column.place, on=wall.name))
     for thing in data.equipment:
         wall = site.wall(room, thing.wall)
         box = wall.footprint(thing.from_left_m, thing.off_wall_m, thing.width_m, thing.depth_m)
         name = _named(thing.name or thing.kind, thing.place)
         low = thing.leaves_room_behind
-        found.append(Obstacle(name, box, thing.above_floor_m, thing.height_m, thing.place, low))
+        found.append(Obstacle(name, box, thing.above_floor_m, thing.height_m, thing.place, low, wall.name))
     plant = site.compressor
     if plant.room == room:
         box = site.wall(room, plant.wall).footprint(
@@ -85,10 +103,10 @@ def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
         name = _named(keep.name or keep.kind, keep.place)
         box = wall.footprint(keep.from_left_m, 0.0, keep.width_m, keep.depth_m)
         top = keep.above_floor_m + keep.height_m
-        found.append(Obstacle(name, box, keep.above_floor_m, top, keep.place))
+        found.append(Obstacle(name, box, keep.above_floor_m, top, keep.place, on=wall.name))
         if keep.kind == "electrical panel":
             above = wall.footprint(keep.from_left_m, 0.0, keep.width_m, WALL_ZONE_M)
-            found.append(Obstacle(f"space above the {name}", above, top, wall.ceiling_m, keep.place))
+            found.append(Obstacle(f"space above the {name}", above, top, wall.ceiling_m, keep.place, on=wall.name))
     return tuple(found)
 
 

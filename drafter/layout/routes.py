@@ -101,7 +101,7 @@ def route_main(
         route = _in_order(ways, tree)
         levels |= {step.station.key: site.main.height_m - site.main.fall * step.along_m for step in route.steps}
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree):
-            return Route(_without_passed_sleeves(route), _reasons(site, ways, route)), []
+            return Route(_without_passed_sleeves(route), _reasons(ways, route)), []
     return None, [_blocked(site, ways, terminals)]
 
 
@@ -200,16 +200,20 @@ def _named(site: Site, obstacle: Obstacle) -> str:
     return f"{obstacle.name} (from {low} to {site.units.length_with_unit(high)} above floor)"
 
 
-def _reasons(site: Site, ways: Ways, route: Route) -> tuple[str, ...]:
+def _course(route: Route) -> str:
+    """Say how the main leaves the riser and where it divides."""
+    if len(route.after(RISER)) > 1:
+        return "runs both ways from the riser"
+    parting = [step.station.key for step in route.steps if len(route.after(step.station.key)) > 1]
+    where = dict.fromkeys("where it passes a wall" if key.startswith("sleeve ") else f"at {key}" for key in parting)
+    return "runs one way from the riser" + (f" and divides {' and '.join(where)}" if where else "")
+
+
+def _reasons(ways: Ways, route: Route) -> tuple[str, ...]:
     """Say in words why the main goes as it does."""
-    total = sum(
-        step.along_m - (route.by_key[step.before].along_m if step.before else step.along_m) for step in route.steps
-    )
-    how = "both ways" if len(route.after(RISER)) == 2 else "one way"
-    length = site.units.long_length(total)
-    said = [f"The main runs {how} from the riser, {length} in all, the shortest way along the walls to every outlet."]
+    said = [f"The main {_course(route)}, the shortest way along the walls to every outlet."]
     if ways.closed:
-        names = ", ".join(sorted({obstacle.name for obstacle in ways.closed.values()}))
+        names = ", ".join(sorted({obstacle.on_site for obstacle in ways.closed.values()}))
         said.append(f"Closed to it at its height: {names}.")
     sleeves = sum(step.through_wall for step in route.steps)
     if sleeves:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from drafter.finding import Finding
 from drafter.rules import (
     beyond_code_scope,
+    drain_without_room,
     fast_air_in_drop,
     fast_air_in_main,
     freezing_water,
@@ -38,6 +39,7 @@ RULES: tuple[RuleFile, ...] = (
     freezing_water,
     low_main,
     level_main,
+    drain_without_room,
     beyond_code_scope,
 )
 

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from functools import partial
 
 from drafter.drawing import Drawing, Item, Placement, Sheet, Symbol, Text, View
-from drafter.finding import Finding, errors
+from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
 from drafter.sheets.elevation import elevation_view, used_walls
 from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
-from drafter.sheets.notes import set_notes
+from drafter.sheets.notes import notes, set_notes
 from drafter.sheets.paper import Paper, paper, scales
 from drafter.sheets.plan import plan_view
 from drafter.sheets.scene import Scene
@@ -33,7 +33,7 @@ WIDE_ENOUGH_MM = 300.0
 ROW_GAP_MM = 8.0
 COLUMN_GAP_MM = 12.0
 LEAST_TABLE_MM = 40.0
-LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+NEXT_LINE_MM = 5.0
 
 
 @dataclass(frozen=True)
@@ -58,8 +58,9 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     site = design.network.layout.site
     layers = Layers(site.drawing.discipline)
     walls = used_walls(design.network.layout.runs, dict(site.walls))
-    letters = {(wall.room, wall.name): _letter(i) for i, wall in enumerate(walls)}
-    scene = Scene(design, takeoff, dict(symbols), layers, letters)
+    marks = {(wall.room, wall.name): str(number) for number, wall in enumerate(walls, 1)}
+    warnings = sum(finding.severity is Severity.WARNING for finding in findings)
+    scene = Scene(design, takeoff, dict(symbols), layers, marks, warnings)
     page = paper(site.drawing.paper)
     area = drawing_area(page).grown(-MARGIN_MM)
     side = SIDE_MM if area.width >= WIDE_ENOUGH_MM else 0.0
@@ -73,7 +74,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     elevations = [_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls]
     tables = schedules(scene, findings)
     beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top)
-    pages = [] if side else [_general_page(scene, (plan, *elevations), area)]
+    pages = [] if side else [_general_page(scene, (plan, *elevations), tables, area)]
     pages.append(
         _plan_page(scene, plan, plan_room, legend_and_notes(scene, (plan, *elevations), tables, beside) if side else [])
     )
@@ -93,11 +94,6 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         (plan, *elevations),
         sheets,
     )
-
-
-def _letter(index: int) -> str:
-    times, rest = divmod(index, len(LETTERS))
-    return LETTERS[rest] + (str(times) if times else "")
 
 
 def _drawn(scene: Scene, room: Box, order: Sequence[int], draw: Callable[[int, str], tuple[View, list[str]]]) -> View:
@@ -130,20 +126,23 @@ def _plan_page(scene: Scene, plan: View, room: Box, beside: list[Item]) -> _Page
 
 
 def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], side: Box) -> list[Item]:
-    """Set the legend, and below it the notes; where these find no room they go to the front of ``tables``."""
+    """Set the legend, and below it the notes; those that find no room go to the front of ``tables``."""
     items, end = legend(scene, views, side)
-    more, notes_end = set_notes(scene, Box(side.left, side.bottom, side.right, end - 6.0))
-    if notes_end >= side.bottom:
+    more, count = set_notes(scene, Box(side.left, side.bottom + NEXT_LINE_MM, side.right, end - 6.0))
+    if count == len(notes(scene)):
         return [*items, *more]
-    tables.insert(0, notes_table(scene))
-    return [*items, Text(scene.layers.note, Point(side.left, end - 10.0), "Notes: see the schedules.", 2.5)]
+    tables.insert(0, notes_table(scene, count))
+    pointer = Text(scene.layers.note, Point(side.left, side.bottom), "More notes: see the schedules.", 2.5)
+    return [*items, *more, pointer]
 
 
-def _general_page(scene: Scene, views: Sequence[View], area: Box) -> _Page:
+def _general_page(scene: Scene, views: Sequence[View], tables: list[Table], area: Box) -> _Page:
     """Legend and notes on a sheet of their own, where the paper is too narrow to set them beside the plan."""
     middle = area.left + 0.4 * area.width
     items, _ = legend(scene, views, Box(area.left, area.bottom, middle - 5.0, area.top))
-    more, _ = set_notes(scene, Box(middle, area.bottom, area.right, area.top))
+    more, count = set_notes(scene, Box(middle, area.bottom, area.right, area.top))
+    if count < len(notes(scene)):
+        tables.insert(0, notes_table(scene, count))
     return _Page(0, "Legend and notes", (*items, *more), (), 1.0, "not to scale")
 
 
@@ -176,10 +175,10 @@ def _elevation_pages(scene: Scene, elevations: Sequence[View], tables: list[Tabl
                 items += _view_title(scene.layers, view, room.left, top - _row_height(row))
             views += row
             top -= _row_height(row) + ROW_GAP_MM
-        letters = [view.title.split(" ")[1] for view in views]
-        items += _marks_below(scene, tables, letters, Box(area.left, area.bottom, area.right, top))
+        numbers = [view.title.split(" ")[1] for view in views]
+        items += _marks_below(scene, tables, numbers, Box(area.left, area.bottom, area.right, top))
         words = {view.scale_text for view in views}
-        title = ("Elevation " if len(views) == 1 else "Elevations ") + ", ".join(letters)
+        title = ("Elevation " if len(views) == 1 else "Elevations ") + ", ".join(numbers)
         scale = views[0].scale if len(words) == 1 else 1.0
         scale_text = words.pop() if len(words) == 1 else "as shown"
         pages.append(_Page(2, title, tuple(items), tuple(placements), scale, scale_text))
@@ -225,8 +224,8 @@ def _row_rooms(row: list[View], area: Box, top: float) -> Iterator[tuple[View, B
         left += width
 
 
-def _marks_below(scene: Scene, tables: list[Table], letters: list[str], room: Box) -> list[Item]:
-    chosen = [t for t in tables if any(t.title.startswith(f"MARK-OUT {letter} ") for letter in letters)]
+def _marks_below(scene: Scene, tables: list[Table], numbers: list[str], room: Box) -> list[Item]:
+    chosen = [t for t in tables if any(t.title.startswith(f"MARK-OUT {number} ") for number in numbers)]
     if room.height < LEAST_TABLE_MM:
         return []
     while chosen:
@@ -240,7 +239,7 @@ def _marks_below(scene: Scene, tables: list[Table], letters: list[str], room: Bo
 
 
 def _numbered(scene: Scene, pages: Sequence[_Page], page: Paper, error_count: int) -> tuple[Sheet, ...]:
-    """Give each page its number and title block: letter, kind of sheet, two digits (US National CAD Standard)."""
+    """Give each page its number and title block: number, kind of sheet, two digits (US National CAD Standard)."""
     site, sheets, counts = scene.site, [], dict.fromkeys(range(10), 0)
     stamp = f"NOT FOR CONSTRUCTION - {error_count} ERROR{'S' if error_count != 1 else ''}" if error_count else ""
     for index, made in enumerate(pages, 1):

@@ -32,9 +32,9 @@ def elevation_view(scene: Scene, wall: Wall, scale: int, scale_text: str) -> tup
     """Draw a wall's elevation at a scale; also return the labels that found no room."""
     drawing = _Elevation(scene, wall, scale)
     items = drawing.draw()
-    letter = scene.letters[wall.room, wall.name]
+    number = scene.marks[wall.room, wall.name]
     several = len(scene.site.walls) > 1
-    title = f"ELEVATION {letter} - {wall.name.upper()} WALL" + (f" OF {wall.room.upper()}" if several else "")
+    title = f"ELEVATION {number} - {wall.name.upper()} WALL" + (f" OF {wall.room.upper()}" if several else "")
     view = View(elevation_name(wall), title, scale, scale_text, tuple(items), box_of_view(items, scale, scene.symbols))
     return view, drawing.ground.homeless
 
@@ -255,9 +255,10 @@ class _Elevation:
             elif node.kind is NodeKind.DRAIN:
                 self._label(at.plus(Point(0.0, -2.0 * self.scale)), (f"{node.tag}  {units.level(node.at.z)}",), 2.5)
             elif node.kind is NodeKind.TANK:
-                self._label(at, (f"{node.tag}  {units.level(node.at.z)}",), 2.5)
+                self._label(self._on_tank(), (node.tag,), 2.5)
             elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT):
-                self._label(at, (node.tag,), 2.5)
+                level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
+                self._label(at, (node.tag + level,), 2.5)
         for node in _ends(main_nodes, self._at):
             self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5)
         for bracket in self.scene.design.brackets:
@@ -265,14 +266,19 @@ class _Elevation:
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
                 self._label(at, (f"{bracket.tag}  {units.length(bracket.at.z)}",), 2.0, False)
 
+    def _on_tank(self) -> Point:
+        """A point on the tank, for its tag."""
+        plant = self.scene.site.compressor
+        return Point((plant.from_left_m + 0.4 * plant.width_m) * 1000.0, 0.37 * plant.height_m * 1000.0)
+
     def _continued(self, node: Node) -> tuple[str, ...]:
         """Where the main goes on, if it leaves this wall here."""
         mains = [run for run in self.layout.runs_at[node.id] if run.kind in (RunKind.MAIN, RunKind.SLEEVE)]
         walls = {(run.room, run.wall) for run in mains} - {(self.wall.room, self.wall.name)}
         ends = {(n.room, n.wall) for run in mains for n in (self.layout.nodes[run.start], self.layout.nodes[run.end])}
         others = walls or ends - {(self.wall.room, self.wall.name)}
-        letters = sorted(self.scene.letters[wall] for wall in others if wall in self.scene.letters)
-        return (f"to {', '.join(letters)}",) if letters else ()
+        numbers = sorted(self.scene.marks[wall] for wall in others if wall in self.scene.marks)
+        return (f"to {', '.join(numbers)}",) if numbers else ()
 
     def _size(self, node: Node) -> str:
         return self.scene.size_of(self.layout.runs_at[node.id][0])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drafter.drawing import Item, Text
 from drafter.geometry import Box, Point
+from drafter.layout.drops import OUTLET_OFF_DROP_M
 from drafter.lettering import wrapped
 from drafter.sheets.scene import Scene
 from drafter.standards.materials import rating_pa
@@ -24,34 +25,45 @@ def notes(scene: Scene) -> list[str]:
         if main.fall
         else "The main is level; every end has a drain."
     )
+    pipe = family.title if family.joint in family.title else f"{family.title}, {family.joint}"
+    reach = main.drop_off_wall_m + OUTLET_OFF_DROP_M
+    open_warnings = [f"WARNINGS OPEN: {scene.warnings}. See CHECK BEFORE BUILDING in the schedules."]
     return [
+        *(open_warnings if scene.warnings else []),
         f"Dimensions in {written}. Facing a wall, measure from its left-hand corner. Heights are to pipe centres, "
         "above finished floor: check the floor with a level and set out from one level line.",
         falls + " Drops leave from the top of the main.",
-        f"Pipe: {family.title}, {family.joint}; weakest size rated {units.pressure(weakest)} at "
+        "Close V-01 when leaving. Tighten, loosen and cut only when the line is bled to zero and locked out.",
+        "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "
+        "protection. Use a safe ladder and keep off live electrical parts.",
+        f"Outlets point into the room, {units.length_with_unit(reach)} off the wall where no unit stands before them; "
+        "elevations show them turned aside. Fix each firmly to the wall.",
+        "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning (29 CFR 1910.242(b)). Tools that need less "
+        "than the line's pressure get their own regulator.",
+        f"Pipe: {pipe}; weakest size rated {units.pressure(weakest)} at "
         f"{units.temperature(warmest)}. Pressures are gauge; free air is counted at 20 °C, 1 bar absolute, dry. "
         "Pressure left at outlets: before the coupling, compressor at cut-in.",
         f"Compressor: cut-in {units.pressure(plant.cut_in_pa)}, cut-out {units.pressure(plant.cut_out_pa)}, "
         f"relief valve {units.pressure(plant.relief_pa)}, tank rated {units.pressure(plant.rated_pa)}. "
-        "The data plates govern.",
-        "Close V-01 when leaving. Tighten, loosen and cut only when the line is bled to zero and locked out.",
-        "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "
-        "protection. Use a safe ladder and keep off live electrical parts.",
+        f"The data plates govern. The tank stores {network.supply.stored_energy_j / 1000:.0f} kJ at cut-out.",
         "Electrical supply, fixing into the structure and fire stopping are by others.",
         "Symbols are based on ISO 1219-1, ISO 14617 and ISO 6412. Local codes, data plates and licensed "
         "practice decide.",
     ]
 
 
-def set_notes(scene: Scene, area: Box) -> tuple[list[Item], float]:
-    """Set the notes from the top of an area; return their items and where they end."""
+def set_notes(scene: Scene, area: Box) -> tuple[list[Item], int]:
+    """Set notes from the top of an area as far as they fit; return their items and how many were set."""
     layer = scene.layers.note
     items: list[Item] = [Text(layer, Point(area.left, area.top - 3.5), "NOTES", 3.5, weight="bold")]
     y = area.top - 9.0
     for number, note in enumerate(notes(scene), 1):
+        lines = wrapped(note, area.width - 5.0, TEXT_MM)
+        if y - (len(lines) - 1) * PITCH_MM < area.bottom:
+            return items, number - 1
         items.append(Text(layer, Point(area.left, y), f"{number}", TEXT_MM, weight="bold"))
-        for line in wrapped(note, area.width - 5.0, TEXT_MM):
+        for line in lines:
             items.append(Text(layer, Point(area.left + 5.0, y), line, TEXT_MM))
             y -= PITCH_MM
         y -= 1.0
-    return items, y
+    return items, len(notes(scene))

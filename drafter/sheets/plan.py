@@ -157,7 +157,7 @@ class _Plan:
         return self._angle(run)
 
     def _elevation_marks(self) -> None:
-        for (room, name), letter in self.scene.letters.items():
+        for (room, name), number in self.scene.marks.items():
             wall = self.scene.site.wall(room, name)
             size = self.scene.symbols["elevation_mark"].size
             half = max(size) / 2 * 0.7
@@ -175,9 +175,11 @@ class _Plan:
             self._add(
                 [
                     self.scene.insert(self.layers.sign, "elevation_mark", at, angle, 0.7),
-                    Text(self.layers.tag, at, letter, 3.0, "centre", weight="bold"),
+                    Text(self.layers.tag, at, number, 3.0, "centre", weight="bold"),
                 ]
             )
+            if self.scene.site.rooms[room].size_m:
+                self.items += self.ground.label(self.layers.text, self.layers.tag, at, (f"{name} wall",), 2.0)
 
     def _falls(self) -> None:
         """Size and fall beside each long piece of main, a wedge showing which way it falls."""
@@ -233,6 +235,10 @@ class _Plan:
             lines = (room.upper(), f"ceiling {units.level(site.rooms[room].ceiling_m)}")
             size = 3.5 if Box.around([mm(wall.left) for wall in walls]).width / self.scale > 50.0 else 2.5
             self.items += self.ground.label(self.layers.text, self.layers.text, middle, lines, size, True, ROOM_RINGS)
+            if site.rooms[room].corners_m:
+                for wall in walls:
+                    corner = (wall.name.partition("-")[0],)
+                    self.items += self.ground.label(self.layers.text, self.layers.tag, mm(wall.left), corner, 3.0, True)
             for block in blocks(site, room):
                 at = Box.around(block.footprint).centre
                 self.items += self.ground.label(self.layers.text, self.layers.tag, at, block.words, 2.0)

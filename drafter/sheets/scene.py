@@ -28,13 +28,19 @@ TREATMENT_SYMBOLS = {
 
 @dataclass(frozen=True)
 class Scene:
-    """The design with all that is needed to draw it; ``letters`` gives each drawn wall its elevation letter."""
+    """The design with all that is needed to draw it.
+
+    Attributes:
+        marks: the number of each drawn wall's elevation.
+        warnings: how many warnings are open.
+    """
 
     design: Design
     takeoff: Takeoff
     symbols: dict[str, Symbol]
     layers: Layers
-    letters: dict[tuple[str, str], str]
+    marks: dict[tuple[str, str], str]
+    warnings: int = 0
 
     @property
     def layout(self) -> Layout:

@@ -11,6 +11,7 @@ from drafter.sheets.notes import notes
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
 from drafter.site.defaults import defaults_taken
+from drafter.takeoff.cutting import cut_allowance_m
 
 
 def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
@@ -23,10 +24,10 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
 
 
-def notes_table(scene: Scene) -> Table:
-    """The notes, where they found no room beside the plan."""
-    rows = tuple((str(number), note) for number, note in enumerate(notes(scene), 1))
-    return Table("NOTES", (Column("no.", True), Column("note")), rows)
+def notes_table(scene: Scene, done: int) -> Table:
+    """The notes after the first ``done``, which stand beside the plan."""
+    rows = tuple((str(number), note) for number, note in enumerate(notes(scene), 1) if number > done)
+    return Table("NOTES (continued)" if done else "NOTES", (Column("no.", True), Column("note")), rows)
 
 
 def parts_table(scene: Scene) -> Table:
@@ -36,9 +37,8 @@ def parts_table(scene: Scene) -> Table:
             str(number),
             part.item,
             part.size,
-            _number(part.quantity),
-            _number(part.order),
-            part.unit,
+            _amount(scene, part.quantity, part.unit),
+            _amount(scene, part.order, part.unit),
             ", ".join(part.tags),
         )
         for number, part in enumerate(scene.takeoff.parts, 1)
@@ -49,14 +49,14 @@ def parts_table(scene: Scene) -> Table:
         Column("size"),
         Column("net", True),
         Column("buy", True),
-        Column("unit"),
         Column("tags"),
     )
     return Table("PARTS SCHEDULE", columns, rows)
 
 
-def _number(value: float) -> str:
-    return f"{value:.1f}" if value % 1 else f"{value:.0f}"
+def _amount(scene: Scene, quantity: float, unit: str) -> str:
+    """A quantity with its unit: lengths as the drawing writes them."""
+    return scene.units.long_length(quantity) if unit == "m" else f"{quantity:.0f} {unit}"
 
 
 def outlets_table(scene: Scene) -> Table:
@@ -156,7 +156,8 @@ def bars_tables(scene: Scene) -> Iterator[Table]:
             for n, bar in enumerate(bars, 1)
         )
         columns = (Column("length", True), Column("size"), Column("stock"), Column("pieces"), Column("offcut", True))
-        yield Table("CUTTING PLAN", columns, rows)
+        allowed = units.length_with_unit(cut_allowance_m(scene.design.network.material))
+        yield Table(f"CUTTING PLAN, {allowed} allowed for each piece's cut", columns, rows)
 
 
 def mark_tables(scene: Scene) -> Iterator[Table]:
@@ -169,8 +170,8 @@ def mark_tables(scene: Scene) -> Iterator[Table]:
             for mark in scene.takeoff.marks
             if (mark.room, mark.wall) == (room, wall)
         )
-        letter = scene.letters.get((room, wall), "")
-        name = f"{letter} - {wall.upper()} WALL" + (f" OF {room.upper()}" if several else "")
+        number = scene.marks.get((room, wall), "")
+        name = f"{number} - {wall.upper()} WALL" + (f" OF {room.upper()}" if several else "")
         columns = (Column("tag"), Column("what"), Column("from left", True), Column("height", True))
         yield Table(f"MARK-OUT {name}", columns, rows)
 

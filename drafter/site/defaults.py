@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, QuantityForm, keys_of
-from drafter.site.model import Site
+from drafter.site.model import Opening, Site
 
 
 def defaults_taken(site: Site) -> tuple[tuple[str, str, str], ...]:
@@ -15,11 +15,19 @@ def defaults_taken(site: Site) -> tuple[tuple[str, str, str], ...]:
     for group, entry in _entries(site):
         for name, field in keys_of(type(entry)).items():
             source = field.metadata["source"]
-            if field.name in entry.defaults and source:
+            if field.name in entry.defaults and source and _plays_a_part(entry, field.name):
                 value = _shown(getattr(entry, field.name), field.metadata["form"], site.units)
                 if value:
                     found[f"{group}: {name}", value, source] = None
     return tuple(found)
+
+
+def _plays_a_part(entry: Entry, attribute: str) -> bool:
+    """Whether a default matters: a door has no sill, a hinged door no tracks."""
+    if isinstance(entry, Opening):
+        kinds = {"sill_m": "window", "headroom_m": "overhead door", "tracks_m": "overhead door"}
+        return entry.kind == kinds.get(attribute, entry.kind)
+    return True
 
 
 def _entries(site: Site) -> Iterator[tuple[str, Entry]]:

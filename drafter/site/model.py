@@ -256,7 +256,7 @@ class Main(Entry):
 
     material: str = key("material", TextForm("copper tube type L", 40))
     size: str = key("size", TextForm("auto", 20), "auto", "", "smallest within limits")
-    drop_size: str = key("drop size", TextForm("auto", 20), "auto", "", "as above")
+    drop_size: str = key("drop size", TextForm("auto", 20), "auto", "", "smallest within limits")
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(

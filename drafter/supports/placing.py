@@ -20,6 +20,15 @@ CLEAR_OF_FITTING_M = 0.06
 NEAR_FITTING_M = 0.30
 """A bracket stands at most so far from a bend, tee or valve: 12 in, UFGS 15561A."""
 
+INSET_M = 0.10
+"""How far the first bracket of a longer piece stands inside the stretch it may stand on (common practice)."""
+
+EDGE_M = 0.02
+"""Where that stretch begins before the end of a wall: with the inset, 120 mm from an outside corner."""
+
+BELOW_MAIN_M = 0.05
+"""Where that stretch begins below the main on a drop behind it: with the inset, 150 mm, in a driver's reach."""
+
 SHORTEST_M = 0.30
 """Shorter pieces hang on their neighbours' brackets (common practice)."""
 
@@ -52,6 +61,7 @@ def _on_run(network: Network, run: Run, findings: list[Finding]) -> Iterator[Bra
     length = layout.length_m(run)
     low = _half_m(network, run.start, run) + CLEAR_OF_FITTING_M
     high = length - _half_m(network, run.end, run) - CLEAR_OF_FITTING_M
+    low, high = _reachable(network, run, low, high)
     if high - low + 2 * CLEAR_OF_FITTING_M < SHORTEST_M:
         return
     upright = abs(end.z - start.z) > start.plan.minus(end.plan).length
@@ -82,6 +92,26 @@ def _on_run(network: Network, run: Run, findings: list[Finding]) -> Iterator[Bra
         )
 
 
+def _reachable(network: Network, run: Run, low: float, high: float) -> tuple[float, float]:
+    """Keep brackets off the ends of the wall, and those of a drop out from behind the main."""
+    layout = network.layout
+    start, end = (layout.nodes[id].at for id in (run.start, run.end))
+    if run.kind is RunKind.DROP and layout.nodes[run.start].kind is NodeKind.BEND:
+        main = next(layout.nodes[other.start].at for other in layout.runs if other.outlet == run.outlet)
+        return max(low, start.z - main.z + BELOW_MAIN_M), high
+    wall = layout.site.wall(run.room, run.wall)
+    first, last = (wall.measure(at.plan)[0] for at in (start, end))
+    if abs(last - first) < 1e-6:
+        return low, high
+    from_start = [abs(limit - first) for limit in (EDGE_M, wall.length_m - EDGE_M)]
+    near, far = from_start if last > first else reversed(from_start)
+    if min(first, last) < EDGE_M:
+        low, high = (max(low, near), high) if last > first else (low, min(high, far))
+    if max(first, last) > wall.length_m - EDGE_M:
+        low, high = (low, min(high, far)) if last > first else (max(low, near), high)
+    return low, high
+
+
 def _half_m(network: Network, node_id: str, run: Run) -> float:
     """Length of the fitting or device at a node, along a run, from its centre to its face."""
     node, size = network.layout.nodes[node_id], network.sizes[run.id]
@@ -94,7 +124,7 @@ def _half_m(network: Network, node_id: str, run: Run) -> float:
 
 def _evenly(low: float, high: float, span: float) -> list[float]:
     """Places from ``low`` to ``high``: both ends near their fittings, equal spans between."""
-    inset = min(0.10, (high - low) / 4)
+    inset = min(INSET_M, (high - low) / 4)
     first, last = low + inset, high - inset
     if last - first < 0.15:
         return [(low + high) / 2]
