@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from drafter.drawing import Dimension, Item, Line, Ordinate, Polyline, Text, View
@@ -19,6 +20,7 @@ GAP_MM = 1.2
 """Gap in a pipe that passes behind another, on paper."""
 
 STRIP_MM = 7.0
+OUTLET_ROOM_MM = 10.0
 LEAST_PITCH_MM = 3.6
 
 
@@ -136,17 +138,24 @@ class _Elevation:
     def _outlet(self, node: Node, step: float) -> list[Item]:
         """The branch with its units and the coupling, which point at the viewer, turned aside to be seen."""
         found: list[Item] = []
-        at = self._at(node)
+        at, side = self._at(node), self._free_side(node)
         units = [n for n in self.nodes if n.kind is NodeKind.SERVICE and self._belongs(n, node.tag)]
         for unit in units:
             symbol = self.scene.used_symbol(unit)
             half = self.scene.symbols[symbol].size[0] / 2 * 0.45 * self.scale
-            at = at.plus(Point(half, 0.0))
-            found.append(self.scene.insert(self.layers.outlet, symbol, at, 0.0, 0.45, node=unit))
-            at = at.plus(Point(half, 0.0))
-        at = at.plus(Point(5.0 * step, 0.0))
-        found.append(self.scene.insert(self.layers.outlet, "outlet", at, 90.0, SYMBOL, node=node))
+            at = at.plus(Point(side * half, 0.0))
+            found.append(self.scene.insert(self.layers.outlet, symbol, at, 0.0, 0.45, mirrored=side < 0, node=unit))
+            at = at.plus(Point(side * half, 0.0))
+        at = at.plus(Point(side * 5.0 * step, 0.0))
+        found.append(self.scene.insert(self.layers.outlet, "outlet", at, side * 90.0, SYMBOL, node=node))
         return found
+
+    def _free_side(self, node: Node) -> int:
+        """The side an outlet is turned to: the right, or the left where another pipe stands close on the right."""
+        x = self._at(node).x
+        beside = [self._at(other).x - x for other in self.nodes if other.kind in (NodeKind.DRAIN, NodeKind.COUPLING)]
+        right, left = (min((abs(d) for d in beside if d * sign > 1.0), default=math.inf) for sign in (1, -1))
+        return -1 if right < OUTLET_ROOM_MM * self.scale and left > right else 1
 
     def _belongs(self, node: Node, tag: str) -> bool:
         return any(run.outlet == tag for run in self.layout.runs_at[node.id])
@@ -249,7 +258,7 @@ class _Elevation:
         for node in self.nodes:
             at = self._at(node)
             if node.kind is NodeKind.COUPLING:
-                half = Point(2.5 * self.scale, 0.0)
+                half = Point(2.5 * self.scale * self._free_side(node), 0.0)
                 size = self._size(node)
                 self._label(at.plus(half), (node.tag, units.level(node.at.z), size), 3.0)
             elif node.kind is NodeKind.DRAIN:

@@ -17,7 +17,7 @@ ROW_MARGIN_MM = 1.2
 HEAD_MM = 6.6
 TITLE_MM = 8.0
 GAP_MM = 6.0
-WIDEST_CELL_MM = 70.0
+WIDEST_CELL_MM = 60.0
 KEEP_TOGETHER = 0.35
 """Tables lower than this share of a sheet are not broken over columns."""
 
