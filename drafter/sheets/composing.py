@@ -159,7 +159,8 @@ def _view_title(layers: Layers, view: View, left: float, base: float) -> list[It
 
 
 def _elevation_pages(scene: Scene, elevations: Sequence[View], tables: list[Table], area: Box) -> list[_Page]:
-    """Stack rows of elevations on sheets; below them goes the mark-out of their walls where it fits.
+    """Stack rows of elevations on sheets; below them goes the mark-out of their walls where it fits,
+    and on the last one whatever other schedules do.
 
     Tables that found a place are taken out of ``tables``.
     """
@@ -176,9 +177,14 @@ def _elevation_pages(scene: Scene, elevations: Sequence[View], tables: list[Tabl
             views += row
             top -= _row_height(row) + ROW_GAP_MM
         numbers = [view.title.split(" ")[1] for view in views]
-        items += _marks_below(scene, tables, numbers, Box(area.left, area.bottom, area.right, top))
+        mine = [t for t in tables if any(t.title.startswith(f"MARK-OUT {number} ") for number in numbers)]
+        others = [] if waiting else [table for table in tables if table not in mine]
+        below = Box(area.left, area.bottom, area.right, top)
+        items += _tables_below(scene, tables, [*mine, *others], below)
         words = {view.scale_text for view in views}
         title = ("Elevation " if len(views) == 1 else "Elevations ") + ", ".join(numbers)
+        if any(table not in tables for table in others):
+            title += " and schedules"
         scale = views[0].scale if len(words) == 1 else 1.0
         scale_text = words.pop() if len(words) == 1 else "as shown"
         pages.append(_Page(2, title, tuple(items), tuple(placements), scale, scale_text))
@@ -224,8 +230,8 @@ def _row_rooms(row: list[View], area: Box, top: float) -> Iterator[tuple[View, B
         left += width
 
 
-def _marks_below(scene: Scene, tables: list[Table], numbers: list[str], room: Box) -> list[Item]:
-    chosen = [t for t in tables if any(t.title.startswith(f"MARK-OUT {number} ") for number in numbers)]
+def _tables_below(scene: Scene, tables: list[Table], chosen: list[Table], room: Box) -> list[Item]:
+    """Set as many of the chosen tables, from the first, as a room holds; take them out of ``tables``."""
     if room.height < LEAST_TABLE_MM:
         return []
     while chosen:
