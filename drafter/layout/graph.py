@@ -108,6 +108,20 @@ class Layout:
             found[run.start].append(run)
         return {id: tuple(runs) for id, runs in found.items()}
 
+    @cached_property
+    def run_by_id(self) -> Mapping[str, Run]:
+        return {run.id: run for run in self.runs}
+
+    @cached_property
+    def take_offs(self) -> Mapping[str, Node]:
+        """Where each outlet's drop leaves the main, by the outlet's tag."""
+        return {run.outlet: self.nodes[run.start] for run in reversed(self.runs) if run.outlet}
+
+    def is_upright(self, run: Run) -> bool:
+        """Whether a run goes up or down rather than along."""
+        start, end = self.nodes[run.start].at, self.nodes[run.end].at
+        return abs(end.z - start.z) > end.plan.minus(start.plan).length
+
     def length_m(self, run: Run) -> float:
         """Length of a run from node to node [m]."""
         return self.nodes[run.end].at.minus(self.nodes[run.start].at).length

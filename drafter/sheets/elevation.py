@@ -5,23 +5,22 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from drafter.drawing import Dimension, Item, Line, Ordinate, Polyline, Text, View
+from drafter.drawing import Dimension, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.falls import fall_text, set_fall
-from drafter.sheets.placing import Ground, box_of_view, spread
-from drafter.sheets.plan import wave
-from drafter.sheets.scene import Scene, blocks
-from drafter.sheets.wall_face import FLOOR_PAST_M, SYMBOL, wall_face
+from drafter.sheets.placing import Ground, box_of_view
+from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
+from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
+from drafter.sheets.wall_face import FLOOR_PAST_M, wall_face
 from drafter.site.wall import Wall
+from drafter.supports.design import Bracket
 
 GAP_MM = 1.2
 """Gap in a pipe that passes behind another, on paper."""
 
-STRIP_MM = 7.0
 OUTLET_ROOM_MM = 10.0
-LEAST_PITCH_MM = 3.6
 
 
 def elevation_name(wall: Wall) -> str:
@@ -78,22 +77,17 @@ class _Elevation:
             a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
             start = self.layout.nodes[run.start]
             if run.kind is RunKind.DROP and start.kind is NodeKind.BEND:
-                main = self._take_off(run.outlet)
+                main = self.layout.take_offs[run.outlet]
                 a = Point(a.x, main.at.z * 1000.0 - GAP_MM * self.scale)
             if b.minus(a).length < 1.0:
                 continue
             if run.kind is RunKind.FLEXIBLE:
                 found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
                 continue
-            layer = self.layers.drop if run.outlet else self.layers.main
-            if run.kind is RunKind.DRIP_LEG:
-                layer = self.layers.drop
+            hangs = run.outlet or run.kind is RunKind.DRIP_LEG
+            layer = self.layers.drop if hangs else self.layers.main
             found.append(Line(layer, a, b, run.id))
         return found
-
-    def _take_off(self, tag: str) -> Node:
-        run = next(run for run in self.layout.runs if run.outlet == tag)
-        return self.layout.nodes[run.start]
 
     def _signs(self) -> list[Item]:
         found: list[Item] = []
@@ -125,15 +119,11 @@ class _Elevation:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
                 symbol = "bracket_fixed" if bracket.fixed else "bracket"
-                found.append(
-                    scene.insert(layers.bracket, symbol, at, 90.0 if self._upright(bracket.run) else 0.0, 0.45)
-                )
+                found.append(scene.insert(layers.bracket, symbol, at, 90.0 if self._upright(bracket) else 0.0, 0.45))
         return found
 
-    def _upright(self, run_id: str) -> bool:
-        run = next(run for run in self.layout.runs if run.id == run_id)
-        a, b = (self.layout.nodes[id].at for id in (run.start, run.end))
-        return abs(a.z - b.z) > a.plan.minus(b.plan).length
+    def _upright(self, bracket: Bracket) -> bool:
+        return self.layout.is_upright(self.layout.run_by_id[bracket.run])
 
     def _outlet(self, node: Node, step: float) -> list[Item]:
         """The branch with its units and the coupling, which point at the viewer, turned aside to be seen."""
@@ -162,63 +152,33 @@ class _Elevation:
 
     def _running_dimensions(self) -> list[Item]:
         """Running dimensions below the floor: drops, riser, low ends, sleeves, from the left-hand corner."""
-        return self._ordinates(self._stops(), 0.0, -1.0)
+        return row(self.scene, self._stops(), 0.0, -1.0, self.scale)[0]
 
     def _stops(self) -> list[float]:
-        """Distances from the left-hand corner of what is set out on this wall, on the grid of dimensions."""
-        stops: set[float] = set()
-        for node in self.nodes:
-            runs = self.layout.runs_at[node.id]
-            riser = node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER
-            low_end = node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG
-            sleeve = any(run.kind is RunKind.SLEEVE for run in runs)
-            if riser or low_end or sleeve or node.kind in (NodeKind.COUPLING, NodeKind.TREATMENT):
-                stops.add(self.units.snapped_m(self.wall.measure(node.at.plan)[0]))
-        return sorted(stops)
-
-    def _ordinates(
-        self, stops: list[float], base_mm: float, up: float, feature: dict[float, float] | None = None
-    ) -> list[Item]:
-        if not stops:
-            return []
-        places = spread([s * 1000.0 / self.scale for s in stops], LEAST_PITCH_MM)
-        end_y = base_mm + up * STRIP_MM * self.scale
-        found: list[Item] = []
-        for s, place in zip(stops, places, strict=True):
-            y = feature[s] if feature else base_mm + up * 1.0 * self.scale
-            end = Point(place * self.scale, end_y)
-            found.append(
-                Ordinate(self.layers.dims, Point(0.0, base_mm), Point(s * 1000.0, y), end, "x", self.units.length(s))
-            )
-        return found
+        return set_out(self.scene, self.wall, self.nodes, (NodeKind.COUPLING, NodeKind.TREATMENT))
 
     def _bracket_strip(self) -> list[Item]:
         """Above the ceiling: for each bracket of the level pipes its place, its height and its tag."""
         here = [
             b
             for b in self.scene.design.brackets
-            if (b.room, b.wall) == (self.wall.room, self.wall.name) and not self._upright(b.run)
+            if (b.room, b.wall) == (self.wall.room, self.wall.name) and not self._upright(b)
         ]
         if not here:
             return []
         base = self.wall.ceiling_m * 1000.0
         stops = [self.units.snapped_m(b.from_left_m) for b in here]
-        places = spread([s * 1000.0 / self.scale for s in stops], LEAST_PITCH_MM)
-        found: list[Item] = []
+        found, xs = row(self.scene, stops, base, 1.0, self.scale)
         widest = max(text_width_mm(self.units.length(s), 2.5) for s in stops)
         heights = [self.units.length(b.at.z) for b in here]
         row_2 = base + (STRIP_MM + widest + 3.5) * self.scale
         row_3 = row_2 + (max(text_width_mm(h, 2.5) for h in heights) + 2.5) * self.scale
-        for bracket, s, place, height in zip(here, stops, places, heights, strict=True):
-            x = place * self.scale
-            end = Point(x, base + STRIP_MM * self.scale)
-            feature = Point(s * 1000.0, base + 1.0 * self.scale)
+        for bracket, x, height in zip(here, xs, heights, strict=True):
             found += [
-                Ordinate(self.layers.dims, Point(0.0, base), feature, end, "x", self.units.length(s)),
                 Text(self.layers.text, Point(x, row_2), height, 2.5, "left", 90.0),
                 Text(self.layers.tag, Point(x, row_3), bracket.tag, 2.5, "left", 90.0),
             ]
-        left = min(places) * self.scale - 4.0 * self.scale
+        left = min(xs) - 4.0 * self.scale
         for y, words in ((base + STRIP_MM * self.scale, "from left"), (row_2, "height"), (row_3, "bracket")):
             found.append(Text(self.layers.text, Point(left, y), words, 2.0, "bottom right"))
         return found
@@ -271,7 +231,7 @@ class _Elevation:
         for node in _ends(main_nodes, self._at):
             self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5)
         for bracket in self.scene.design.brackets:
-            if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket.run):
+            if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
                 self._label(at, (f"{bracket.tag}  {units.length(bracket.at.z)}",), 2.0, False)
 

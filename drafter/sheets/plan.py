@@ -11,11 +11,10 @@ from drafter.sheets.building import building
 from drafter.sheets.falls import fall_text, set_fall
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.plan_dimensions import plan_dimensions
-from drafter.sheets.scene import Scene, blocks, mm
+from drafter.sheets.scene import SYMBOL, Scene, blocks, mm, wave
 
 MARK = 0.45
-SYMBOL = 0.6
-"""Sizes of plan signs and of device symbols, as shares of the symbols' full size."""
+"""Size of plan signs, as a share of the symbols' full size."""
 
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
 WALL_PIECE_M = 0.25
@@ -66,10 +65,8 @@ class _Plan:
         return mm(node.at.plan)
 
     def _equipment(self) -> list[Item]:
-        set_, wall = (
-            self.scene.site.compressor,
-            self.scene.site.wall(self.scene.site.compressor.room, self.scene.site.compressor.wall),
-        )
+        set_ = self.scene.site.compressor
+        wall = self.scene.site.wall(set_.room, set_.wall)
         corners = tuple(mm(p) for p in wall.footprint(set_.from_left_m, set_.off_wall_m, set_.width_m, set_.depth_m))
         inner = tuple(
             mm(p)
@@ -109,11 +106,11 @@ class _Plan:
             if node.kind is NodeKind.TAKE_OFF:
                 found.append(scene.insert(layers.main, "tee_joint", at, scale=MARK))
             elif node.kind is NodeKind.BEND and runs[0].kind is RunKind.SWAN_NECK and runs[-1].kind is RunKind.DROP:
-                found.append(scene.insert(layers.drop, "drop", at, self._away(runs[0]), MARK))
+                found.append(scene.insert(layers.drop, "drop", at, self._angle(runs[0]), MARK))
             elif node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER and len(runs) > 2:
-                found.append(scene.insert(layers.main, "rise", at, self._away(runs[0]), MARK))
+                found.append(scene.insert(layers.main, "rise", at, self._angle(runs[0]), MARK))
             elif node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG:
-                found.append(scene.insert(layers.main, "drop", at, self._away(runs[0]), MARK))
+                found.append(scene.insert(layers.main, "drop", at, self._angle(runs[0]), MARK))
             elif node.kind is NodeKind.COUPLING:
                 found.append(self._outlet(node))
             elif node.kind is NodeKind.TREATMENT or node.tag == "V-01":
@@ -127,7 +124,7 @@ class _Plan:
                 middle = Point((a.x + b.x) / 2, (a.y + b.y) / 2)
                 found.append(scene.insert(layers.sign, "sleeve", middle, self._angle(run), SYMBOL))
         for bracket in scene.design.brackets:
-            run = next(run for run in self.layout.runs if run.id == bracket.run)
+            run = self.layout.run_by_id[bracket.run]
             ends = [self.layout.nodes[id].at for id in (run.start, run.end)]
             if ends[0].plan.minus(ends[1].plan).length > 0.3:
                 wall = scene.site.wall(bracket.room, bracket.wall)
@@ -138,23 +135,15 @@ class _Plan:
 
     def _outlet(self, node: Node) -> Insert:
         wall, drop = self.scene.wall_of(node), self.scene.site.main
-        off = (drop.off_wall_m or 0.0) or wall.measure(self._take_off(node.tag).at.plan)[1]
+        off = (drop.off_wall_m or 0.0) or wall.measure(self.layout.take_offs[node.tag].at.plan)[1]
         s = wall.measure(node.at.plan)[0]
         at = mm(wall.at(s, off)).plus(wall.inward, 5.0 * SYMBOL * self.scale)
         angle = math.degrees(math.atan2(wall.inward.y, wall.inward.x)) + 90.0
         return self.scene.insert(self.layers.outlet, "outlet", at, angle, SYMBOL, node=node)
 
-    def _take_off(self, tag: str) -> Node:
-        run = next(run for run in self.layout.runs if run.outlet == tag)
-        return self.layout.nodes[run.start]
-
     def _angle(self, run: Run) -> float:
         way = self.layout.nodes[run.end].at.plan.minus(self.layout.nodes[run.start].at.plan)
         return math.degrees(math.atan2(way.y, way.x))
-
-    def _away(self, run: Run) -> float:
-        """Angle that turns a sign's pipe, drawn to its west, towards where the air comes from."""
-        return self._angle(run)
 
     def _elevation_marks(self) -> None:
         for (room, name), number in self.scene.marks.items():
@@ -251,14 +240,3 @@ def _middle(corners: list[Point]) -> Point:
     centre = Polygon(corners).centroid
     inside = Polygon(corners).contains(centre)
     return Point(centre.x, centre.y) if inside else Point(spot.x, spot.y)
-
-
-def wave(start: Point, end: Point, height: float) -> tuple[Point, ...]:
-    """Points of a wavy line, the sign of a flexible connection."""
-    way = end.minus(start)
-    side = way.unit.left
-    count = 24
-    return tuple(
-        start.plus(way, i / count).plus(side, height * math.sin(2 * math.pi * 1.5 * i / count))
-        for i in range(count + 1)
-    )

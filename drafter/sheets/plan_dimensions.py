@@ -7,9 +7,10 @@ from typing import Literal
 
 from drafter.drawing import Dimension, Item, Line, Ordinate
 from drafter.geometry import Box, Point
-from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.graph import NodeKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.placing import spread
+from drafter.sheets.running_dimensions import set_out
 from drafter.sheets.scene import Scene, mm
 from drafter.site.wall import Wall
 
@@ -124,15 +125,5 @@ def _to_piping(scene: Scene, wall: Wall, scale: int) -> list[Item]:
 
 
 def _stops(scene: Scene, wall: Wall) -> list[float]:
-    """Distances from the left-hand corner of what must be set out on a wall, on the grid of dimensions."""
-    layout, found = scene.layout, set()
-    for node in layout.nodes.values():
-        if (node.room, node.wall) != (wall.room, wall.name):
-            continue
-        runs = layout.runs_at[node.id]
-        riser = node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER
-        low_end = node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG
-        sleeve = any(run.kind is RunKind.SLEEVE for run in runs)
-        if node.kind is NodeKind.COUPLING or riser or low_end or sleeve:
-            found.add(scene.units.snapped_m(layout.from_left_m(node)))
-    return sorted(found)
+    nodes = [n for n in scene.layout.nodes.values() if (n.room, n.wall) == (wall.room, wall.name)]
+    return set_out(scene, wall, nodes, (NodeKind.COUPLING,))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from drafter.drawing import Insert, Symbol
@@ -13,6 +14,9 @@ from drafter.site.model import Site
 from drafter.site.wall import Wall
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
+
+SYMBOL = 0.6
+"""Size of device symbols on views, as a share of their full size."""
 
 TREATMENT_SYMBOLS = {
     "aftercooler": "aftercooler",
@@ -145,3 +149,14 @@ def blocks(site: Site, room: str) -> list[Block]:
 def mm(point: Point) -> Point:
     """A point in plan or on a wall, metres to the view's millimetres."""
     return Point(point.x * 1000.0, point.y * 1000.0)
+
+
+def wave(start: Point, end: Point, height: float) -> tuple[Point, ...]:
+    """Points of a wavy line, the sign of a flexible connection."""
+    way = end.minus(start)
+    side = way.unit.left
+    count = 24
+    return tuple(
+        start.plus(way, i / count).plus(side, height * math.sin(2 * math.pi * 1.5 * i / count))
+        for i in range(count + 1)
+    )

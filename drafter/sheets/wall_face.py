@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from drafter.drawing import Area, Item, Line, Polyline
 from drafter.geometry import Box, Point
-from drafter.sheets.scene import Scene, blocks
+from drafter.sheets.scene import SYMBOL, Scene, blocks
 from drafter.site.wall import Wall
 
 FLOOR_PAST_M = 0.25
 """How far the floor line is drawn past the wall's ends."""
-
-SYMBOL = 0.6
 
 
 def wall_face(scene: Scene, wall: Wall) -> list[Item]:

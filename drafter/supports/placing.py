@@ -64,7 +64,7 @@ def _on_run(network: Network, run: Run, findings: list[Finding]) -> Iterator[Bra
     low, high = _reachable(network, run, low, high)
     if high - low + 2 * CLEAR_OF_FITTING_M < SHORTEST_M:
         return
-    upright = abs(end.z - start.z) > start.plan.minus(end.plan).length
+    upright = layout.is_upright(run)
     span = size.vertical_span_m if upright else size.bracket_span_m
     wall = layout.site.wall(run.room, run.wall)
     places = _clear_of_openings(network, wall, start, end, length, _evenly(low, high, span))
@@ -97,8 +97,7 @@ def _reachable(network: Network, run: Run, low: float, high: float) -> tuple[flo
     layout = network.layout
     start, end = (layout.nodes[id].at for id in (run.start, run.end))
     if run.kind is RunKind.DROP and layout.nodes[run.start].kind is NodeKind.BEND:
-        main = next(layout.nodes[other.start].at for other in layout.runs if other.outlet == run.outlet)
-        return max(low, start.z - main.z + BELOW_MAIN_M), high
+        return max(low, start.z - layout.take_offs[run.outlet].at.z + BELOW_MAIN_M), high
     wall = layout.site.wall(run.room, run.wall)
     first, last = (wall.measure(at.plan)[0] for at in (start, end))
     if abs(last - first) < 1e-6:

@@ -1,0 +1,50 @@
+"""Running dimensions: what is set out on a wall, and a row of them from the wall's left-hand corner."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+
+from drafter.drawing import Item, Ordinate
+from drafter.geometry import Point
+from drafter.layout.graph import Node, NodeKind, RunKind
+from drafter.sheets.placing import spread
+from drafter.sheets.scene import Scene
+from drafter.site.wall import Wall
+
+STRIP_MM = 7.0
+LEAST_PITCH_MM = 3.6
+FROM_EDGE_MM = 1.0
+
+
+def set_out(scene: Scene, wall: Wall, nodes: Iterable[Node], devices: Collection[NodeKind]) -> list[float]:
+    """Return where a wall's riser, low ends, sleeves and the given devices stand, on the grid of dimensions [m]."""
+    stops: set[float] = set()
+    for node in nodes:
+        runs = scene.layout.runs_at[node.id]
+        riser = node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER
+        low_end = node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG
+        sleeve = any(run.kind is RunKind.SLEEVE for run in runs)
+        if riser or low_end or sleeve or node.kind in devices:
+            stops.add(scene.units.snapped_m(wall.measure(node.at.plan)[0]))
+    return sorted(stops)
+
+
+def row(scene: Scene, stops: list[float], base_mm: float, up: float, scale: float) -> tuple[list[Item], list[float]]:
+    """Draw running dimensions on a view with x along the wall.
+
+    Args:
+        stops: from the left-hand corner [m].
+        base_mm: height of the line they are measured on, in the view.
+        up: 1 for a row above that line, -1 for one below.
+
+    Returns:
+        The dimensions, and the x of each one's text in the view [mm].
+    """
+    xs = [place * scale for place in spread([s * 1000.0 / scale for s in stops], LEAST_PITCH_MM)]
+    end_y = base_mm + up * STRIP_MM * scale
+    origin, y = Point(0.0, base_mm), base_mm + up * FROM_EDGE_MM * scale
+    items: list[Item] = [
+        Ordinate(scene.layers.dims, origin, Point(s * 1000.0, y), Point(x, end_y), "x", scene.units.length(s))
+        for s, x in zip(stops, xs, strict=True)
+    ]
+    return items, xs
