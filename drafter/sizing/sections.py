@@ -71,11 +71,12 @@ class Sections:
         for section, bore_m in zip(self.sections, bores, strict=True):
             lengths.append(sum(self.layout.length_m(run) for run in section.runs))
             losses.append(sum(self.loss(run, bore_m) for run in section.runs))
-        roughness = [
-            HOSE_ROUGHNESS_M if section.runs[0].kind is RunKind.FLEXIBLE else self.material.roughness_m
-            for section in self.sections
-        ]
+        roughness = [self.roughness_m(section.runs[0]) for section in self.sections]
         return np.array(lengths), np.array(bores), np.array(roughness), np.array(losses)
+
+    def roughness_m(self, run: Run) -> float:
+        """Return the roughness of a run's bore [m]."""
+        return HOSE_ROUGHNESS_M if run.kind is RunKind.FLEXIBLE else self.material.roughness_m
 
     def loss(self, run: Run, bore_m: float) -> float:
         """Return the loss coefficient of what stands at a run's start, on its bore [1]."""

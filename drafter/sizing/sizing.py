@@ -121,7 +121,7 @@ def _pipe_flows(
             law = pipe_law(
                 np.array([layout.length_m(run)]),
                 np.array([bore_m]),
-                np.array([sections.material.roughness_m]),
+                np.array([sections.roughness_m(run)]),
                 np.array([sections.loss(run, bore_m)]),
                 temperature_k,
                 viscosity_pa_s(temperature_k),
