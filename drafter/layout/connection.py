@@ -12,7 +12,7 @@ from drafter.layout.graph import NodeKind, RunKind
 from drafter.layout.obstacles import Obstacle, first_in_the_way
 from drafter.site.model import Connection, Site
 from drafter.site.wall import Wall
-from drafter.standards.components import find_component
+from drafter.standards.components import component
 
 VALVE_FROM_TANK_M = 0.1
 RISER_FROM_CONNECTION_M = 0.45
@@ -101,7 +101,7 @@ def _in_the_way(riser: Riser, main_m: float, off_wall_m: float, obstacles: tuple
 
 
 def _train_length_m(site: Site) -> float:
-    lengths = [_unit_length_m(unit.kind) for unit in site.treatment]
+    lengths = [component(unit.kind).length_m for unit in site.treatment]
     return sum(lengths) + GAP_BETWEEN_UNITS_M * (len(lengths) + 1) if lengths else 0.0
 
 
@@ -110,11 +110,6 @@ def _train_height_m(site: Site) -> float:
     if not site.treatment:
         return height
     return site.units.set_out_m(max(TREATMENT_HEIGHT_M, height + TREATMENT_ABOVE_CONNECTION_M))
-
-
-def _unit_length_m(kind: str) -> float:
-    component = find_component(kind)
-    return component.length_m if component else 0.1
 
 
 def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float) -> str:
@@ -148,7 +143,7 @@ def _train(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float, foot
     last = assembly.node(NodeKind.BEND, wall.at(s, off_wall_m), height, wall)
     assembly.run(RunKind.RISER, foot, last, wall)
     for unit in site.treatment:
-        length = _unit_length_m(unit.kind)
+        length = component(unit.kind).length_m
         s = site.units.set_out_m(s + side * (GAP_BETWEEN_UNITS_M + length / 2))
         tag = f"T-{1 + sum(node.kind is NodeKind.TREATMENT for node in assembly.nodes.values()):02d}"
         here = assembly.node(NodeKind.TREATMENT, wall.at(s, off_wall_m), height, wall, tag, unit.kind, unit.place)

@@ -11,8 +11,7 @@ from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
 from drafter.rules.rule import Rule
-from drafter.site.model import Outlet
-from drafter.standards.components import find_component
+from drafter.sizing.demand import service_drop_pa
 from drafter.standards.limits import TOTAL_DROP_SHARE_OF_DISCHARGE, TOTAL_DROP_WARNING_PA
 from drafter.supports.design import Design
 
@@ -25,7 +24,7 @@ def check(design: Design) -> Iterator[Finding]:
     network = design.network
     site, units = network.layout.site, network.layout.site.units
     losses = {
-        outlet.tag: network.supply.supply_gauge_pa - flow.gauge_pressure_pa - _units_pa(outlet)
+        outlet.tag: network.supply.supply_gauge_pa - flow.gauge_pressure_pa - service_drop_pa(outlet)
         for outlet, flow in zip(site.outlets, network.outlets, strict=True)
     }
     worst = max(losses, key=lambda tag: losses[tag])
@@ -47,9 +46,3 @@ def check(design: Design) -> Iterator[Finding]:
         subject=worst,
         source=source,
     )
-
-
-def _units_pa(outlet: Outlet) -> float:
-    """Pressure lost in the units at the outlet, which the piping does not answer for [Pa]."""
-    found = (find_component(unit) for unit in outlet.service)
-    return sum(component.pressure_drop_pa for component in found if component)

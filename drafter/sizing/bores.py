@@ -24,9 +24,6 @@ class Choice:
     main_reason: str
     drop_reason: str
 
-    def of(self, run: Run) -> TubeSize:
-        return self.drop if run.outlet else self.main
-
     def reason(self, run: Run) -> str:
         return self.drop_reason if run.outlet else self.main_reason
 
@@ -37,7 +34,7 @@ def choose_bores(
     at_once: int,
     supply_absolute_pa: float,
     temperature_k: float,
-    pressures: Callable[[Mapping[str, TubeSize]], Pressures],
+    pressures: Callable[[TubeSize, TubeSize], Pressures],
 ) -> tuple[Choice, list[Finding]]:
     """Return the smallest sizes that keep velocity and pressure limits; sizes given are taken as they are.
 
@@ -45,7 +42,7 @@ def choose_bores(
         peaks_m3_s: free air of each outlet by its tag.
         supply_absolute_pa: lowest pressure that enters the piping.
         temperature_k: of the air in the pipes.
-        pressures: solves the network for given sizes of all runs.
+        pressures: solves the network for given sizes of main and drops.
 
     Source:
         velocity and pressure limits as in `drafter.standards.limits`; one size for the main is common practice.
@@ -74,8 +71,7 @@ def choose_bores(
         drop = main
     by_pressure = False
     while fixed_main is None and main is not family.sizes[-1]:
-        sizes = {run.id: (drop if run.outlet else main) for run in sections.layout.runs}
-        if pressures(sizes).worst_drop_pa <= limits.TOTAL_DROP_WARNING_PA.value:
+        if pressures(main, drop).worst_drop_pa <= limits.TOTAL_DROP_WARNING_PA.value:
             break
         main = family.sizes[family.sizes.index(main) + 1]
         by_pressure = True

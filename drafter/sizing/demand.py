@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from drafter.quantity import Quantity
 from drafter.site.model import Outlet, Site, ToolUse
 from drafter.standards.air import find_flow_basis, to_free_air
+from drafter.standards.components import component
 from drafter.standards.limits import simultaneity
 from drafter.standards.tools import find_tool
 
@@ -67,6 +68,15 @@ def _figures(site: Site, use: ToolUse) -> tuple[float, float, float]:
     pressure = use.pressure_pa or (typical.gauge_pressure_pa if typical else 0.0)
     share = use.use if use.use is not None else (typical.use_factor if typical else 0.3)
     return flow, pressure, share
+
+
+def service_drop_pa(outlet: Outlet) -> float:
+    """Return the pressure lost in the units at an outlet, which the piping does not answer for [Pa].
+
+    Source:
+        `drafter/standards/components.yaml`.
+    """
+    return sum(component(unit).pressure_drop_pa for unit in outlet.service)
 
 
 def together(site: Site) -> int:

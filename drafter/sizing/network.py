@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from drafter.layout.graph import Layout
 from drafter.standards.materials import Material, TubeSize
@@ -84,4 +85,8 @@ class Network:
     supply: Supply
 
     def pipe(self, run: str) -> PipeFlow:
-        return next(pipe for pipe in self.pipes if pipe.run == run)
+        return self._pipe_by_run[run]
+
+    @cached_property
+    def _pipe_by_run(self) -> Mapping[str, PipeFlow]:
+        return {pipe.run: pipe for pipe in self.pipes}

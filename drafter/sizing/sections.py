@@ -64,6 +64,10 @@ class Sections:
     def coupling_nodes(self) -> Mapping[str, int]:
         return {node.tag: self.node_numbers[node.id] for node in self.layout.couplings}
 
+    def sizes(self, main: TubeSize, drop: TubeSize) -> dict[str, TubeSize]:
+        """Return the size of each run by its id, for one size of the main and one of the drops."""
+        return {run.id: drop if run.outlet else main for run in self.layout.runs}
+
     def arrays(self, sizes: Mapping[str, TubeSize]) -> tuple[Floats, Floats, Floats, Floats]:
         """Return length, bore, roughness [m] and loss coefficient [1] of each section."""
         bores = [sizes[section.runs[0].id].bore_m for section in self.sections]

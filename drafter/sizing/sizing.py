@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 import numpy as np
 
@@ -10,7 +11,7 @@ from drafter.finding import Finding
 from drafter.layout.graph import Layout
 from drafter.sizing.bores import Choice, choose_bores
 from drafter.sizing.cases import Pressures, worst_cases
-from drafter.sizing.demand import average_m3_s, free_air_m3_s, largest, outlet_demand, together
+from drafter.sizing.demand import average_m3_s, free_air_m3_s, largest, outlet_demand, service_drop_pa, together
 from drafter.sizing.network import Network, OutletFlow, PipeFlow, Supply
 from drafter.sizing.pipe_law import pipe_law
 from drafter.sizing.sections import Sections, sections_of
@@ -21,7 +22,7 @@ from drafter.standards.air import (
     mass_flow_kg_s,
     viscosity_pa_s,
 )
-from drafter.standards.components import find_component
+from drafter.standards.components import component
 from drafter.standards.materials import TubeSize, material
 from drafter.standards.receiver import draw_down_time_s, stored_energy_j
 
@@ -48,24 +49,22 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
     supply = _supply(layout, list(peaks.values()), at_once, average_m3_s(site, demands))
     supply_pa = supply.supply_gauge_pa + atmosphere_pa
 
-    def solved(sizes: Mapping[str, TubeSize]) -> Pressures:
-        return worst_cases(sections, sizes, peaks, at_once, supply_pa, temperature_k)
+    @cache
+    def solved(main: TubeSize, drop: TubeSize) -> Pressures:
+        return worst_cases(sections, sections.sizes(main, drop), peaks, at_once, supply_pa, temperature_k)
 
     choice, findings = choose_bores(sections, peaks, at_once, supply_pa, temperature_k, solved)
-    sizes = {run.id: choice.of(run) for run in layout.runs}
-    pressures = solved(sizes)
+    sizes = sections.sizes(choice.main, choice.drop)
+    pressures = solved(choice.main, choice.drop)
     outlets = tuple(
         OutletFlow(
             demand.tag,
             demand.peak_m3_s,
-            max(
-                0.0,
-                pressures.outlet_absolute_pa[demand.tag] - atmosphere_pa - _service_drop_pa(layout, demand.tag),
-            ),
+            max(0.0, pressures.outlet_absolute_pa[demand.tag] - atmosphere_pa - service_drop_pa(outlet)),
             demand.needed_pa,
             pressures.together[demand.tag],
         )
-        for demand in demands
+        for outlet, demand in zip(site.outlets, demands, strict=True)
     )
     pipes = _pipe_flows(sections, sizes, choice, peaks, at_once, pressures, temperature_k)
     return Network(layout, sections.material, sizes, pipes, outlets, supply), tuple(findings)
@@ -74,7 +73,7 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
 def _supply(layout: Layout, peaks: list[float], at_once: int, average: float) -> Supply:
     site, plant = layout.site, layout.site.compressor
     treatment_pa = sum(
-        unit.drop_pa if unit.drop_pa is not None else _typical_drop_pa(unit.kind) for unit in site.treatment
+        unit.drop_pa if unit.drop_pa is not None else component(unit.kind).pressure_drop_pa for unit in site.treatment
     )
     entering = plant.cut_in_pa - treatment_pa
     settings = [unit.set_pa for unit in site.treatment if unit.set_pa is not None]
@@ -92,16 +91,6 @@ def _supply(layout: Layout, peaks: list[float], at_once: int, average: float) ->
     )
 
 
-def _typical_drop_pa(kind: str) -> float:
-    component = find_component(kind)
-    return component.pressure_drop_pa if component else 0.0
-
-
-def _service_drop_pa(layout: Layout, tag: str) -> float:
-    outlet = next(outlet for outlet in layout.site.outlets if outlet.tag == tag)
-    return sum(_typical_drop_pa(unit) for unit in outlet.service)
-
-
 def _pipe_flows(
     sections: Sections,
     sizes: Mapping[str, TubeSize],
@@ -112,25 +101,26 @@ def _pipe_flows(
     temperature_k: float,
 ) -> tuple[PipeFlow, ...]:
     """Return flow, speed and loss of every run at the peak of what it feeds; drip legs hang still."""
-    layout, found = sections.layout, {}
-    for section in sections.sections:
-        flow = largest([peaks[tag] for tag in section.outlets], at_once)
+    layout = sections.layout
+    runs = [(run, section) for section in sections.sections for run in section.runs]
+    flows = [largest([peaks[tag] for tag in section.outlets], at_once) for _, section in runs]
+    bores = [sizes[run.id].bore_m for run, _ in runs]
+    law = pipe_law(
+        np.array([layout.length_m(run) for run, _ in runs]),
+        np.array(bores),
+        np.array([sections.roughness_m(run) for run, _ in runs]),
+        np.array([sections.loss(run, bore_m) for (run, _), bore_m in zip(runs, bores, strict=True)]),
+        temperature_k,
+        viscosity_pa_s(temperature_k),
+        GAS_CONSTANT_J_KG_K,
+    )
+    squared = law.drop_pa2(np.array([mass_flow_kg_s(flow) for flow in flows]))
+    found = {}
+    for (run, section), flow, bore_m, drop_pa2 in zip(runs, flows, bores, squared.tolist(), strict=True):
         before, after = (pressures.node_absolute_pa[node] for node in (section.start, section.end))
-        for run in section.runs:
-            bore_m = sizes[run.id].bore_m
-            law = pipe_law(
-                np.array([layout.length_m(run)]),
-                np.array([bore_m]),
-                np.array([sections.roughness_m(run)]),
-                np.array([sections.loss(run, bore_m)]),
-                temperature_k,
-                viscosity_pa_s(temperature_k),
-                GAS_CONSTANT_J_KG_K,
-            )
-            squared = float(law.drop_pa2(np.array([mass_flow_kg_s(flow)]))[0])
-            drop = before - max(0.0, before**2 - squared) ** 0.5
-            velocity = line_velocity_m_s(flow, max(after, 1.0), temperature_k, bore_m)
-            found[run.id] = PipeFlow(run.id, flow, velocity, drop, choice.reason(run))
+        drop = before - max(0.0, before**2 - drop_pa2) ** 0.5
+        velocity = line_velocity_m_s(flow, max(after, 1.0), temperature_k, bore_m)
+        found[run.id] = PipeFlow(run.id, flow, velocity, drop, choice.reason(run))
     return tuple(
         found.get(run.id) or PipeFlow(run.id, 0.0, 0.0, 0.0, "hangs still; same size as the line it drains")
         for run in layout.runs

@@ -72,6 +72,21 @@ def find_component(name: str) -> Component | None:
     return find_entry(_components(), name)
 
 
+def component(name: str) -> Component:
+    """The treatment unit of that name or spelling.
+
+    Raises:
+        ValueError: none has it; the message lists those there are.
+
+    Source:
+        as `find_component`.
+    """
+    found = find_component(name)
+    if found is None:
+        raise ValueError(f"no treatment unit is called {name!r}; known: {', '.join(component_names())}")
+    return found
+
+
 def coupling_names() -> tuple[str, ...]:
     """Names of the quick couplings a site file may use.
 
