@@ -39,6 +39,11 @@ class Point(NamedTuple):
         """This vector turned a quarter turn to the left (counter-clockwise)."""
         return Point(-self.y, self.x)
 
+    @property
+    def angle_deg(self) -> float:
+        """The direction of this vector, counter-clockwise from x, from -180 to 180."""
+        return math.degrees(math.atan2(self.y, self.x))
+
     def turned(self, degrees: float) -> Point:
         """This vector turned counter-clockwise about the origin."""
         angle = math.radians(degrees)

@@ -8,8 +8,6 @@ the right of the sheet.
 
 from __future__ import annotations
 
-import math
-
 from drafter.drawing import Anchor, Area, Circle, Dimension, Leader, Line, Ordinate, Polyline, Text
 from drafter.geometry import Point
 from drafter.lettering import drawable, text_width_mm
@@ -142,8 +140,7 @@ def arrow(layer: str, size: float) -> Area:
 
 def leader_angle(leader: Leader) -> float:
     """Return the direction [degrees] of the leader away from the thing."""
-    way = leader.points[1].minus(leader.points[0])
-    return math.degrees(math.atan2(way.y, way.x))
+    return leader.points[1].minus(leader.points[0]).angle_deg
 
 
 def leader_line(leader: Leader, scale: float) -> Polyline:

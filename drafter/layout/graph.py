@@ -117,6 +117,10 @@ class Layout:
         """Where each outlet's drop leaves the main, by the outlet's tag."""
         return {run.outlet: self.nodes[run.start] for run in reversed(self.runs) if run.outlet}
 
+    def outlet_at(self, node: Node) -> str:
+        """Tag of the outlet whose drop or branch meets a node; empty where none does."""
+        return next((run.outlet for run in self.runs_at[node.id] if run.outlet), "")
+
     def is_upright(self, run: Run) -> bool:
         """Whether a run goes up or down rather than along."""
         start, end = self.nodes[run.start].at, self.nodes[run.end].at

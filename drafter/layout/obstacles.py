@@ -120,10 +120,9 @@ def _opening(opening: Opening, wall: Wall) -> list[Obstacle]:
     if opening.kind == "overhead door":
         beside = wall.footprint(left - TRACK_WIDTH_M, 0.0, width + 2 * TRACK_WIDTH_M, WALL_ZONE_M)
         under = wall.footprint(left - TRACK_WIDTH_M, 0.0, width + 2 * TRACK_WIDTH_M, opening.track_depth_m)
-        top = opening.height_m + opening.headroom_m
         return [
-            Obstacle(name, beside, 0.0, top, place),
-            Obstacle(f"tracks of the {name}", under, opening.height_m, top, place),
+            Obstacle(name, beside, 0.0, opening.top_m, place),
+            Obstacle(f"tracks of the {name}", under, opening.height_m, opening.top_m, place),
         ]
     depth = opening.width_m if opening.kind == "door" and opening.swing == "in" else WALL_ZONE_M
     box = wall.footprint(left, 0.0, width, max(depth, WALL_ZONE_M))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from drafter.drawing import Arc, Area, Item, Line, Polyline
@@ -89,6 +88,6 @@ def _swing(opening: Opening, wall: Wall, layers: Layers) -> Iterator[Item]:
     inward = wall.inward if opening.swing == "in" else Point(-wall.inward.x, -wall.inward.y)
     shut = wall.along if hinge_left else Point(-wall.along.x, -wall.along.y)
     yield Line(layers.door, mm(base), mm(base.plus(inward, opening.width_m)))
-    angles = [math.degrees(math.atan2(way.y, way.x)) % 360 for way in (inward, shut)]
+    angles = [way.angle_deg % 360 for way in (inward, shut)]
     start, end = angles if inward.cross(shut) > 0 else angles[::-1]
     yield Arc(layers.door, mm(base), opening.width_m * 1000.0, start, end)

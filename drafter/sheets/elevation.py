@@ -129,7 +129,7 @@ class _Elevation:
         """The branch with its units and the coupling, which point at the viewer, turned aside to be seen."""
         found: list[Item] = []
         at, side = self._at(node), self._free_side(node)
-        units = [n for n in self.nodes if n.kind is NodeKind.SERVICE and self._belongs(n, node.tag)]
+        units = [n for n in self.nodes if n.kind is NodeKind.SERVICE and self.layout.outlet_at(n) == node.tag]
         for unit in units:
             symbol = self.scene.used_symbol(unit)
             half = self.scene.symbols[symbol].size[0] / 2 * 0.45 * self.scale
@@ -146,9 +146,6 @@ class _Elevation:
         beside = [self._at(other).x - x for other in self.nodes if other.kind in (NodeKind.DRAIN, NodeKind.COUPLING)]
         right, left = (min((abs(d) for d in beside if d * sign > 1.0), default=math.inf) for sign in (1, -1))
         return -1 if right < OUTLET_ROOM_MM * self.scale and left > right else 1
-
-    def _belongs(self, node: Node, tag: str) -> bool:
-        return any(run.outlet == tag for run in self.layout.runs_at[node.id])
 
     def _running_dimensions(self) -> list[Item]:
         """Running dimensions below the floor: drops, riser, low ends, sleeves, from the left-hand corner."""

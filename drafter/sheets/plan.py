@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from drafter.drawing import Circle, Insert, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
@@ -128,7 +126,7 @@ class _Plan:
             ends = [self.layout.nodes[id].at for id in (run.start, run.end)]
             if ends[0].plan.minus(ends[1].plan).length > 0.3:
                 wall = scene.site.wall(bracket.room, bracket.wall)
-                angle = math.degrees(math.atan2(wall.inward.y, wall.inward.x)) + 90.0
+                angle = wall.inward.angle_deg + 90.0
                 symbol = "bracket_fixed" if bracket.fixed else "bracket"
                 found.append(scene.insert(layers.bracket, symbol, mm(bracket.at.plan), angle, 0.4))
         return found
@@ -138,12 +136,12 @@ class _Plan:
         off = (drop.off_wall_m or 0.0) or wall.measure(self.layout.take_offs[node.tag].at.plan)[1]
         s = wall.measure(node.at.plan)[0]
         at = mm(wall.at(s, off)).plus(wall.inward, 5.0 * SYMBOL * self.scale)
-        angle = math.degrees(math.atan2(wall.inward.y, wall.inward.x)) + 90.0
+        angle = wall.inward.angle_deg + 90.0
         return self.scene.insert(self.layers.outlet, "outlet", at, angle, SYMBOL, node=node)
 
     def _angle(self, run: Run) -> float:
         way = self.layout.nodes[run.end].at.plan.minus(self.layout.nodes[run.start].at.plan)
-        return math.degrees(math.atan2(way.y, way.x))
+        return way.angle_deg
 
     def _elevation_marks(self) -> None:
         for (room, name), number in self.scene.marks.items():
@@ -160,7 +158,7 @@ class _Plan:
                 else:
                     continue
                 break
-            angle = math.degrees(math.atan2(-wall.inward.y, -wall.inward.x)) - 90.0
+            angle = wall.inward.angle_deg + 90.0
             self._add(
                 [
                     self.scene.insert(self.layers.sign, "elevation_mark", at, angle, 0.7),

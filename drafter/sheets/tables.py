@@ -90,9 +90,8 @@ def _widths(table: Table, most: float) -> list[float]:
     widths = []
     for number, column in enumerate(table.columns):
         cells = [text_width_mm(row[number], TEXT_MM) for row in table.rows]
-        head = max(text_width_mm(word, TEXT_MM, "bold") for word in column.head.split(" ")) if column.head else 0.0
-        whole_head = text_width_mm(column.head, TEXT_MM, "bold")
-        widths.append(max(min(max([*cells, 0.0]), WIDEST_CELL_MM), head, whole_head) + 2 * CELL_MARGIN_MM)
+        head = text_width_mm(column.head, TEXT_MM, "bold")
+        widths.append(max(min(max(cells, default=0.0), WIDEST_CELL_MM), head) + 2 * CELL_MARGIN_MM)
     spare = sum(widths) - most
     if spare > 0:
         widest = widths.index(max(widths))

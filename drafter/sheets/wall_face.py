@@ -44,7 +44,7 @@ def _things(scene: Scene, wall: Wall) -> list[Item]:
             inner = _box(left + 0.06, opening.bottom_m + 0.06, right - 0.06, opening.height_m - 0.06)
             found.append(Polyline(layer, inner, True))
         elif opening.kind == "overhead door":
-            top = min(wall.ceiling_m, opening.height_m + opening.headroom_m)
+            top = min(wall.ceiling_m, opening.top_m)
             found.append(Polyline(scene.layers.above, _box(left, opening.height_m, right, top), True))
     for column in room.columns:
         if scene.site.wall(wall.room, column.wall) is wall:

@@ -87,6 +87,11 @@ class Opening(Entry):
         return self.sill_m if self.kind == "window" else 0.0
 
     @property
+    def top_m(self) -> float:
+        """Up to where it takes up its wall: its head, or the shaft and springs of an overhead door."""
+        return self.height_m + (self.headroom_m if self.kind == "overhead door" else 0.0)
+
+    @property
     def track_depth_m(self) -> float:
         """How far the tracks of an overhead door reach into the room (from memory where not given)."""
         return (self.tracks_m or self.height_m + 0.3) if self.kind == "overhead door" else 0.0
@@ -260,11 +265,7 @@ class Main(Entry):
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(
-        "off wall",
-        _SIZE,
-        None,
-        "pipe centre off the wall",
-        "drops stand behind it, a swan neck nearer the wall",
+        "off wall", _SIZE, None, "pipe centre off the wall", "drops stand behind it, a swan neck nearer the wall"
     )
     drop_off_wall_m: float = key("drop off wall", _SIZE, 0.06, "pipe centre of drops", PRACTICE)
     path: tuple[WallOf, ...] = key("path", ListForm(EntryForm(WallOf)), (), "walls followed", "the short way round")

@@ -142,9 +142,8 @@ def _clear_of_openings(
         for opening in network.layout.site.rooms[wall.room].openings:
             if network.layout.site.wall(wall.room, opening.wall) is not wall:
                 continue
-            top = opening.height_m + (opening.headroom_m if opening.kind == "overhead door" else 0.0)
             left, right = opening.from_left_m - CLEAR_M, opening.from_left_m + opening.width_m + CLEAR_M
-            if left < s < right and opening.bottom_m - CLEAR_M < at.z < top + CLEAR_M:
+            if left < s < right and opening.bottom_m - CLEAR_M < at.z < opening.top_m + CLEAR_M:
                 target = left if s - left < right - s else right
                 place += (target - s) * (1 if wall.measure(end.plan)[0] > wall.measure(start.plan)[0] else -1)
         moved.append(min(max(place, 0.0), length))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.sizing.network import Network
-from drafter.standards.components import find_component
+from drafter.standards.components import component
 from drafter.standards.materials import Material, TubeSize
 from drafter.takeoff.part import Joint, Part, Port
 
@@ -122,8 +122,7 @@ class Assembling:
         waiting = self._port(port)
         size = self._size(run)
         if waiting.size != size.name:
-            large = max((waiting.size, size.name), key=lambda name: self._outside(name))
-            small = min((waiting.size, size.name), key=lambda name: self._outside(name))
+            small, large = sorted((waiting.size, size.name), key=self._outside)
             plug = self.add(
                 FITTINGS,
                 "reducer, plug-in",
@@ -180,8 +179,7 @@ class Assembling:
         female = Port("female", thread)
         group = TREATMENT if node.kind is NodeKind.TREATMENT else OUTLETS
         unit = self.add(group, node.what, thread, (female, female), node.tag)
-        component = find_component(node.what)
-        half = (component.length_m if component else 0.1) / 2
+        half = component(node.what).length_m / 2
         for index, run in enumerate(runs):
             size = self._size(run)
             adapter = self.add(
@@ -260,8 +258,7 @@ class Assembling:
 def called(layout: Layout, node: Node) -> str:
     """What a list calls a node: its tag, or the kind of fitting and the outlet it serves."""
     words = {NodeKind.TAKE_OFF: "take-off", NodeKind.HOSE_END: "hose", NodeKind.TEE: "tee"}.get(node.kind, "bend")
-    outlet = next((run.outlet for run in layout.runs_at[node.id] if run.outlet), "")
-    return node.tag or f"{words} {outlet}".strip()
+    return node.tag or f"{words} {layout.outlet_at(node)}".strip()
 
 
 def _stock_lengths(cut_m: float, family: Material, size: TubeSize) -> list[float]:

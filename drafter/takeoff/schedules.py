@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from drafter.finding import Finding
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.supports.design import Design
-from drafter.takeoff.assembling import SUNDRIES, SUPPORTS, TUBE, Assembling, Piece
+from drafter.takeoff.assembling import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Assembling, Piece
 from drafter.takeoff.cutting import Bar, cutting_plan
 from drafter.takeoff.part import Joint, Part
 
 SPARE_SHARE = 0.1
 """Spare fittings and clips, rounded up (from memory)."""
 
-NO_SPARE = ("compressor on tank",)
+NOT_BOUGHT = ("compressor on tank",)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ def take_off(design: Design) -> Takeoff:
 def _rows(design: Design, instances: tuple[Part, ...], bars: tuple[Bar, ...]) -> tuple[Row, ...]:
     groups: dict[tuple[str, str, str], list[Part]] = {}
     for part in instances:
-        if part.item not in NO_SPARE:
+        if part.item not in NOT_BOUGHT:
             groups.setdefault((part.group, part.item, part.size), []).append(part)
     rows: list[Row] = []
     for (group, item, size), parts in groups.items():
@@ -86,7 +86,7 @@ def _rows(design: Design, instances: tuple[Part, ...], bars: tuple[Bar, ...]) ->
             rows.append(Row(group, item, size, round(metres, 2), "m", ordered, ()))
             continue
         count = len(parts)
-        spare = math.ceil(count * SPARE_SHARE) if group == "fittings" else 0
+        spare = math.ceil(count * SPARE_SHARE) if group == FITTINGS else 0
         rows.append(Row(group, item, size, count, "pcs", count + spare, tuple(p.tag for p in parts if p.tag)))
     rows += _brackets(design)
     rows += _sundries(design, instances)
@@ -136,7 +136,7 @@ def _marks(design: Design) -> tuple[Mark, ...]:
         if any(run.kind is RunKind.SLEEVE for run in layout.runs_at[node.id]):
             what = "sleeve"
         if what and node.tag != "V-01":
-            tag = node.tag or next((run.outlet for run in layout.runs_at[node.id] if run.outlet), "")
+            tag = node.tag or layout.outlet_at(node)
             marks.append(Mark(node.room, node.wall, what, tag, layout.from_left_m(node), node.at.z))
     order = [(wall.room, wall.name) for walls in layout.site.walls.values() for wall in walls]
     marks.sort(key=lambda mark: (order.index((mark.room, mark.wall)), round(mark.from_left_m, 4), -mark.height_m))

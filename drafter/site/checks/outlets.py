@@ -118,9 +118,8 @@ def _face(wall: Wall, outlet: Outlet) -> Point:
 
 def _is_in(outlet: Outlet, opening: Opening) -> bool:
     """Whether an outlet is in the hole of an opening, or above it where an overhead door needs its headroom."""
-    top_m = opening.height_m + (opening.headroom_m if opening.kind == "overhead door" else 0.0)
     along = outlet.from_left_m - opening.from_left_m
-    return -SLACK_M < along < opening.width_m + SLACK_M and opening.bottom_m < outlet.height_m < top_m
+    return -SLACK_M < along < opening.width_m + SLACK_M and opening.bottom_m < outlet.height_m < opening.top_m
 
 
 def _is_before(wall: Wall, thing: Column | Standing, spot: Point) -> bool:
