@@ -37,11 +37,10 @@ class Layers:
         return tuple(sorted(made, key=lambda layer: layer.name))
 
 
-_C, _D, _H, _X, _P = LineKind.CONTINUOUS, LineKind.DASHED, LineKind.HIDDEN, LineKind.CENTER, LineKind.PHANTOM
+_C, _H, _P = LineKind.CONTINUOUS, LineKind.HIDDEN, LineKind.PHANTOM
 _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "main": ("M-CMPA-PIPE-MAIN", "main line", 0.7, _C, 5, 0.0),
-    "drop": ("M-CMPA-PIPE-DROP", "drops and branches", 0.5, _C, 5, 0.0),
-    "drain_line": ("M-CMPA-PIPE-DRAN", "drip legs", 0.35, _C, 3, 0.0),
+    "drop": ("M-CMPA-PIPE-DROP", "drops, branches and drip legs", 0.5, _C, 5, 0.0),
     "hose": ("M-CMPA-PIPE-FLEX", "flexible connections", 0.5, _C, 5, 0.0),
     "valve": ("M-CMPA-VALV", "valves", 0.35, _C, 5, 0.0),
     "outlet": ("M-CMPA-OUTL", "outlets and units at outlets", 0.35, _C, 6, 0.0),
@@ -50,7 +49,6 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "drain": ("M-CMPA-DRAN", "drain points", 0.35, _C, 3, 0.0),
     "sign": ("M-CMPA-SYMB", "flow arrows, falls, levels, datum", 0.25, _C, 7, 0.0),
     "keep": ("M-CMPA-KEEP", "keep-clear spaces", 0.18, _P, 1, 0.25),
-    "axis": ("M-CMPA-CNTR", "centre lines", 0.18, _X, 8, 0.3),
     "dims": ("M-ANNO-DIMS", "dimensions", 0.18, _C, 1, 0.0),
     "text": ("M-ANNO-TEXT", "sizes and texts", 0.25, _C, 7, 0.0),
     "tag": ("M-ANNO-IDEN", "tags and leaders", 0.18, _C, 7, 0.0),
