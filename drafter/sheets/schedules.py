@@ -138,7 +138,7 @@ def cutting_table(scene: Scene) -> Table:
         Column("piece", True), Column("size"), Column("from"), Column("to"), Column("centres", True),
         Column("cut", True),
     )  # fmt: skip
-    return Table("CUTTING LIST", columns, rows)
+    return Table("CUTTING LIST, measure a fitting first", columns, rows)
 
 
 def bars_tables(scene: Scene) -> Iterator[Table]:
