@@ -78,7 +78,7 @@ def _parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     check.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
-    check.add_argument("--json", action="store_true", help="print the same facts as JSON, see report.schema.json")
+    check.add_argument("--json", action="store_true", help="print the same facts as JSON (report/schema.json)")
     draw = commands.add_parser(
         "draw",
         help="check sites, then write drawings, sheets and lists",

@@ -77,7 +77,7 @@ def test_check_json_keeps_to_the_schema(tmp_path: Path, text: str, capsys: pytes
     file = tmp_path / "yard.yaml"
     file.write_text(text, encoding="utf-8")
     main(["check", "--json", str(file)])
-    schema = json.loads((Path(drafter.__file__).parent / "report.schema.json").read_text(encoding="utf-8"))
+    schema = json.loads((Path(drafter.__file__).parent / "report" / "schema.json").read_text(encoding="utf-8"))
     jsonschema.validate(json.loads(capsys.readouterr().out), schema)
 
 

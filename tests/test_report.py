@@ -15,7 +15,7 @@ from drafter.pipeline import Designed, design
 from drafter.report import findings_text, report_text, to_json, verdict
 
 SITE = (Path(__file__).parent / "data" / "keeps_every_rule.yaml").read_text(encoding="utf-8")
-SCHEMA = json.loads((Path(drafter.__file__).parent / "report.schema.json").read_text(encoding="utf-8"))
+SCHEMA = json.loads((Path(drafter.__file__).parent / "report" / "schema.json").read_text(encoding="utf-8"))
 IMPERIAL = SITE.replace("[8 m, 6 m]", "[26 ft, 20 ft]").replace("ceiling: 3 m", "ceiling: 10 ft").replace(
     "from left: 3 m", "from left: 10 ft"
 )  # fmt: skip

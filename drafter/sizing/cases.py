@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from drafter.sizing.sections import Sections
-from drafter.sizing.solver import solve
+from drafter.sizing.solving import solve
 from drafter.standards.air import mass_flow_kg_s
 from drafter.standards.materials import TubeSize
 
@@ -48,7 +48,7 @@ def worst_cases(
     fifth power; that is exact where all friction factors are equal.
 
     Source:
-        Darcy's law for the ranking; the pressures are those of `drafter.sizing.solver`.
+        Darcy's law for the ranking; the pressures are those of `drafter.sizing.solving.solver`.
     """
     length, bore, roughness, loss = sections.arrays(sizes)
     numbers = sections.node_numbers

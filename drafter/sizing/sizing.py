@@ -13,8 +13,8 @@ from drafter.sizing.bores import Choice, choose_bores
 from drafter.sizing.cases import Pressures, worst_cases
 from drafter.sizing.demand import average_m3_s, free_air_m3_s, largest, outlet_demand, service_drop_pa, together
 from drafter.sizing.network import Network, OutletFlow, PipeFlow, Supply
-from drafter.sizing.pipe_law import pipe_law
 from drafter.sizing.sections import Sections, sections_of
+from drafter.sizing.solving import pipe_law
 from drafter.standards.air import (
     GAS_CONSTANT_J_KG_K,
     atmospheric_pressure_pa,
@@ -37,7 +37,7 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         The sized network and the findings.
 
     Source:
-        as in the modules called; pressures from `drafter.sizing.solver`.
+        as in the modules called; pressures from `drafter.sizing.solving.solver`.
     """
     site = layout.site
     sections = sections_of(layout, material(site.main.material))

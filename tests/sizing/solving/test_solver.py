@@ -6,10 +6,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from drafter.sizing.solver import solve
+from drafter.sizing.solving.solver import solve
 from drafter.standards import air
 
-DATA = Path(__file__).parents[1] / "data"
+DATA = Path(__file__).parents[2] / "data"
 PIPE_FLOW = json.loads((DATA / "pipe_flow.json").read_text(encoding="utf-8"))
 NETWORKS = json.loads((DATA / "networks.json").read_text(encoding="utf-8"))
 INCH_M, FOOT_M, PSI_PA = 0.0254, 0.3048, 6894.757293168361

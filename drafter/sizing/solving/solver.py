@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from drafter.sizing.network_input import NetworkInput, check_network
-from drafter.sizing.pipe_law import PipeLaw, choked_flow_kg_s, pipe_law
+from drafter.sizing.solving.network_input import NetworkInput, check_network
+from drafter.sizing.solving.pipe_law import PipeLaw, choked_flow_kg_s, pipe_law
 from drafter.standards import air
 
 Floats = NDArray[np.float64]

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drafter.sizing.solver import solve
+from drafter.sizing.solving.solver import solve
 
 SOUND = {
     "start": [0, 1],

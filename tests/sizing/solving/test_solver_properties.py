@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drafter.sizing.solver import solve
+from drafter.sizing.solving.solver import solve
 
 BORES_M = (0.009, 0.012, 0.016, 0.021, 0.027, 0.035, 0.041)
 

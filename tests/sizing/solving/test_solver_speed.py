@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from drafter.sizing.solver import solve
+from drafter.sizing.solving.solver import solve
 
 
 def tree(pipes):

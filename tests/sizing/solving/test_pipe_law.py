@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drafter.sizing.pipe_law import choked_flow_kg_s, pipe_law
+from drafter.sizing.solving.pipe_law import choked_flow_kg_s, pipe_law
 from drafter.standards.air import GAS_CONSTANT_J_KG_K, viscosity_pa_s
 
 

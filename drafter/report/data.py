@@ -1,0 +1,124 @@
+"""Findings and results as plain data for programs, with units in the names of the keys."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from drafter import __version__
+from drafter.finding import Finding, errors
+from drafter.layout.graph import Layout
+from drafter.report.blocks import FREE_AIR
+from drafter.sizing.network import Network
+from drafter.supports.design import Design
+from drafter.takeoff import Takeoff
+
+
+def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff | None) -> dict[str, Any]:
+    """Return findings and results as plain data that keeps to ``schema.json``.
+
+    Lists of results are empty where the stages stopped before there was a design.
+    """
+    return {
+        "drafter": __version__,
+        "flow_basis": FREE_AIR,
+        "pressure_basis": "gauge",
+        "can_be_built": design is not None and not errors(tuple(findings)),
+        "site": design.network.layout.site.name if design else None,
+        "findings": [_finding_data(finding) for finding in findings],
+        "supply": _supply_data(design.network) if design else None,
+        "nodes": _node_data(design.network.layout) if design else [],
+        "outlets": _outlet_data(design.network) if design else [],
+        "pipes": _pipe_data(design.network) if design else [],
+        "brackets": _bracket_data(design) if design else [],
+        "parts": _part_data(takeoff) if takeoff else [],
+    }
+
+
+def _finding_data(finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": finding.rule,
+        "severity": finding.severity.word,
+        "message": finding.message,
+        "subject": finding.subject,
+        "file": finding.place.file,
+        "line": finding.place.line,
+        "column": finding.place.column,
+        "measured": finding.measured,
+        "limit": finding.limit,
+        "fix": finding.fix,
+        "source": finding.source,
+    }
+
+
+def _supply_data(network: Network) -> dict[str, Any]:
+    supply = network.supply
+    lasts = supply.tank_lasts_s
+    return {
+        "delivered_free_air_l_s": _litres(supply.delivered_m3_s),
+        "average_free_air_l_s": _litres(supply.average_m3_s),
+        "peak_free_air_l_s": _litres(supply.peak_m3_s),
+        "outlets_at_once": supply.at_once,
+        "tank_carries_peak_s": None if math.isinf(lasts) else round(lasts, 1),
+        "treatment_drop_bar": _bar(supply.treatment_drop_pa),
+        "lowest_gauge_pressure_into_main_bar": _bar(supply.supply_gauge_pa),
+        "stored_energy_kj": round(supply.stored_energy_j / 1000, 1),
+    }
+
+
+def _node_data(layout: Layout) -> list[dict[str, Any]]:
+    return [
+        {"id": node.id, "kind": node.kind.value, "tag": node.tag, "x_m": _m(node.at.x), "y_m": _m(node.at.y),
+         "height_m": _m(node.at.z)}
+        for node in layout.nodes.values()
+    ]  # fmt: skip
+
+
+def _outlet_data(network: Network) -> list[dict[str, Any]]:
+    at = {node.tag: node.at for node in network.layout.couplings}
+    return [
+        {"id": flow.tag, "free_air_l_s": _litres(flow.free_air_m3_s),
+         "gauge_pressure_bar": _bar(flow.gauge_pressure_pa),
+         "needed_gauge_pressure_bar": _bar(flow.needed_pa) if flow.needed_pa else None,
+         "x_m": _m(at[flow.tag].x), "y_m": _m(at[flow.tag].y), "height_m": _m(at[flow.tag].z)}
+        for flow in network.outlets
+    ]  # fmt: skip
+
+
+def _pipe_data(network: Network) -> list[dict[str, Any]]:
+    return [
+        {"id": run.id, "kind": run.kind.value, "from": run.start, "to": run.end,
+         "length_m": _m(network.layout.length_m(run)), "size": network.sizes[run.id].name,
+         "bore_mm": round(network.sizes[run.id].bore_m * 1000, 3), "free_air_l_s": _litres(pipe.free_air_m3_s),
+         "velocity_m_s": round(pipe.velocity_m_s, 3), "drop_bar": _bar(pipe.drop_pa)}
+        for run, pipe in ((run, network.pipe(run.id)) for run in network.layout.runs)
+    ]  # fmt: skip
+
+
+def _bracket_data(design: Design) -> list[dict[str, Any]]:
+    return [
+        {"id": bracket.tag, "pipe": bracket.run, "room": bracket.room, "wall": bracket.wall,
+         "from_left_corner_m": _m(bracket.from_left_m), "height_m": _m(bracket.at.z), "fixed": bracket.fixed}
+        for bracket in design.brackets
+    ]  # fmt: skip
+
+
+def _part_data(takeoff: Takeoff) -> list[dict[str, Any]]:
+    return [
+        {"group": part.group, "item": part.item, "size": part.size, "quantity": round(part.quantity, 3),
+         "unit": part.unit, "order": round(part.order, 3), "tags": list(part.tags)}
+        for part in takeoff.parts
+    ]  # fmt: skip
+
+
+def _litres(free_air_m3_s: float) -> float:
+    return round(free_air_m3_s * 1000, 4)
+
+
+def _bar(pressure_pa: float) -> float:
+    return round(pressure_pa / 1e5, 5)
+
+
+def _m(length_m: float) -> float:
+    return round(length_m, 4) + 0.0

@@ -1,0 +1,40 @@
+"""The whole report as text: findings, results, cautions, and whether it can be built."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drafter.finding import Finding, Severity, errors
+from drafter.report.blocks import block
+from drafter.report.findings import findings_text
+from drafter.report.results import results_text
+from drafter.supports.design import Design
+
+CAUTIONS = (
+    "Compressed air kills: depressurise and lock out before opening any joint, and wear eye protection.",
+    "A tank bursts with all the energy it stores; keep its relief valve free and people away from pressure tests.",
+    "Work on ladders and near electrical panels is dangerous; have panels and wiring left to an electrician.",
+    "Data plates, local codes and licensed practice decide; where they differ from this report, follow them.",
+)
+
+
+def report_text(findings: Sequence[Finding], text: str | bytes, design: Design | None) -> str:
+    """Return the whole report: findings, results, cautions, and in its last line whether it can be built."""
+    parts = [findings_text(findings, text)] if findings else []
+    if design is not None:
+        parts += [results_text(design), block("CAUTIONS", CAUTIONS)]
+    return "\n\n".join([*parts, verdict(findings, design)]) + "\n"
+
+
+def verdict(findings: Sequence[Finding], design: Design | None) -> str:
+    """Return one line that says whether it can be built."""
+    counts = [
+        f"{count} {severity.word}{'' if count == 1 else 's'}"
+        for severity in sorted(Severity, reverse=True)
+        if (count := sum(finding.severity is severity for finding in findings))
+    ]
+    found = f" ({', '.join(counts)})" if counts else ""
+    if design is None or errors(tuple(findings)):
+        return f"It cannot be built as described: correct the errors first{found}."
+    doubts = any(finding.severity is Severity.WARNING for finding in findings)
+    return f"It can be built as described{', once the warnings are settled' if doubts else ''}{found}."

@@ -1,0 +1,34 @@
+"""The entries a site file may have. Lengths are metres, pressures gauge pascals, temperatures kelvins.
+
+Stand in the room and face a wall: ``from left`` runs from the left-hand corner along the floor line,
+heights are above finished floor. Every default names where it comes from; the sheets print those taken.
+"""
+
+from drafter.site.model.drawing_data import PAPERS, DrawingData
+from drafter.site.model.piping import Main, Sleeve, WallOf
+from drafter.site.model.plant import Compressor, Connection, Treatment
+from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, Standing
+from drafter.site.model.site import FLOW_BASES, Site
+from drafter.site.model.use import Demand, Outlet, ToolUse
+
+__all__ = [
+    "FLOW_BASES",
+    "PAPERS",
+    "Behind",
+    "Column",
+    "Compressor",
+    "Connection",
+    "Demand",
+    "DrawingData",
+    "KeepClear",
+    "Main",
+    "Opening",
+    "Outlet",
+    "Room",
+    "Site",
+    "Sleeve",
+    "Standing",
+    "ToolUse",
+    "Treatment",
+    "WallOf",
+]

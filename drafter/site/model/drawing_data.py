@@ -1,0 +1,28 @@
+"""What the title block says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.reader import DateForm, Entry, TextForm, WordForm, key
+from drafter.site.model.forms import NAME, PRACTICE
+
+PAPERS = ("A4", "A3", "A2", "A1", "Letter", "11x17", "ARCH C", "ARCH D")
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrawingData(Entry):
+    """What the title block says."""
+
+    number: str = key("number", TextForm("WS-01", 16), "", "drawing number")
+    revision: str = key("revision", TextForm("A", 4), "A", "revision index", PRACTICE)
+    date: str = key("date", DateForm(), "", "date of issue")
+    paper: str = key("paper", WordForm(PAPERS), "", "sheet size", "A3, or 11x17 where lengths are in feet")
+    units: str = key("units", WordForm(("metric", "imperial")), "", "units drawn", "as most lengths of the file")
+    discipline: str = key("discipline", WordForm(("M", "P")), "M", "letter before sheet numbers", PRACTICE)
+    client: str = key("client", NAME, "", "who it is for")
+    address: str = key("address", TextForm("1 Mill Lane, Oxbow", 90), "", "where it is")
+    drawn_by: str = key("drawn by", NAME, "", "who drew it")
+    checked_by: str = key("checked by", NAME, "", "who checked it")
+    approved_by: str = key("approved by", NAME, "", "who approved it")
+    installer: str = key("installer", NAME, "", "who fits it, with licence number")

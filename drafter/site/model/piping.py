@@ -1,0 +1,47 @@
+"""The main line and where it goes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from drafter.quantity import Kind
+from drafter.reader import Entry, EntryForm, ListForm, QuantityForm, TextForm, WordForm, key
+from drafter.site.model.forms import LENGTH, PRACTICE, ROOM, SIZE, WALL
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sleeve(Entry):
+    """A place where the main passes through a wall into the room behind."""
+
+    room: str = key("room", ROOM, "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+
+
+@dataclass(frozen=True, kw_only=True)
+class WallOf(Entry):
+    """A wall, with its room where there are several."""
+
+    ALONE: ClassVar[str] = "wall"
+    wall: str = key("wall", WALL)
+    room: str = key("room", ROOM, "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Main(Entry):
+    """The main line."""
+
+    material: str = key("material", TextForm("copper tube type L", 40))
+    size: str = key("size", TextForm("auto", 20), "auto", "", "smallest within limits")
+    drop_size: str = key("drop size", TextForm("auto", 20), "auto", "", "smallest within limits")
+    height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
+    fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
+    off_wall_m: float | None = key(
+        "off wall", SIZE, None, "pipe centre off the wall", "drops stand behind it, a swan neck nearer the wall"
+    )
+    drop_off_wall_m: float = key("drop off wall", SIZE, 0.06, "pipe centre of drops", PRACTICE)
+    path: tuple[WallOf, ...] = key("path", ListForm(EntryForm(WallOf)), (), "walls followed", "the short way round")
+    through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
+    drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)
+    drain_height_m: float = key("drain height", SIZE, 0.3, "of drain valves above floor", PRACTICE)

@@ -1,0 +1,65 @@
+"""The compressor set and the treatment train, as their data plates say."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from drafter.quantity import Kind, Quantity
+from drafter.reader import Entry, EntryForm, QuantityForm, WordForm, key
+from drafter.site.model.forms import LENGTH, PRACTICE, PRESSURE, ROOM, SIZE, WALL
+
+
+@dataclass(frozen=True, kw_only=True)
+class Connection(Entry):
+    """Where the compressor set gives its air: along the wall, and above the floor."""
+
+    from_left_m: float = key("from left", LENGTH)
+    height_m: float = key("height", SIZE)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Compressor(Entry):
+    """The compressor on its tank, as its data plate says."""
+
+    room: str = key("room", ROOM, "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH, meaning="to its left end")
+    off_wall_m: float = key("off wall", LENGTH, 0.3, "gap to the wall, for cooling air", PRACTICE)
+    width_m: float = key("width", SIZE, 1.1, "along the wall", PRACTICE)
+    depth_m: float = key("depth", SIZE, 0.5, "", PRACTICE)
+    height_m: float = key("height", SIZE, 0.9, "", PRACTICE)
+    connection: Connection | None = key(
+        "connection", EntryForm(Connection), None, "", "near the end with more wall, 0.6 m up; common practice"
+    )
+    power_w: float = key("power", QuantityForm(Kind.POWER, "100 W", "75 kW"))
+    free_air: Quantity = key("free air", QuantityForm(Kind.FREE_AIR, "0.1 l/s", "300 l/s"), meaning="delivered")
+    cut_in_pa: float = key("cut in", PRESSURE)
+    cut_out_pa: float = key("cut out", PRESSURE)
+    tank_m3: float = key("tank", QuantityForm(Kind.VOLUME, "1 l", "20000 l"))
+    rated_pa: float = key("rated", PRESSURE, meaning="highest pressure on the tank's data plate")
+    relief_pa: float = key("relief", PRESSURE, meaning="set pressure of the relief valve")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Treatment(Entry):
+    """One unit of the treatment train, in the order of flow."""
+
+    ALONE: ClassVar[str] = "kind"
+    kind: str = key(
+        "kind",
+        WordForm(
+            (
+                "aftercooler",
+                "separator",
+                "filter",
+                "coalescing filter",
+                "refrigeration dryer",
+                "desiccant dryer",
+                "regulator",
+                "lubricator",
+            )
+        ),
+    )
+    drop_pa: float | None = key("drop", QuantityForm(Kind.PRESSURE, "0 bar", "2 bar"), None, "at full flow")
+    set_pa: float | None = key("set", PRESSURE, None, "what a regulator holds")

@@ -1,0 +1,126 @@
+"""Rooms and what stands in them. Stand in the room and face a wall: ``from left`` runs from its left-hand corner."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from drafter.quantity import Kind
+from drafter.reader import Entry, EntryForm, ListForm, NamedForm, QuantityForm, TextForm, WordForm, key
+from drafter.site.model.forms import AIR_TEMPERATURE, ANY_LENGTH, LENGTH, POINT, PRACTICE, ROOM, SIZE, WALL
+
+
+@dataclass(frozen=True, kw_only=True)
+class Opening(Entry):
+    """A door, overhead door, window or plain opening in a wall; heights are those of its head and sill."""
+
+    kind: str = key("kind", WordForm(("door", "overhead door", "window", "opening")))
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+    width_m: float = key("width", SIZE)
+    height_m: float = key("height", SIZE, 2.05, "head above floor", PRACTICE)
+    sill_m: float = key("sill", LENGTH, 0.9, "window sill above floor", PRACTICE)
+    headroom_m: float = key("headroom", LENGTH, 0.4, "shaft and springs above an overhead door", "from memory")
+    tracks_m: float = key("tracks", LENGTH, 0.0, "how far the tracks reach in; 0 for door height + 300 mm")
+    hinge: str = key("hinge", WordForm(("left", "right")), "left", "side of the hinges, seen from the room")
+    swing: str = key("swing", WordForm(("in", "out", "none")), "in", "which way the door opens")
+
+    @property
+    def bottom_m(self) -> float:
+        """Height of the lower edge of the hole in the wall."""
+        return self.sill_m if self.kind == "window" else 0.0
+
+    @property
+    def top_m(self) -> float:
+        """Up to where it takes up its wall: its head, or the shaft and springs of an overhead door."""
+        return self.height_m + (self.headroom_m if self.kind == "overhead door" else 0.0)
+
+    @property
+    def track_depth_m(self) -> float:
+        """How far the tracks of an overhead door reach into the room (from memory where not given)."""
+        return (self.tracks_m or self.height_m + 0.3) if self.kind == "overhead door" else 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Standing(Entry):
+    """Something that stands or hangs in the room, placed from a wall like everything else."""
+
+    kind: str = key("kind", WordForm(("bench", "machine", "cabinet", "shelf", "vehicle", "lift", "other")))
+    name: str = key("name", TextForm("lathe", 30), "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+    off_wall_m: float = key("off wall", LENGTH, 0.0, "gap to the wall", PRACTICE)
+    width_m: float = key("width", SIZE)
+    depth_m: float = key("depth", SIZE, 0.6, "from front to back", PRACTICE)
+    height_m: float = key("height", SIZE, 0.9, "of its top above floor", PRACTICE)
+    above_floor_m: float = key("above floor", LENGTH, 0.0, "of its underside")
+
+    @property
+    def leaves_room_behind(self) -> bool:
+        """Whether a pipe may come down behind it (common practice)."""
+        return self.kind in ("bench", "machine", "vehicle")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Column(Entry):
+    """A column or pilaster from floor to ceiling."""
+
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+    off_wall_m: float = key("off wall", LENGTH, 0.0)
+    width_m: float = key("width", SIZE)
+    depth_m: float = key("depth", SIZE)
+
+
+@dataclass(frozen=True, kw_only=True)
+class KeepClear(Entry):
+    """A volume that piping must not enter. An electrical panel brings its working space with it."""
+
+    kind: str = key("kind", WordForm(("electrical panel", "volume")))
+    name: str = key("name", TextForm("lathe", 30), "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+    width_m: float = key("width", SIZE)
+    depth_m: float = key(
+        "depth",
+        SIZE,
+        0.914,
+        "from the wall into the room",
+        "36 in: 29 CFR 1910.303 table S-1, to 150 V to ground",
+    )
+    height_m: float = key(
+        "height", SIZE, 2.0, "of the space, from its underside up", "6.5 ft working space: 29 CFR 1910.303, NEC 110.26"
+    )
+    above_floor_m: float = key("above floor", LENGTH, 0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Behind(Entry):
+    """Puts a room behind a wall of another; ``from left`` is measured there, to its near corner."""
+
+    room: str = key("room", ROOM)
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", ANY_LENGTH)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Room(Entry):
+    """A room: a rectangle by its size along the north and the east wall, or any shape by its corners."""
+
+    size_m: tuple[float, ...] = key("size", ListForm(SIZE, 2, 2), (), "along the north wall, along the east wall")
+    corners_m: Mapping[str, tuple[float, float]] = key(
+        "corners",
+        NamedForm(POINT, "A", r"[A-Za-z0-9]{1,4}", "1 to 4 letters or digits", 3),
+        None,
+        "clockwise, each east and north of a common point",
+    )
+    at_m: tuple[float, ...] = key("at", POINT, (), "south-west corner of a rectangle, east and north of that point")
+    behind: Behind | None = key("behind", EntryForm(Behind), None, "puts it behind a wall of another room")
+    ceiling_m: float = key("ceiling", QuantityForm(Kind.LENGTH, "1.8 m", "30 m"))
+    wall_thickness_m: float = key("wall thickness", SIZE, 0.15, "", PRACTICE)
+    coldest_k: float = key("coldest", AIR_TEMPERATURE, 278.15, "coldest air in the year", "5 degC, " + PRACTICE)
+    warmest_k: float = key("warmest", AIR_TEMPERATURE, 308.15, "warmest air in the year", "35 degC, " + PRACTICE)
+    openings: tuple[Opening, ...] = key("openings", ListForm(EntryForm(Opening)), ())
+    columns: tuple[Column, ...] = key("columns", ListForm(EntryForm(Column)), ())
+    equipment: tuple[Standing, ...] = key("equipment", ListForm(EntryForm(Standing)), ())
+    keep_clear: tuple[KeepClear, ...] = key("keep clear", ListForm(EntryForm(KeepClear)), ())

@@ -1,0 +1,59 @@
+"""A whole site file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from drafter.quantity import Kind, Units
+from drafter.reader import Entry, EntryForm, ListForm, NamedForm, QuantityForm, TextForm, WordForm, key
+from drafter.site.model.drawing_data import DrawingData
+from drafter.site.model.piping import Main
+from drafter.site.model.plant import Compressor, Treatment
+from drafter.site.model.rooms import Room
+from drafter.site.model.use import Demand, Outlet
+from drafter.site.wall import Wall, find_wall
+
+FLOW_BASES = (
+    "20 degC, 1 bar",
+    "68 degF, 14.5 psi",
+    "60 degF, 14.7 psi",
+    "68 degF, 14.7 psi",
+    "0 degC, 1.01325 bar",
+)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Site(Entry):
+    """A whole site.
+
+    Attributes:
+        walls: the walls of each room in one plan, clockwise, with the datum corner at the origin.
+    """
+
+    name: str = key("site", TextForm("My workshop", 60))
+    drawing: DrawingData = key("drawing", EntryForm(DrawingData), DrawingData())
+    flow_basis: str = key("flow basis", WordForm(FLOW_BASES), FLOW_BASES[0], "conditions of free air", "ISO 1217")
+    altitude_m: float = key("altitude", QuantityForm(Kind.LENGTH, "-400 m", "4500 m"), 0.0, "above sea level")
+    threads: str = key("threads", WordForm(("G", "NPT")), "", "thread standard", "NPT where lengths are in feet")
+    rooms: Mapping[str, Room] = key("rooms", NamedForm(EntryForm(Room), "workshop"))
+    compressor: Compressor = key("compressor", EntryForm(Compressor))
+    treatment: tuple[Treatment, ...] = key("treatment", ListForm(EntryForm(Treatment)), ())
+    main: Main = key("main", EntryForm(Main))
+    outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1))
+    demand: Demand = key("demand", EntryForm(Demand), Demand())
+    walls: Mapping[str, tuple[Wall, ...]] = field(default_factory=dict)
+
+    def wall(self, room: str, name: str) -> Wall:
+        """Return a wall that is known to exist."""
+        wall = find_wall(self.walls[room], name)
+        assert wall is not None
+        return wall
+
+    @property
+    def imperial(self) -> bool:
+        return self.drawing.units == "imperial"
+
+    @property
+    def units(self) -> Units:
+        return Units(self.imperial)
