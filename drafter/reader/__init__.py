@@ -11,7 +11,7 @@ from typing import Any
 
 from drafter.reader.composing import compose, source_lines
 from drafter.reader.entry import AnyEntry, Entry, Form, Reading, key, keys_of
-from drafter.reader.forms import CountForm, DateForm, QuantityForm, TextForm, WordForm
+from drafter.reader.forms import CountForm, DateForm, NumberForm, QuantityForm, TextForm, WordForm
 from drafter.reader.groups import EntryForm, ListForm, NamedForm
 from drafter.reader.spelling import letters, nearest, nearest_hint
 from drafter.reader.unread import UNREAD, Unread, is_read
@@ -25,6 +25,7 @@ __all__ = [
     "Form",
     "ListForm",
     "NamedForm",
+    "NumberForm",
     "QuantityForm",
     "Reading",
     "TextForm",

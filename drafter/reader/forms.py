@@ -134,6 +134,31 @@ class CountForm:
 
 
 @dataclass(frozen=True)
+class NumberForm:
+    """A plain number within bounds."""
+
+    low: float
+    high: float
+
+    @property
+    def sample(self) -> str:
+        return "4.20"
+
+    def read(self, node: yaml.Node, reading: Reading) -> Any:
+        value = scalar(node, reading, self.sample)
+        if value is None:
+            return UNREAD
+        if re.fullmatch(r"-?\d{1,9}(\.\d{1,9})?", value, re.ASCII) and self.low <= float(value) <= self.high:
+            return float(value)
+        wanted = f"a plain number from {self.low:g} to {self.high:g}"
+        reading.error("VAL001", reading.place(node), f"{quoted(value)} is not {wanted}", f"write {wanted}")
+        return UNREAD
+
+    def schema(self) -> dict[str, Any]:
+        return {"type": "number", "minimum": self.low, "maximum": self.high}
+
+
+@dataclass(frozen=True)
 class QuantityForm:
     """A quantity with its unit, within bounds given as texts; free-air flows keep their unit's basis."""
 

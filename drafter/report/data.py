@@ -10,7 +10,7 @@ from drafter import __version__
 from drafter.finding import Finding, errors
 from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
-from drafter.sizing.network import Network
+from drafter.sizing.network import Neighbour, Network
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
@@ -30,6 +30,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "supply": _supply_data(design.network) if design else None,
         "nodes": _node_data(design.network.layout) if design else [],
         "outlets": _outlet_data(design.network) if design else [],
+        "sizes": _size_data(design.network) if design else [],
         "pipes": _pipe_data(design.network) if design else [],
         "brackets": _bracket_data(design) if design else [],
         "parts": _part_data(takeoff) if takeoff else [],
@@ -57,6 +58,7 @@ def _supply_data(network: Network) -> dict[str, Any]:
     lasts = supply.tank_lasts_s
     return {
         "delivered_free_air_l_s": _litres(supply.delivered_m3_s),
+        "tools_average_free_air_l_s": _litres(supply.tools_average_m3_s),
         "average_free_air_l_s": _litres(supply.average_m3_s),
         "peak_free_air_l_s": _litres(supply.peak_m3_s),
         "outlets_at_once": supply.at_once,
@@ -80,10 +82,34 @@ def _outlet_data(network: Network) -> list[dict[str, Any]]:
     return [
         {"id": flow.tag, "free_air_l_s": _litres(flow.free_air_m3_s),
          "gauge_pressure_bar": _bar(flow.gauge_pressure_pa),
+         "gauge_pressure_at_tool_bar": _bar(flow.tool_pressure_pa),
          "needed_gauge_pressure_bar": _bar(flow.needed_pa) if flow.needed_pa else None,
+         "case": flow.case, "together_with": list(flow.together_with),
+         "ladder": [
+             {"what": step.what, "drop_bar": _bar(step.drop_pa), "gauge_pressure_bar": _bar(step.gauge_pressure_pa)}
+             for step in flow.ladder
+         ],
          "x_m": _m(at[flow.tag].x), "y_m": _m(at[flow.tag].y), "height_m": _m(at[flow.tag].z)}
         for flow in network.outlets
     ]  # fmt: skip
+
+
+def _size_data(network: Network) -> list[dict[str, Any]]:
+    return [
+        {"where": choice.where, "pipes": list(choice.runs), "size": choice.size,
+         "velocity_m_s": round(choice.velocity_m_s, 3), "decided_by": choice.decided_by,
+         "smaller": _neighbour_data(choice.smaller), "larger": _neighbour_data(choice.larger)}
+        for choice in network.choices
+    ]  # fmt: skip
+
+
+def _neighbour_data(neighbour: Neighbour | None) -> dict[str, Any] | None:
+    if neighbour is None:
+        return None
+    return {
+        "size": neighbour.size, "velocity_m_s": round(neighbour.velocity_m_s, 3), "outlet": neighbour.outlet,
+        "gauge_pressure_bar": _bar(neighbour.gauge_pressure_pa), "keeps_limits": neighbour.keeps,
+    }  # fmt: skip
 
 
 def _pipe_data(network: Network) -> list[dict[str, Any]]:

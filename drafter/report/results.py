@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 
-from drafter.layout.graph import Run
 from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
+from drafter.report.ladders import ladder_lines
+from drafter.report.sizes import size_lines
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
 
@@ -21,8 +22,9 @@ def results_text(design: Design) -> str:
     blocks = [
         f"{site.name}\n{head}",
         block(f"DEMAND AND SUPPLY ({FREE_AIR}; gauge pressures)", columns(_supply_rows(network, units))),
-        block(f"SIZES AND LENGTHS ({network.material.title})", columns(_size_rows(network, units))),
-        block("OUTLETS (gauge pressure before the coupling, compressor at cut-in)", columns(_outlet_rows(network))),
+        block(f"SIZES AND LENGTHS ({network.material.title})", size_lines(network)),
+        block("OUTLETS (gauge pressure, compressor at cut-in)", columns(_outlet_rows(network))),
+        block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points"]),
         block("ROUTE", network.layout.reasons),
     ]
@@ -34,31 +36,18 @@ def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:
     lasts = supply.tank_lasts_s
     return [
         ("compressor delivers", units.free_air(supply.delivered_m3_s)),
+        ("tools, on average", units.free_air(supply.tools_average_m3_s)),
         (
-            "average demand",
+            "with leakage, growth",
             f"{units.free_air(supply.average_m3_s)}, {percent(supply.average_m3_s / supply.delivered_m3_s)} of it; "
-            f"leakage {percent(demand.leakage)} and growth {percent(demand.growth)} included",
+            f"{percent(demand.leakage)} leakage and {percent(demand.growth)} growth; the compressor is held against it",
         ),
-        (f"peak, {supply.at_once} at once", units.free_air(supply.peak_m3_s)),
+        (f"peak, {supply.at_once} at once", f"{units.free_air(supply.peak_m3_s)}; the pipes are held against it"),
         ("tank carries the peak", "as long as wanted" if math.isinf(lasts) else f"{lasts:.0f} s, cut-out to cut-in"),
         ("treatment takes", units.pressure_drop(supply.treatment_drop_pa)),
         ("lowest into the main", f"{units.pressure(supply.supply_gauge_pa)} gauge"),
         ("stored in the tank", f"{supply.stored_energy_j / 1000:.0f} kJ at cut-out"),
     ]
-
-
-def _size_rows(network: Network, units: Units) -> list[tuple[str, ...]]:
-    """One row for each size of the main and of the drops, with what decided it."""
-    layout = network.layout
-    groups: dict[tuple[str, str], list[Run]] = {}
-    for run in layout.runs:
-        groups.setdefault(("drops" if run.outlet else "main", network.sizes[run.id].name), []).append(run)
-    rows: list[tuple[str, ...]] = [("", "size", "length", "fastest air", "why")]
-    for (line, size), runs in groups.items():
-        fastest = max((network.pipe(run.id) for run in runs), key=lambda pipe: pipe.velocity_m_s)
-        length = units.long_length(sum(layout.length_m(run) for run in runs))
-        rows.append((line, size, length, units.velocity(fastest.velocity_m_s), fastest.decided_by))
-    return rows
 
 
 def _outlet_rows(network: Network) -> list[tuple[str, ...]]:
@@ -67,6 +56,8 @@ def _outlet_rows(network: Network) -> list[tuple[str, ...]]:
     def row(flow: OutletFlow) -> tuple[str, ...]:
         needed = units.pressure(flow.needed_pa) if flow.needed_pa else "not known"
         together = ", ".join(flow.together_with) or "none"
-        return flow.tag, units.free_air(flow.free_air_m3_s), units.pressure(flow.gauge_pressure_pa), needed, together
+        before, behind = units.pressure(flow.gauge_pressure_pa), units.pressure(flow.tool_pressure_pa)
+        return flow.tag, units.free_air(flow.free_air_m3_s), before, behind, needed, together
 
-    return [("tag", "free air", "pressure", "needed", "worst with"), *map(row, network.outlets)]
+    heads = ("tag", "free air", "before the coupling", "at the tool", "needed", "worst with")
+    return [heads, *map(row, network.outlets)]

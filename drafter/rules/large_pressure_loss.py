@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
 from drafter.rules.rule import Rule
-from drafter.sizing.demand import service_drop_pa
+from drafter.sizing.tool_end import service_drop_pa
 from drafter.standards.limits import TOTAL_DROP_SHARE_OF_DISCHARGE, TOTAL_DROP_WARNING_PA
 from drafter.supports.design import Design
 

@@ -41,6 +41,7 @@ def _entries(site: Site) -> Iterator[tuple[str, Entry]]:
     yield "main", site.main
     for outlet in site.outlets:
         yield "outlets", outlet
+        yield "hose", outlet.hose
     yield "demand", site.demand
     yield "site", site
 

@@ -1,118 +1,149 @@
-"""Chooses the bores: one size for the main, one for the drops, the smallest that keep the limits."""
+"""Chooses the bores: the least tube that keeps velocity and pressure in every demand case."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
 
-from drafter.finding import Finding, Severity
-from drafter.layout.graph import Run
-from drafter.sizing.cases import Pressures
-from drafter.sizing.demand import largest
-from drafter.sizing.sections import Sections
+from drafter.sizing.cases import CaseResults, Piping, case_results
+from drafter.sizing.groups import (
+    Group,
+    groups_of,
+    never_smaller_than_what_it_feeds,
+    sizes_of_sections,
+    total_cost,
+    velocity_m_s,
+)
 from drafter.standards import limits
-from drafter.standards.air import line_velocity_m_s
 from drafter.standards.materials import TubeSize
 
+Chosen = tuple[TubeSize, ...]
+"""One size a group."""
 
-@dataclass(frozen=True, slots=True)
+_SLACK_PA = 1.0
+
+
+@dataclass(frozen=True)
 class Choice:
-    """The sizes of main and drops, and the reasons in words."""
+    """The sizes chosen.
 
-    main: TubeSize
-    drop: TubeSize
-    main_reason: str
-    drop_reason: str
+    Attributes:
+        groups, chosen: the stretches and one size for each.
+        least_pa: by tag, the absolute pressure the choice leaves each outlet at least.
+        results: of the demand cases at these sizes.
+        gap: by how much the cost may lie above the least possible, as a share of it; 0 where it is the least.
+        bound_by: by tag, what sets `least_pa`: ``loss`` or ``tool``.
+    """
 
-    def reason(self, run: Run) -> str:
-        return self.drop_reason if run.outlet else self.main_reason
+    groups: tuple[Group, ...]
+    chosen: Chosen
+    least_pa: Mapping[str, float]
+    results: CaseResults
+    gap: float
+    bound_by: Mapping[str, str]
+
+    def group_of(self, section: int) -> int:
+        return next(number for number, group in enumerate(self.groups) if section in group.sections)
 
 
-def choose_bores(
-    sections: Sections,
-    peaks_m3_s: Mapping[str, float],
-    at_once: int,
-    supply_absolute_pa: float,
-    temperature_k: float,
-    pressures: Callable[[TubeSize, TubeSize], Pressures],
-) -> tuple[Choice, list[Finding]]:
-    """Return the smallest sizes that keep velocity and pressure limits; sizes given are taken as they are.
+def choose_bores(piping: Piping, needed_pa: Mapping[str, float]) -> Choice:
+    """Return the sizes of least cost that keep all limits in all cases; sizes given are taken as they are.
+
+    Limits: velocity at the peak behind each stretch; pressure lost to each outlet; what its tool needs, where
+    the largest sizes can give it (where they cannot, the fault is not the piping's); no stretch smaller than
+    one it feeds. Each limit alone asks for sizes large enough, so where the smallest sizes that keep the
+    velocity keep the pressures too, they are the least. Else two groups are tried in the order of cost, and
+    more are put to an integer program whose rows are the demand cases.
 
     Args:
-        peaks_m3_s: free air of each outlet by its tag.
-        supply_absolute_pa: lowest pressure that enters the piping.
-        temperature_k: of the air in the pipes.
-        pressures: solves the network for given sizes of main and drops.
+        needed_pa: by outlet's tag, the absolute pressure wanted at the end of its drop.
 
     Source:
-        velocity and pressure limits as in `drafter.standards.limits`; one size for the main is common practice.
+        limits as in `drafter.standards.limits`; least cost by enumeration or `drafter.sizing.least_cost`.
     """
-    main_data = sections.layout.site.main
-    family = sections.material
-    main_flow = largest(list(peaks_m3_s.values()), at_once)
-    drop_flow = max(peaks_m3_s.values())
-    findings: list[Finding] = []
+    groups = groups_of(piping)
+    largest = tuple(group.sizes[-1] for group in groups)
+    least, bound_by = _limits(piping, groups, largest, needed_pa)
+    search = _Search(piping, groups, least)
+    chosen = never_smaller_than_what_it_feeds(groups, [group.sizes[0] for group in groups])
+    if chosen is not None and search.keeps(chosen):
+        return search.choice(chosen, 0.0, bound_by)
+    if len(groups) <= 2:
+        return search.choice(search.first_by_cost() or largest, 0.0, bound_by)
+    from drafter.sizing.stepped import step_down
 
-    def velocity(flow: float, size: TubeSize) -> float:
-        return line_velocity_m_s(flow, supply_absolute_pa, temperature_k, size.bore_m)
-
-    def smallest(flow: float, limit: float, what: str) -> TubeSize:
-        found = next((size for size in family.sizes if velocity(flow, size) <= limit), None)
-        if found is None:
-            findings.append(_none_fits(sections, what, flow, limit))
-        return found or family.sizes[-1]
-
-    main_limit = limits.MAIN_VELOCITY_PREFERRED_M_S.value
-    drop_limit = limits.BRANCH_VELOCITY_PREFERRED_M_S.value
-    fixed_main, fixed_drop = family.find_size(main_data.size), family.find_size(main_data.drop_size)
-    main = fixed_main or smallest(main_flow, main_limit, "main")
-    drop = fixed_drop or smallest(drop_flow, drop_limit, "drops")
-    if fixed_drop is None and drop.bore_m > main.bore_m:
-        drop = main
-    by_pressure = False
-    while fixed_main is None and main is not family.sizes[-1]:
-        if pressures(main, drop).worst_drop_pa <= limits.TOTAL_DROP_WARNING_PA.value:
-            break
-        main = family.sizes[family.sizes.index(main) + 1]
-        by_pressure = True
-    units = sections.layout.site.units
-    main_words = (
-        f"pressure lost to the worst outlet at most {units.pressure_drop(limits.TOTAL_DROP_WARNING_PA.value)}"
-        if by_pressure
-        else _why(family.sizes, main, lambda size: velocity(main_flow, size), main_limit, units.velocity)
-    )
-    drop_words = _why(family.sizes, drop, lambda size: velocity(drop_flow, size), drop_limit, units.velocity)
-    choice = Choice(
-        main,
-        drop,
-        "size given in the site file" if fixed_main else main_words,
-        "size given in the site file" if fixed_drop else drop_words,
-    )
-    return choice, findings
+    stepped = step_down(piping, groups, least, search.keeps)
+    if stepped is None:
+        return search.choice(largest, 0.0, bound_by)
+    return search.choice(*stepped, bound_by)
 
 
-def _why(
-    sizes: tuple[TubeSize, ...],
-    chosen: TubeSize,
-    velocity: Callable[[TubeSize], float],
-    limit: float,
-    words: Callable[[float], str],
-) -> str:
-    index = sizes.index(chosen)
-    said = f"{words(velocity(chosen))} of at most {words(limit)}"
-    if index:
-        said += f"; {sizes[index - 1].name} would be {words(velocity(sizes[index - 1]))}"
-    return said
+def _limits(
+    piping: Piping, groups: Sequence[Group], largest: Chosen, needed_pa: Mapping[str, float]
+) -> tuple[dict[str, float], dict[str, str]]:
+    """The least pressure of each outlet that is asked of the piping, and what asks for it."""
+    best = case_results(piping, sizes_of_sections(piping, groups, largest))
+    lossy = piping.supply_absolute_pa - limits.TOTAL_DROP_WARNING_PA.value
+    least, bound_by = {}, {}
+    for tag, needed in needed_pa.items():
+        attainable = piping.at_coupling_pa(best.worst[tag], tag)
+        by_tool = lossy < needed <= attainable
+        least[tag] = needed if by_tool else min(lossy, attainable)
+        bound_by[tag] = "tool" if by_tool else "loss"
+    return least, bound_by
 
 
-def _none_fits(sections: Sections, what: str, flow_m3_s: float, limit: float) -> Finding:
-    units, site = sections.layout.site.units, sections.layout.site
-    return Finding(
-        "SIZE001",
-        Severity.WARNING,
-        site.main.where("material"),
-        f"no size of {sections.material.name} carries {units.free_air(flow_m3_s)} in the {what} "
-        f"below {units.velocity(limit)}",
-        what,
-        fix="choose a material with larger sizes, or fewer outlets at once; the largest size is drawn",
-    )
+@dataclass
+class _Search:
+    """Looks whether sizes keep all limits; ``failed`` is the outlet that fell short last, tried first."""
+
+    piping: Piping
+    groups: tuple[Group, ...]
+    least_pa: Mapping[str, float]
+    failed: str = ""
+
+    def keeps(self, chosen: Chosen) -> bool:
+        sizes = sizes_of_sections(self.piping, self.groups, chosen)
+        if self.failed and not self._leaves_enough(sizes, [self.failed]):
+            return False
+        return self._leaves_enough(sizes, self.least_pa) and self._slow_enough_on_rings(sizes, chosen)
+
+    def _leaves_enough(self, sizes: Chosen, tags: Iterable[str]) -> bool:
+        for tag, case in self.piping.worst_cases(sizes, tags).items():
+            left = self.piping.at_coupling_pa(self.piping.solve(sizes, case), tag)
+            if left < self.least_pa[tag] - _SLACK_PA:
+                self.failed = tag
+                return False
+        return True
+
+    def _slow_enough_on_rings(self, sizes: Chosen, chosen: Chosen) -> bool:
+        rings = [index for index, section in enumerate(self.piping.sections.sections) if section.ring]
+        if not rings:
+            return True
+        peaks = case_results(self.piping, sizes).peak_m3_s
+        return all(
+            velocity_m_s(self.piping, float(peaks[index]), size) <= group.velocity_limit_m_s
+            for group, size in zip(self.groups, chosen, strict=True)
+            for index in group.sections
+            if index in rings and size is not group.sizes[-1]
+        )
+
+    def first_by_cost(self) -> Chosen | None:
+        """The cheapest sizes that keep all limits, by trying them in the order of their cost."""
+        tried = {
+            raised
+            for chosen in product(*(group.sizes for group in self.groups))
+            if (raised := never_smaller_than_what_it_feeds(self.groups, chosen)) is not None
+        }
+        order = sorted(tried, key=lambda chosen: total_cost(self.piping, self.groups, chosen))
+        return next((chosen for chosen in order if self.keeps(chosen)), None)
+
+    def choice(self, chosen: Chosen, gap: float, bound_by: Mapping[str, str]) -> Choice:
+        results = case_results(self.piping, sizes_of_sections(self.piping, self.groups, chosen))
+        peaks = results.peak_m3_s
+        groups = tuple(
+            replace(group, peak_m3_s=max(group.peak_m3_s, *(float(peaks[index]) for index in group.sections)))
+            for group in self.groups
+        )
+        return Choice(groups, chosen, self.least_pa, results, gap, bound_by)

@@ -2,87 +2,183 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
+from numpy.typing import NDArray
 
+from drafter.sizing.demand import Case, SiteDemand
 from drafter.sizing.sections import Sections
-from drafter.sizing.solving import solve
-from drafter.standards.air import mass_flow_kg_s
+from drafter.sizing.solving import pipe_law, solve
+from drafter.standards.air import (
+    FREE_AIR_DENSITY_KG_M3,
+    GAS_CONSTANT_J_KG_K,
+    mass_flow_kg_s,
+    viscosity_pa_s,
+)
 from drafter.standards.materials import TubeSize
+
+Floats = NDArray[np.float64]
+Sizes = Sequence[TubeSize]
+"""One size a section."""
+
+_MOST_RANKINGS = 4
+_RANKED_AGAIN = 40
+"""Up to so many outlets the others are ranked again at the case found; beyond it costs more than it finds."""
 
 
 @dataclass(frozen=True)
-class Pressures:
-    """What the cases leave.
+class SolvedCase:
+    """A case solved.
 
     Attributes:
-        outlet_absolute_pa: at each outlet's coupling in its own worst case, by tag; 0 where the air cannot pass.
-        node_absolute_pa: lowest pressure of each node over all cases, by node id.
-        together: by tag, the outlets that run in its worst case.
-        supply_absolute_pa: what enters the piping.
+        absolute_pa: over the nodes of the sections [Pa]; 0 where the air cannot pass.
+        flow_m3_s: free air over the sections, below zero against the direction of filling [m3/s].
+        choked: (section, flow asked, most it can carry), both free air [m3/s].
     """
 
-    outlet_absolute_pa: Mapping[str, float]
-    node_absolute_pa: Mapping[str, float]
-    together: Mapping[str, tuple[str, ...]]
+    case: Case
+    absolute_pa: Floats
+    flow_m3_s: Floats
+    choked: tuple[tuple[int, float, float], ...]
+
+
+@dataclass(frozen=True)
+class Piping:
+    """The piping with the air that enters it: what a case needs to be solved.
+
+    Attributes:
+        supply_absolute_pa: lowest pressure that enters.
+        temperature_k: of the air in the pipes.
+    """
+
+    sections: Sections
+    demand: SiteDemand
     supply_absolute_pa: float
+    temperature_k: float
+    _solved: dict[tuple[tuple[str, ...], tuple[tuple[str, float], ...]], SolvedCase] = field(default_factory=dict)
 
-    @property
-    def worst_drop_pa(self) -> float:
-        return self.supply_absolute_pa - min(self.outlet_absolute_pa.values())
+    def solve(self, sizes: Sizes, case: Case) -> SolvedCase:
+        """Solve one case for given sizes; each pair of them once.
+
+        Source:
+            `drafter.sizing.solving.solve`.
+        """
+        key = (tuple(size.name for size in sizes), tuple(case.flows_m3_s.items()))
+        if key not in self._solved:
+            self._solved[key] = self._newly_solved(sizes, case)
+        return self._solved[key]
+
+    def _newly_solved(self, sizes: Sizes, case: Case) -> SolvedCase:
+        sections = self.sections
+        outflow = np.zeros(len(sections.node_numbers))
+        for tag, flow in case.flows_m3_s.items():
+            outflow[sections.coupling_nodes[tag]] += mass_flow_kg_s(flow)
+        state = solve(
+            *sections.ends, *sections.arrays(sizes), outflow.size, outflow, [0], [self.supply_absolute_pa],
+            self.temperature_k,
+        )  # fmt: skip
+        choked = tuple(
+            (pipe.pipe, abs(pipe.mass_flow_kg_s) / FREE_AIR_DENSITY_KG_M3, pipe.limit_kg_s / FREE_AIR_DENSITY_KG_M3)
+            for pipe in state.choked
+        )
+        pressure = np.nan_to_num(state.absolute_pressure_pa, nan=0.0)
+        return SolvedCase(case, pressure, state.mass_flow_kg_s / FREE_AIR_DENSITY_KG_M3, choked)
+
+    def at_coupling_pa(self, solved: SolvedCase, tag: str) -> float:
+        return float(solved.absolute_pa[self.sections.coupling_nodes[tag]])
+
+    def worst_cases(self, sizes: Sizes, tags: Iterable[str] | None = None) -> dict[str, Case]:
+        """Return for each outlet the case of it and the others at once, or of the site file, that costs it most.
+
+        The others are ranked by what a little more flow of theirs takes from the outlet, first near the
+        average flow of all, then, as long as that finds a worse case, at the case found. That is exact where
+        the pressure lost goes in proportion to the flow, and close elsewhere; an outlet's own written cases
+        are tried as they stand.
+
+        Source:
+            first-order sensitivity of the network's laws.
+        """
+        peaks, names = self.demand.peaks_m3_s, list(self.demand.peaks_m3_s)
+        share = min(1.0, self.demand.at_once / len(names))
+        usual = Case("all", {tag: flow * share for tag, flow in peaks.items()})
+        matrix = self._taken_by(sizes, self.solve(sizes, usual))
+        found: dict[str, Case] = {}
+        for tag in tags if tags is not None else names:
+            best = self._ranked(matrix, tag)
+            for _ in range(_MOST_RANKINGS):
+                if len(names) > _RANKED_AGAIN:
+                    break
+                tried = self._ranked(self._taken_by(sizes, self.solve(sizes, best)), tag)
+                if self._left_pa(sizes, tried, tag) >= self._left_pa(sizes, best, tag):
+                    break
+                best = tried
+            written = [case for case in self.demand.written if case.flows_m3_s.get(tag)]
+            found[tag] = min((best, *written), key=lambda case: self._left_pa(sizes, case, tag))
+        return found
+
+    def _left_pa(self, sizes: Sizes, case: Case, tag: str) -> float:
+        return self.at_coupling_pa(self.solve(sizes, case), tag)
+
+    def _ranked(self, taken: Floats, tag: str) -> Case:
+        """The case of an outlet and the others, at once, that take most from it."""
+        peaks = self.demand.peaks_m3_s
+        names = list(peaks)
+        row = taken[names.index(tag)]
+        others = sorted((n for n in range(len(names)) if names[n] != tag), key=lambda n: (-row[n], n))
+        chosen = [names[n] for n in others[: self.demand.at_once - 1]]
+        return Case(f"worst for {tag}", {each: peaks[each] for each in (tag, *chosen)})
+
+    def _taken_by(self, sizes: Sizes, solved: SolvedCase) -> Floats:
+        """What each outlet (column) takes from each (row) at its peak: squared pressure, to first order [Pa2]."""
+        sections = self.sections
+        law = pipe_law(
+            *sections.arrays(sizes), self.temperature_k, viscosity_pa_s(self.temperature_k), GAS_CONSTANT_J_KG_K
+        )
+        flow = np.abs(solved.flow_m3_s) * FREE_AIR_DENSITY_KG_M3
+        conductance = 1.0 / law.slope_pa2_s_kg(np.maximum(flow, 1e-3 * flow.max()))
+        start, end = sections.ends
+        count = len(sections.node_numbers)
+        matrix = np.zeros((count, count))
+        np.add.at(matrix, (start, start), conductance)
+        np.add.at(matrix, (end, end), conductance)
+        np.subtract.at(matrix, (start, end), conductance)
+        np.subtract.at(matrix, (end, start), conductance)
+        peaks = self.demand.peaks_m3_s
+        nodes = np.array([sections.coupling_nodes[tag] for tag in peaks]) - 1
+        taken: Floats = np.linalg.inv(matrix[1:, 1:])[np.ix_(nodes, nodes)] * np.array(list(peaks.values()))
+        return taken
 
 
-def worst_cases(
-    sections: Sections,
-    sizes: Mapping[str, TubeSize],
-    peaks_m3_s: Mapping[str, float],
-    at_once: int,
-    supply_absolute_pa: float,
-    temperature_k: float,
-) -> Pressures:
-    """Solve, for each outlet, the case of it and those ``at_once - 1`` others that cost it most.
+@dataclass(frozen=True)
+class CaseResults:
+    """What the worst cases leave, for one set of sizes.
 
-    The others are ranked by the loss they add on the way they share, taken as length over bore to the
-    fifth power; that is exact where all friction factors are equal.
+    Attributes:
+        worst: by tag, the outlet's worst case solved.
+        lowest_absolute_pa: of each node over all cases, by node id.
+        peak_m3_s: most free air through each section over all cases.
+    """
+
+    worst: Mapping[str, SolvedCase]
+    lowest_absolute_pa: Mapping[str, float]
+    peak_m3_s: Floats
+
+
+def case_results(piping: Piping, sizes: Sizes) -> CaseResults:
+    """Find and solve the worst case of each outlet, and the cases of the site file.
 
     Source:
-        Darcy's law for the ranking; the pressures are those of `drafter.sizing.solving.solver`.
+        `Piping.worst_cases`.
     """
-    length, bore, roughness, loss = sections.arrays(sizes)
-    numbers = sections.node_numbers
-    start = [numbers[section.start] for section in sections.sections]
-    end = [numbers[section.end] for section in sections.sections]
-    weight = length / bore**5
-    outlets, together = {}, {}
-    lowest = np.full(len(numbers), supply_absolute_pa)
-    for tag in peaks_m3_s:
-        case = _case(sections, tag, peaks_m3_s, at_once, weight)
-        outflow = np.zeros(len(numbers))
-        for other in case:
-            outflow[sections.coupling_nodes[other]] = mass_flow_kg_s(peaks_m3_s[other])
-        solution = solve(
-            start, end, length, bore, roughness, loss, len(numbers), outflow, [0], [supply_absolute_pa],
-            temperature_k,
-        )  # fmt: skip
-        pressure = np.nan_to_num(solution.absolute_pressure_pa, nan=0.0)
-        outlets[tag] = float(pressure[sections.coupling_nodes[tag]])
-        together[tag] = tuple(other for other in case if other != tag)
-        lowest = np.minimum(lowest, pressure)
-    nodes = {name: float(lowest[number]) for name, number in numbers.items()}
-    return Pressures(outlets, nodes, together, supply_absolute_pa)
-
-
-def _case(
-    sections: Sections, tag: str, peaks_m3_s: Mapping[str, float], at_once: int, weight: np.ndarray
-) -> tuple[str, ...]:
-    own = set(sections.feeding[tag])
-    flow = peaks_m3_s[tag]
-
-    def added(other: str) -> float:
-        shared = sum(float(weight[index]) for index in own.intersection(sections.feeding[other]))
-        return shared * ((flow + peaks_m3_s[other]) ** 2 - flow**2)
-
-    others = sorted((other for other in peaks_m3_s if other != tag), key=lambda other: (-added(other), other))
-    return (tag, *others[: at_once - 1])
+    cases = piping.worst_cases(sizes)
+    worst = {tag: piping.solve(sizes, case) for tag, case in cases.items()}
+    solved = [*worst.values(), *(piping.solve(sizes, case) for case in piping.demand.written)]
+    lowest = np.min([each.absolute_pa for each in solved], axis=0)
+    numbers = piping.sections.node_numbers
+    return CaseResults(
+        worst,
+        {name: float(lowest[number]) for name, number in numbers.items()},
+        np.max([np.abs(each.flow_m3_s) for each in solved], axis=0),
+    )

@@ -3,16 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from drafter.quantity import Quantity
-from drafter.site.model import Outlet, Site, ToolUse
-from drafter.standards.air import find_flow_basis, to_free_air
-from drafter.standards.components import component
+from drafter.site.model import DemandCase, InUse, Outlet, Site, ToolUse
+from drafter.standards.air import (
+    FREE_AIR_DENSITY_KG_M3,
+    atmospheric_pressure_pa,
+    density_kg_m3,
+    find_flow_basis,
+    to_free_air,
+)
 from drafter.standards.limits import simultaneity
 from drafter.standards.tools import find_tool
 
 TOOL_WHERE_NONE_IS_GIVEN = "blow gun"
+USE_WHERE_NONE_IS_KNOWN = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +29,7 @@ class OutletDemand:
     Attributes:
         peak_m3_s: flow of the largest tool used there; one tool hangs on a coupling at a time.
         average_m3_s: over the working day.
-        needed_pa: gauge pressure of the most demanding tool.
+        needed_pa: gauge pressure at the most demanding tool.
     """
 
     tag: str
@@ -31,15 +38,74 @@ class OutletDemand:
     needed_pa: float
 
 
+@dataclass(frozen=True)
+class Case:
+    """Outlets that run together, and what each takes [m3/s] by its tag."""
+
+    name: str
+    flows_m3_s: Mapping[str, float]
+
+    @property
+    def total_m3_s(self) -> float:
+        return sum(self.flows_m3_s.values())
+
+
+@dataclass(frozen=True)
+class SiteDemand:
+    """What a whole site wants.
+
+    Attributes:
+        outlets: in the order of the site file.
+        at_once: how many outlets run together at most, where the site file names no case.
+        written: the cases of the site file.
+    """
+
+    outlets: tuple[OutletDemand, ...]
+    at_once: int
+    written: tuple[Case, ...]
+
+    @property
+    def peaks_m3_s(self) -> Mapping[str, float]:
+        """What each outlet may take, by tag."""
+        return {demand.tag: demand.peak_m3_s for demand in self.outlets}
+
+    @property
+    def average_m3_s(self) -> float:
+        """What the tools take over the working day, without leakage and growth."""
+        return sum(demand.average_m3_s for demand in self.outlets)
+
+    def peak_m3_s(self, tags: Sequence[str]) -> float:
+        """The most that some outlets take together: the largest of those that may run at once, or a written case."""
+        peaks = self.peaks_m3_s
+        written = (sum(case.flows_m3_s.get(tag, 0.0) for tag in tags) for case in self.written)
+        return max(largest([peaks[tag] for tag in tags], self.at_once), *written, 0.0)
+
+
 def free_air_m3_s(site: Site, flow: Quantity) -> float:
     """Return a flow of the site file at 20 degC, 1 bar: on its unit's own basis, or on the file's [m3/s].
+
+    Site air is taken at the site's altitude, as warm as the compressor's room gets: the least mass.
 
     Source:
         equal mass, `drafter.standards.air.to_free_air`.
     """
-    basis = find_flow_basis(flow.basis or site.flow_basis)
-    assert basis is not None
-    return to_free_air(flow.value, basis)
+    label = flow.basis or site.flow_basis
+    basis = find_flow_basis(label)
+    if basis is not None:
+        return to_free_air(flow.value, basis)
+    warmest_k = site.rooms[site.compressor.room].warmest_k
+    return flow.value * density_kg_m3(atmospheric_pressure_pa(site.altitude_m), warmest_k) / FREE_AIR_DENSITY_KG_M3
+
+
+def site_demand(site: Site) -> SiteDemand:
+    """Return what the outlets of a site want, and what runs together.
+
+    Source:
+        as in the functions called; where the site file names cases and no number at once, the largest case
+        says how many run at once.
+    """
+    written = tuple(_written(site, case) for case in site.demand.cases)
+    return SiteDemand(tuple(outlet_demand(site, outlet) for outlet in site.outlets), together(site), written)
 
 
 def outlet_demand(site: Site, outlet: Outlet) -> OutletDemand:
@@ -48,35 +114,57 @@ def outlet_demand(site: Site, outlet: Outlet) -> OutletDemand:
     Source:
         the site file's own figures, else `drafter/standards/tools.yaml`; one tool on a coupling at a time.
     """
-    uses = outlet.tools or (ToolUse(tool=TOOL_WHERE_NONE_IS_GIVEN),)
-    figures = [_figures(site, use) for use in uses]
-    share = min(1.0, 1.0 / max(1e-9, sum(use for _, _, use in figures)))
+    figures = [tool_figures(site, use) for use in tools_of(outlet)]
+    share = min(1.0, 1.0 / max(1e-9, sum(each.use for each in figures)))
     return OutletDemand(
         outlet.tag,
-        max(flow for flow, _, _ in figures),
-        share * sum(flow * use for flow, _, use in figures),
-        outlet.pressure_pa or max(pressure for _, pressure, _ in figures),
+        max(each.free_air_m3_s for each in figures),
+        share * sum(each.free_air_m3_s * each.use for each in figures),
+        outlet.pressure_pa or max(each.needed_pa for each in figures),
     )
 
 
-def _figures(site: Site, use: ToolUse) -> tuple[float, float, float]:
-    """Flow [m3/s], gauge pressure [Pa] and use factor of a tool: its own figures before the table's."""
+def tools_of(outlet: Outlet) -> tuple[ToolUse, ...]:
+    """Return the tools of an outlet; a blow gun where none is given.
+
+    Source:
+        common practice.
+    """
+    return outlet.tools or (ToolUse(tool=TOOL_WHERE_NONE_IS_GIVEN),)
+
+
+@dataclass(frozen=True, slots=True)
+class ToolFigures:
+    """Free air [m3/s], gauge pressure [Pa] and use factor [1] of a tool."""
+
+    free_air_m3_s: float
+    needed_pa: float
+    use: float
+
+
+def tool_figures(site: Site, use: ToolUse) -> ToolFigures:
+    """Return the figures of a tool: its own before the table's.
+
+    Source:
+        the site file (data plate), else `drafter/standards/tools.yaml`.
+    """
     typical = find_tool(use.tool)
     flow = typical.free_air_m3_s if typical else 0.0
     if use.free_air is not None:
         flow = free_air_m3_s(site, use.free_air)
     pressure = use.pressure_pa or (typical.gauge_pressure_pa if typical else 0.0)
-    share = use.use if use.use is not None else (typical.use_factor if typical else 0.3)
-    return flow, pressure, share
+    share = use.use if use.use is not None else (typical.use_factor if typical else USE_WHERE_NONE_IS_KNOWN)
+    return ToolFigures(flow, pressure, share)
 
 
-def service_drop_pa(outlet: Outlet) -> float:
-    """Return the pressure lost in the units at an outlet, which the piping does not answer for [Pa].
+def _written(site: Site, case: DemandCase) -> Case:
+    by_tag = {outlet.tag: outlet for outlet in site.outlets}
+    return Case(case.name, {use.outlet: _flow_in_use(site, by_tag[use.outlet], use) for use in case.running})
 
-    Source:
-        `drafter/standards/components.yaml`.
-    """
-    return sum(component(unit).pressure_drop_pa for unit in outlet.service)
+
+def _flow_in_use(site: Site, outlet: Outlet, in_use: InUse) -> float:
+    tools = [use for use in tools_of(outlet) if not in_use.tool or use.tool == in_use.tool]
+    return max(tool_figures(site, use).free_air_m3_s for use in tools)
 
 
 def together(site: Site) -> int:
@@ -88,20 +176,21 @@ def together(site: Site) -> int:
     count = len(site.outlets)
     if site.demand.at_once is not None:
         return min(count, site.demand.at_once)
+    if site.demand.cases:
+        return max(len(case.running) for case in site.demand.cases)
     return max(1, math.ceil(count * simultaneity(count) - 1e-9))
 
 
-def average_m3_s(site: Site, demands: list[OutletDemand]) -> float:
-    """Return the day's average with leakage and growth: sum / (1 - leakage) * (1 + growth) [m3/s].
+def design_average_m3_s(site: Site, demand: SiteDemand) -> float:
+    """Return the day's average with leakage and growth: tools / (1 - leakage) * (1 + growth) [m3/s].
 
     Source:
         mass balance; load factor and leakage as in the demand tables of compressed-air handbooks.
     """
-    tools = sum(demand.average_m3_s for demand in demands)
-    return tools / (1 - site.demand.leakage) * (1 + site.demand.growth)
+    return demand.average_m3_s / (1 - site.demand.leakage) * (1 + site.demand.growth)
 
 
-def largest(flows: list[float], count: int) -> float:
+def largest(flows: Sequence[float], count: int) -> float:
     """Return the sum of the ``count`` largest flows.
 
     Source:

@@ -30,22 +30,78 @@ class PipeFlow:
 
 
 @dataclass(frozen=True, slots=True)
+class Neighbour:
+    """What the next smaller or larger size would do.
+
+    Attributes:
+        size: its name.
+        velocity_m_s: of the fastest air in it.
+        outlet: tag of the outlet behind it with the least to spare.
+        gauge_pressure_pa: left there at the end of its drop.
+        keeps: whether it keeps all limits.
+    """
+
+    size: str
+    velocity_m_s: float
+    outlet: str
+    gauge_pressure_pa: float
+    keeps: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SizeChoice:
+    """The size of a stretch of pipe, and why it has it.
+
+    Attributes:
+        where: what the reports call the stretch.
+        runs: ids of its runs.
+        size: name of its size.
+        velocity_m_s: of the fastest air in it.
+        decided_by: the limit that decided it, in words.
+        smaller, larger: what the sizes next to it would do; None where there is none, or the size is given.
+    """
+
+    where: str
+    runs: tuple[str, ...]
+    size: str
+    velocity_m_s: float
+    decided_by: str
+    smaller: Neighbour | None
+    larger: Neighbour | None
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of an outlet's pressure ladder: what takes pressure, how much, and the gauge pressure behind it."""
+
+    what: str
+    drop_pa: float
+    gauge_pressure_pa: float
+
+
+@dataclass(frozen=True, slots=True)
 class OutletFlow:
     """What one outlet gets in the worst case that uses it.
 
     Attributes:
         tag: of the outlet.
         free_air_m3_s: taken here, at 20 degC, 1 bar absolute, dry.
-        gauge_pressure_pa: before the coupling, with the compressor at cut-in.
+        gauge_pressure_pa: before the coupling, with the compressor at cut-in; 0 where the air cannot pass.
+        tool_pressure_pa: gauge, at the tool behind coupling and hose.
         needed_pa: gauge pressure the tools want; 0 where nothing is known.
+        case: what the worst case is called.
         together_with: tags of the outlets that run at the same time in that case.
+        ladder: where the pressure goes, from the compressor at cut-in to the tool.
     """
 
     tag: str
     free_air_m3_s: float
     gauge_pressure_pa: float
+    tool_pressure_pa: float
     needed_pa: float
+    case: str
     together_with: tuple[str, ...]
+    ladder: tuple[Step, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +109,9 @@ class Supply:
     """Demand against what the compressor and the tank give; flows are free air at 20 degC, 1 bar, dry.
 
     Attributes:
-        average_m3_s: what the tools take over the day, with leakage and growth.
-        peak_m3_s: what is taken when as many outlets as allowed run at once.
+        tools_average_m3_s: what the tools take over the day.
+        average_m3_s: the same with leakage and growth: what the compressor is chosen for.
+        peak_m3_s: the most that is taken at once: what the pipes are chosen for.
         delivered_m3_s: what the compressor delivers.
         at_once: how many outlets run together.
         tank_lasts_s: how long the tank carries the peak from cut-out to cut-in; infinite if the compressor can.
@@ -63,6 +120,7 @@ class Supply:
         stored_energy_j: in the tank at cut-out.
     """
 
+    tools_average_m3_s: float
     average_m3_s: float
     peak_m3_s: float
     delivered_m3_s: float
@@ -75,11 +133,19 @@ class Supply:
 
 @dataclass(frozen=True)
 class Network:
-    """Everything sized; ``sizes`` names the tube of each run, ``pipes`` and ``outlets`` what flows there."""
+    """Everything sized.
+
+    Attributes:
+        sizes: the tube of each run, by its id.
+        choices: why it has that size.
+        material_gap: by how much the tube may cost more than the least possible, as a share of that.
+    """
 
     layout: Layout
     material: Material
     sizes: Mapping[str, TubeSize]
+    choices: tuple[SizeChoice, ...]
+    material_gap: float
     pipes: tuple[PipeFlow, ...]
     outlets: tuple[OutletFlow, ...]
     supply: Supply

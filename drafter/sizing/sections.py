@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drafter.layout.graph import Layout, NodeKind, Run, RunKind
+from drafter.sizing.carrying import carrying_runs, runs_on_rings
 from drafter.standards.losses import fitting_loss
 from drafter.standards.materials import Material, TubeSize
 
@@ -21,26 +22,40 @@ HOSE_ROUGHNESS_M = 2e-5
 STRAIGHT = 0.98
 """Cosine above which two runs count as one straight line: bends of less than 11 degrees."""
 
+PARTS = {
+    RunKind.CONNECTION: "connection",
+    RunKind.FLEXIBLE: "hose",
+    RunKind.RISER: "riser",
+    RunKind.TREATMENT: "riser",
+    RunKind.MAIN: "main",
+    RunKind.SLEEVE: "main",
+}
+"""What a run belongs to; everything else is part of a drop."""
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
     """Runs in line with one flow through them.
 
     Attributes:
-        runs: in the direction of flow.
+        runs: in the direction in which the line fills; on a ring the air may flow the other way.
         start, end: node ids.
-        outlets: tags of all outlets it feeds.
+        outlets: tags of all outlets that may take air through it: those it feeds, on a ring all the ring feeds.
+        part: ``connection``, ``hose``, ``riser``, ``main`` or ``drop``.
+        ring: whether it lies on a ring.
     """
 
     runs: tuple[Run, ...]
     start: str
     end: str
     outlets: tuple[str, ...]
+    part: str
+    ring: bool
 
 
 @dataclass(frozen=True)
 class Sections:
-    """All sections of a layout, each after the one that feeds it."""
+    """All sections of a layout, each after one that feeds it."""
 
     layout: Layout
     material: Material
@@ -48,35 +63,69 @@ class Sections:
 
     @cached_property
     def node_numbers(self) -> Mapping[str, int]:
-        names = [self.sections[0].start, *(section.end for section in self.sections)]
+        names = dict.fromkeys([self.sections[0].start, *(section.end for section in self.sections)])
         return {name: number for number, name in enumerate(names)}
 
     @cached_property
-    def feeding(self) -> Mapping[str, tuple[int, ...]]:
-        """By outlet tag: indices of the sections between the tank and its coupling."""
-        ways: dict[str, list[int]] = {}
-        for index, section in enumerate(self.sections):
-            for tag in section.outlets:
-                ways.setdefault(tag, []).append(index)
-        return {tag: tuple(way) for tag, way in ways.items()}
+    def ends(self) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        """Node numbers of the start and of the end of each section."""
+        numbers = self.node_numbers
+        start = np.array([numbers[section.start] for section in self.sections])
+        return start, np.array([numbers[section.end] for section in self.sections])
+
+    @cached_property
+    def length_m(self) -> Floats:
+        """Length of each section [m]."""
+        return np.array([sum(self.layout.length_m(run) for run in section.runs) for section in self.sections])
 
     @cached_property
     def coupling_nodes(self) -> Mapping[str, int]:
         return {node.tag: self.node_numbers[node.id] for node in self.layout.couplings}
 
-    def sizes(self, main: TubeSize, drop: TubeSize) -> dict[str, TubeSize]:
-        """Return the size of each run by its id, for one size of the main and one of the drops."""
-        return {run.id: drop if run.outlet else main for run in self.layout.runs}
+    @cached_property
+    def fed_by(self) -> tuple[int | None, ...]:
+        """Index of a section that feeds each section, None at the tank."""
+        found: dict[str, int] = {}
+        for index, section in enumerate(self.sections):
+            found.setdefault(section.end, index)
+        return tuple(found.get(section.start) for section in self.sections)
 
-    def arrays(self, sizes: Mapping[str, TubeSize]) -> tuple[Floats, Floats, Floats, Floats]:
-        """Return length, bore, roughness [m] and loss coefficient [1] of each section."""
-        bores = [sizes[section.runs[0].id].bore_m for section in self.sections]
-        lengths, losses = [], []
-        for section, bore_m in zip(self.sections, bores, strict=True):
-            lengths.append(sum(self.layout.length_m(run) for run in section.runs))
-            losses.append(sum(self.loss(run, bore_m) for run in section.runs))
+    @property
+    def has_ring(self) -> bool:
+        return any(section.ring for section in self.sections)
+
+    @cached_property
+    def section_of_run(self) -> Mapping[str, int]:
+        """Index of the section whose size each run has, by its id; what hangs still is as the line before it."""
+        of_run = {run.id: index for index, section in enumerate(self.sections) for run in section.runs}
+        brought: dict[str, int] = {}
+        for run in self.layout.runs:
+            index = of_run.setdefault(run.id, brought.get(run.start, 0))
+            brought.setdefault(run.end, index)
+        return of_run
+
+    @cached_property
+    def bought_m(self) -> Floats:
+        """Length of tube that has the size of each section, drip legs and dead ends with it [m]."""
+        lengths = np.zeros(len(self.sections))
+        for run in self.layout.runs:
+            if run.kind is not RunKind.FLEXIBLE:
+                lengths[self.section_of_run[run.id]] += self.layout.length_m(run)
+        return lengths
+
+    def run_sizes(self, sizes: Sequence[TubeSize]) -> dict[str, TubeSize]:
+        """Return the size of every run by its id, from one size a section."""
+        return {run: sizes[index] for run, index in self.section_of_run.items()}
+
+    def arrays(self, sizes: Sequence[TubeSize]) -> tuple[Floats, Floats, Floats, Floats]:
+        """Return length, bore, roughness [m] and loss coefficient [1] of each section, from one size a section."""
+        bores = [size.bore_m for size in sizes]
+        losses = [
+            sum(self.loss(run, bore_m) for run in section.runs)
+            for section, bore_m in zip(self.sections, bores, strict=True)
+        ]
         roughness = [self.roughness_m(section.runs[0]) for section in self.sections]
-        return np.array(lengths), np.array(bores), np.array(roughness), np.array(losses)
+        return self.length_m, np.array(bores), np.array(roughness), np.array(losses)
 
     def roughness_m(self, run: Run) -> float:
         """Return the roughness of a run's bore [m]."""
@@ -116,37 +165,51 @@ def _in_line(layout: Layout, first: Run, second: Run) -> bool:
 
 
 def sections_of(layout: Layout, material: Material) -> Sections:
-    """Join the runs that carry air; drip legs hang still and are left out.
+    """Join the runs that carry air; drip legs and dead ends hang still and are left out.
 
     Source:
         mass balance: runs in line with nothing between them carry one flow.
     """
-    fed: dict[str, set[str]] = {run.id: set() for run in layout.runs}
-    for run in reversed(layout.runs):
-        end = layout.nodes[run.end]
-        if end.kind is NodeKind.COUPLING:
-            fed[run.id].add(end.tag)
-        for other in layout.runs_at[run.end]:
-            if other.start == run.end:
-                fed[run.id] |= fed[other.id]
+    carrying = carrying_runs(layout)
+    outlets, on_ring = _outlets_behind(layout, carrying), runs_on_rings(layout)
     order = {outlet.tag: number for number, outlet in enumerate(layout.site.outlets)}
     sections: list[Section] = []
+    done: set[str] = set()
     for first in layout.runs:
-        if not fed[first.id] or (sections and any(first in section.runs for section in sections)):
+        if first.id not in carrying or first.id in done:
             continue
         runs = [first]
         while True:
-            ahead = [run for run in layout.runs_at[runs[-1].end] if run.start == runs[-1].end and fed[run.id]]
-            if len(ahead) != 1 or _kind_of(ahead[0]) != _kind_of(first):
+            meeting = [run for run in layout.runs_at[runs[-1].end] if run.id in carrying]
+            ahead = [run for run in meeting if run.start == runs[-1].end]
+            if len(meeting) != 2 or len(ahead) != 1 or part_of(ahead[0]) != part_of(first):
                 break
             runs.append(ahead[0])
-        tags = tuple(sorted(fed[first.id], key=lambda tag: order[tag]))
-        sections.append(Section(tuple(runs), first.start, runs[-1].end, tags))
+        done |= {run.id for run in runs}
+        tags = tuple(sorted(outlets[first.id], key=lambda tag: order[tag]))
+        sections.append(Section(tuple(runs), first.start, runs[-1].end, tags, part_of(first), first.id in on_ring))
     return Sections(layout, material, tuple(sections))
 
 
-def _kind_of(run: Run) -> str:
-    """Runs of one size and roughness: the flexible connection, the drops, and all the rest."""
-    if run.kind is RunKind.FLEXIBLE:
-        return "hose"
-    return "drop" if run.outlet else "main"
+def part_of(run: Run) -> str:
+    """Return which part of the line a run belongs to.
+
+    Source:
+        none; names of the trade.
+    """
+    return PARTS.get(run.kind, "drop")
+
+
+def _outlets_behind(layout: Layout, carrying: frozenset[str]) -> dict[str, set[str]]:
+    """Tags of the outlets behind each carrying run; runs on one ring share all that the ring feeds."""
+    behind: dict[str, set[str]] = {run.id: set() for run in layout.runs}
+    for run in reversed(layout.runs):
+        end = layout.nodes[run.end]
+        if end.kind is NodeKind.COUPLING:
+            behind[run.id].add(end.tag)
+        for other in layout.runs_at[run.end]:
+            if other.start == run.end:
+                behind[run.id] |= behind[other.id]
+    ring = runs_on_rings(layout)
+    together: set[str] = set().union(*(behind[id] for id in ring))
+    return {id: together if id in ring else tags for id, tags in behind.items() if id in carrying}

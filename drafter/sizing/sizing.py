@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from functools import cache
+from collections.abc import Iterator
 
 import numpy as np
 
-from drafter.finding import Finding
+from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout
+from drafter.site.model import Outlet, Site
 from drafter.sizing.bores import Choice, choose_bores
-from drafter.sizing.cases import Pressures, worst_cases
-from drafter.sizing.demand import average_m3_s, free_air_m3_s, largest, outlet_demand, service_drop_pa, together
-from drafter.sizing.network import Network, OutletFlow, PipeFlow, Supply
-from drafter.sizing.sections import Sections, sections_of
+from drafter.sizing.cases import Piping
+from drafter.sizing.demand import SiteDemand, design_average_m3_s, free_air_m3_s, site_demand
+from drafter.sizing.explaining import explained
+from drafter.sizing.groups import sizes_of_sections
+from drafter.sizing.ladder import ladder, supply_gauge_pa, treatment_drop_pa
+from drafter.sizing.network import Network, OutletFlow, PipeFlow, SizeChoice, Supply
+from drafter.sizing.sections import sections_of
 from drafter.sizing.solving import pipe_law
+from drafter.sizing.tool_end import needed_before_units_pa, service_drop_pa, tool_end
 from drafter.standards.air import (
     GAS_CONSTANT_J_KG_K,
     atmospheric_pressure_pa,
@@ -22,8 +26,8 @@ from drafter.standards.air import (
     mass_flow_kg_s,
     viscosity_pa_s,
 )
-from drafter.standards.components import component
-from drafter.standards.materials import TubeSize, material
+from drafter.standards.limits import OUTLET_MARGIN_PA
+from drafter.standards.materials import material
 from drafter.standards.receiver import draw_down_time_s, stored_energy_j
 
 
@@ -37,91 +41,154 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         The sized network and the findings.
 
     Source:
-        as in the modules called; pressures from `drafter.sizing.solving.solver`.
+        as in the modules called; pressures from `drafter.sizing.solving`.
     """
     site = layout.site
     sections = sections_of(layout, material(site.main.material))
-    demands = [outlet_demand(site, outlet) for outlet in site.outlets]
-    peaks = {demand.tag: demand.peak_m3_s for demand in demands}
-    at_once = together(site)
+    demand = site_demand(site)
     atmosphere_pa = atmospheric_pressure_pa(site.altitude_m)
     temperature_k = max(room.warmest_k for room in site.rooms.values())
-    supply = _supply(layout, list(peaks.values()), at_once, average_m3_s(site, demands))
-    supply_pa = supply.supply_gauge_pa + atmosphere_pa
-
-    @cache
-    def solved(main: TubeSize, drop: TubeSize) -> Pressures:
-        return worst_cases(sections, sections.sizes(main, drop), peaks, at_once, supply_pa, temperature_k)
-
-    choice, findings = choose_bores(sections, peaks, at_once, supply_pa, temperature_k, solved)
-    sizes = sections.sizes(choice.main, choice.drop)
-    pressures = solved(choice.main, choice.drop)
-    outlets = tuple(
-        OutletFlow(
-            demand.tag,
-            demand.peak_m3_s,
-            max(0.0, pressures.outlet_absolute_pa[demand.tag] - atmosphere_pa - service_drop_pa(outlet)),
-            demand.needed_pa,
-            pressures.together[demand.tag],
-        )
-        for outlet, demand in zip(site.outlets, demands, strict=True)
+    supply = _supply(site, demand)
+    piping = Piping(sections, demand, supply.supply_gauge_pa + atmosphere_pa, temperature_k)
+    needed = {
+        outlet.tag: _needed_pa(outlet, each.needed_pa, each.peak_m3_s, atmosphere_pa, temperature_k)
+        for outlet, each in zip(site.outlets, demand.outlets, strict=True)
+    }
+    choice = choose_bores(piping, needed)
+    choices = explained(piping, choice)
+    sizes = sizes_of_sections(piping, choice.groups, choice.chosen)
+    network = Network(
+        layout,
+        sections.material,
+        sections.run_sizes(sizes),
+        choices,
+        choice.gap,
+        _pipe_flows(piping, choice, choices),
+        tuple(_outlet_flow(piping, choice, outlet) for outlet in site.outlets),
+        supply,
     )
-    pipes = _pipe_flows(sections, sizes, choice, peaks, at_once, pressures, temperature_k)
-    return Network(layout, sections.material, sizes, pipes, outlets, supply), tuple(findings)
+    return network, (*_too_fast(piping, choice), *_choked(piping, choice))
 
 
-def _supply(layout: Layout, peaks: list[float], at_once: int, average: float) -> Supply:
-    site, plant = layout.site, layout.site.compressor
-    treatment_pa = sum(
-        unit.drop_pa if unit.drop_pa is not None else component(unit.kind).pressure_drop_pa for unit in site.treatment
-    )
-    entering = plant.cut_in_pa - treatment_pa
-    settings = [unit.set_pa for unit in site.treatment if unit.set_pa is not None]
-    peak, delivered = largest(peaks, at_once), free_air_m3_s(site, plant.free_air)
+def _needed_pa(outlet: Outlet, at_tool_pa: float, free_air: float, atmosphere_pa: float, temperature_k: float) -> float:
+    """Absolute pressure wanted at the end of a drop: the tool's own, and its margin before the coupling [Pa]."""
+    if not at_tool_pa:
+        return 0.0
+    by_tool = needed_before_units_pa(outlet, at_tool_pa + atmosphere_pa, free_air, temperature_k)
+    return max(by_tool, at_tool_pa + OUTLET_MARGIN_PA.value + service_drop_pa(outlet) + atmosphere_pa)
+
+
+def _supply(site: Site, demand: SiteDemand) -> Supply:
+    plant = site.compressor
+    peak = demand.peak_m3_s([each.tag for each in demand.outlets])
+    delivered = free_air_m3_s(site, plant.free_air)
     lasts = draw_down_time_s(plant.tank_m3, plant.cut_out_pa, plant.cut_in_pa, peak, delivered)
     return Supply(
-        average,
+        demand.average_m3_s,
+        design_average_m3_s(site, demand),
         peak,
         delivered,
-        at_once,
+        demand.at_once,
         lasts,
-        treatment_pa,
-        min([entering, *settings]),
+        treatment_drop_pa(site),
+        supply_gauge_pa(site),
         stored_energy_j(plant.tank_m3, plant.cut_out_pa),
     )
 
 
-def _pipe_flows(
-    sections: Sections,
-    sizes: Mapping[str, TubeSize],
-    choice: Choice,
-    peaks: Mapping[str, float],
-    at_once: int,
-    pressures: Pressures,
-    temperature_k: float,
-) -> tuple[PipeFlow, ...]:
+def _outlet_flow(piping: Piping, choice: Choice, outlet: Outlet) -> OutletFlow:
+    solved = choice.results.worst[outlet.tag]
+    flow = solved.case.flows_m3_s[outlet.tag]
+    atmosphere_pa = atmospheric_pressure_pa(piping.sections.layout.site.altitude_m)
+    end = tool_end(outlet, piping.at_coupling_pa(solved, outlet.tag), flow, piping.temperature_k)
+    needed = next(each.needed_pa for each in piping.demand.outlets if each.tag == outlet.tag)
+    return OutletFlow(
+        outlet.tag,
+        flow,
+        max(0.0, end.before_coupling_pa - atmosphere_pa),
+        max(0.0, end.at_tool_pa - atmosphere_pa),
+        needed,
+        solved.case.name,
+        tuple(tag for tag in solved.case.flows_m3_s if tag != outlet.tag),
+        ladder(piping, outlet, solved),
+    )
+
+
+def _pipe_flows(piping: Piping, choice: Choice, choices: tuple[SizeChoice, ...]) -> tuple[PipeFlow, ...]:
     """Return flow, speed and loss of every run at the peak of what it feeds; drip legs hang still."""
+    sections, lowest = piping.sections, choice.results.lowest_absolute_pa
     layout = sections.layout
-    runs = [(run, section) for section in sections.sections for run in section.runs]
-    flows = [largest([peaks[tag] for tag in section.outlets], at_once) for _, section in runs]
+    sizes = sections.run_sizes(sizes_of_sections(piping, choice.groups, choice.chosen))
+    why = {run: each.decided_by for each in choices for run in each.runs}
+    runs = [(run, index) for index, section in enumerate(sections.sections) for run in section.runs]
+    flows = [
+        float(choice.results.peak_m3_s[index])
+        if sections.sections[index].ring
+        else piping.demand.peak_m3_s(sections.sections[index].outlets)
+        for _, index in runs
+    ]
     bores = [sizes[run.id].bore_m for run, _ in runs]
     law = pipe_law(
         np.array([layout.length_m(run) for run, _ in runs]),
         np.array(bores),
         np.array([sections.roughness_m(run) for run, _ in runs]),
         np.array([sections.loss(run, bore_m) for (run, _), bore_m in zip(runs, bores, strict=True)]),
-        temperature_k,
-        viscosity_pa_s(temperature_k),
+        piping.temperature_k,
+        viscosity_pa_s(piping.temperature_k),
         GAS_CONSTANT_J_KG_K,
     )
     squared = law.drop_pa2(np.array([mass_flow_kg_s(flow) for flow in flows]))
     found = {}
-    for (run, section), flow, bore_m, drop_pa2 in zip(runs, flows, bores, squared.tolist(), strict=True):
-        before, after = (pressures.node_absolute_pa[node] for node in (section.start, section.end))
+    for (run, index), flow, bore_m, drop_pa2 in zip(runs, flows, bores, squared.tolist(), strict=True):
+        section = sections.sections[index]
+        before, after = sorted((lowest[section.start], lowest[section.end]), reverse=True)
         drop = before - max(0.0, before**2 - drop_pa2) ** 0.5
-        velocity = line_velocity_m_s(flow, max(after, 1.0), temperature_k, bore_m)
-        found[run.id] = PipeFlow(run.id, flow, velocity, drop, choice.reason(run))
+        velocity = line_velocity_m_s(flow, max(after, 1.0), piping.temperature_k, bore_m)
+        found[run.id] = PipeFlow(run.id, flow, velocity, drop, why[run.id])
     return tuple(
         found.get(run.id) or PipeFlow(run.id, 0.0, 0.0, 0.0, "hangs still; same size as the line it drains")
         for run in layout.runs
     )
+
+
+def _too_fast(piping: Piping, choice: Choice) -> Iterator[Finding]:
+    """Yield SIZE001 for each stretch that no size keeps below its velocity limit."""
+    layout, family = piping.sections.layout, piping.sections.material
+    units = layout.site.units
+    for group in choice.groups:
+        if not group.fits:
+            yield Finding(
+                "SIZE001",
+                Severity.WARNING,
+                layout.site.main.where("material"),
+                f"no size of {family.name} carries {units.free_air(group.peak_m3_s)} in the {group.where} "
+                f"below {units.velocity(group.velocity_limit_m_s)}",
+                group.where,
+                fix="choose a material with larger sizes, or fewer outlets at once; the largest size is drawn",
+            )
+
+
+def _choked(piping: Piping, choice: Choice) -> Iterator[Finding]:
+    """Yield SIZE002 once for each stretch that cannot pass its flow at all."""
+    layout = piping.sections.layout
+    site, units = layout.site, layout.site.units
+    worst: dict[int, tuple[float, float, str]] = {}
+    for tag, solved in choice.results.worst.items():
+        for index, asked, limit in solved.choked:
+            if index not in worst or asked - limit > worst[index][0] - worst[index][1]:
+                worst[index] = (asked, limit, tag)
+    for index, (asked, limit, tag) in worst.items():
+        group = choice.groups[choice.group_of(index)]
+        run = piping.sections.sections[index].runs[0]
+        flow, most = units.free_air(asked), units.free_air(limit)
+        yield Finding(
+            "SIZE002",
+            Severity.ERROR,
+            site.main.where("drop_size" if run.outlet else "size"),
+            f"the {group.where} ({run.id}) is asked for {flow} in the worst case of {tag} and can pass {most} at most",
+            run.outlet or "main",
+            flow,
+            most,
+            "take a larger size or a material with larger sizes, or let fewer outlets run at once",
+            "isothermal flow chokes at the Mach number 1/sqrt(kappa)",
+        )

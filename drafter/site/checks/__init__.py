@@ -13,16 +13,16 @@ from typing import TypeVar
 
 from drafter.finding import Finding
 from drafter.reader import Reading, Unread, is_read
+from drafter.site.checks.demand import check_at_once, check_case_name, check_in_use
 from drafter.site.checks.openings import check_opening, check_openings_apart
 from drafter.site.checks.outlets import (
-    check_demand,
     check_outlet_in_reach,
     check_outlet_place,
     check_outlets_apart,
     check_tag,
     check_tool,
 )
-from drafter.site.checks.piping import check_main_height, check_material, check_size, check_sleeve
+from drafter.site.checks.piping import check_main_height, check_material, check_prices, check_size, check_sleeve
 from drafter.site.checks.plant import check_compressor_place, check_connection, check_cut_out, check_relief
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
 from drafter.site.checks.standing import check_keep_clear, check_standing
@@ -70,6 +70,7 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_material(site)
     yield check_size(site, "size")
     yield check_size(site, "drop_size")
+    yield check_prices(site)
     yield check_main_height(site)
     if is_read(site.main):
         for sleeve in _readable(site.main.through):
@@ -78,7 +79,13 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
 
 def _of_outlets(site: Site) -> Iterator[Iterator[Finding]]:
     outlets = _readable(site.outlets)
-    yield check_demand(site)
+    yield check_at_once(site)
+    cases = _readable(site.demand.cases) if is_read(site.demand) else []
+    for number, case in enumerate(cases):
+        yield check_case_name(case, cases[:number])
+        running = _readable(case.running)
+        for place, use in enumerate(running):
+            yield check_in_use(site, use, running[:place])
     for number, outlet in enumerate(outlets):
         yield check_outlet_place(site, outlet)
         yield check_outlet_in_reach(site, outlet)

@@ -1,4 +1,4 @@
-"""Outlets: tags of their own, tools in the table, free spots on the walls, and no more at once than there are."""
+"""Outlets: tags of their own, tools in the table, free spots on the walls."""
 
 from __future__ import annotations
 
@@ -99,17 +99,6 @@ def check_outlets_apart(site: Site, first: Outlet, second: Outlet) -> Iterator[F
             place = second.where("from_left_m")
             fix = "measure again, or make them one outlet"
             yield Finding("PLACE013", Severity.ERROR, place, message, second.tag, apart, least, fix)
-
-
-def check_demand(site: Site) -> Iterator[Finding]:
-    """Yield a warning DEM001 where more outlets are used at once than there are."""
-    demand = site.demand
-    if demand.at_once is not None and demand.at_once > len(site.outlets):
-        there_are = str(len(site.outlets))
-        message = f"{demand.at_once} outlets are in use at once, and there are {there_are}"
-        place = demand.where("at_once")
-        fix = f"write {there_are} or fewer"
-        yield Finding("DEM001", Severity.WARNING, place, message, "", str(demand.at_once), there_are, fix)
 
 
 def _face(wall: Wall, outlet: Outlet) -> Point:

@@ -42,6 +42,19 @@ def check_size(site: Site, attribute: str) -> Iterator[Finding]:
         yield Finding("REF005", Severity.ERROR, place, f"{family.name} has no size '{size}'", "main", fix=fix)
 
 
+def check_prices(site: Site) -> Iterator[Finding]:
+    """Yield REF005 for a price of a size that the material's table does not have."""
+    family = find_material(site.main.material)
+    if family is None:
+        return
+    for size in site.main.prices or ():
+        if family.find_size(size) is None:
+            names = [each.name for each in family.sizes]
+            message = f"{family.name} has no size '{size}' to be priced"
+            fix = f"{nearest_hint(size, names)}the sizes are {', '.join(names)}"
+            yield Finding("REF005", Severity.ERROR, site.main.where("prices"), message, "main", fix=fix)
+
+
 def check_main_height(site: Site) -> Iterator[Finding]:
     """Yield PLACE008 for a main at or above the ceiling of a room it serves: the lowest of them says it."""
     stops: list[Outlet | WallOf | Compressor] = [*site.outlets, *site.main.path, site.compressor]

@@ -9,7 +9,7 @@ from drafter.site.model.piping import Main, Sleeve, WallOf
 from drafter.site.model.plant import Compressor, Connection, Treatment
 from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, Standing
 from drafter.site.model.site import FLOW_BASES, Site
-from drafter.site.model.use import Demand, Outlet, ToolUse
+from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, ToolUse
 
 __all__ = [
     "FLOW_BASES",
@@ -19,7 +19,10 @@ __all__ = [
     "Compressor",
     "Connection",
     "Demand",
+    "DemandCase",
     "DrawingData",
+    "Hose",
+    "InUse",
     "KeepClear",
     "Main",
     "Opening",

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
 from drafter.quantity import Kind
-from drafter.reader import Entry, EntryForm, ListForm, QuantityForm, TextForm, WordForm, key
+from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.forms import LENGTH, PRACTICE, ROOM, SIZE, WALL
 
 
@@ -35,6 +36,15 @@ class Main(Entry):
     material: str = key("material", TextForm("copper tube type L", 40))
     size: str = key("size", TextForm("auto", 20), "auto", "", "smallest within limits")
     drop_size: str = key("drop size", TextForm("auto", 20), "auto", "", "smallest within limits")
+    sizing: str = key(
+        "sizing", WordForm(("one size", "stepped")), "one size", "stepped: each stretch its own", PRACTICE
+    )
+    prices: Mapping[str, float] = key(
+        "prices",
+        NamedForm(NumberForm(0.01, 10000.0), "22 x 1.5", r"[^\W_][\w ./-]{0,19}", "the name of a size"),
+        None,
+        "of a metre of each size, in any currency; only sizes with a price are chosen",
+    )
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(

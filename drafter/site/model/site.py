@@ -20,6 +20,7 @@ FLOW_BASES = (
     "60 degF, 14.7 psi",
     "68 degF, 14.7 psi",
     "0 degC, 1.01325 bar",
+    "site air",
 )
 
 

@@ -22,6 +22,16 @@ class ToolUse(Entry):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Hose(Entry):
+    """The hose between a coupling and its tool."""
+
+    length_m: float = key("length", LENGTH, 5.0, "0 where the tool sits on the coupling", PRACTICE)
+    bore_m: float | None = key(
+        "bore", QuantityForm(Kind.LENGTH, "3 mm", "50 mm"), None, "inside", "8, 10, 13 mm on a 1/4, 3/8, 1/2 coupling"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
 class Outlet(Entry):
     """A wall outlet with its drop."""
 
@@ -32,10 +42,28 @@ class Outlet(Entry):
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "0.3 m", "4 m"), 1.2, "of the coupling", PRACTICE)
     tools: tuple[ToolUse, ...] = key("tools", ListForm(EntryForm(ToolUse)), ())
     coupling: str = key("coupling", WordForm(("1/4", "3/8", "1/2")), "1/4", "body size of the coupling", PRACTICE)
+    hose: Hose = key("hose", EntryForm(Hose), Hose())
     service: tuple[str, ...] = key(
         "service", ListForm(WordForm(("filter", "regulator", "lubricator"))), (), "units at the outlet"
     )
-    pressure_pa: float | None = key("pressure", PRESSURE, None, "needed here", "highest of the tools")
+    pressure_pa: float | None = key("pressure", PRESSURE, None, "needed at the tool", "highest of the tools")
+
+
+@dataclass(frozen=True, kw_only=True)
+class InUse(Entry):
+    """An outlet in use, with the tool on it where that matters."""
+
+    ALONE: ClassVar[str] = "outlet"
+    outlet: str = key("outlet", TAG)
+    tool: str = key("tool", TextForm("ratchet wrench", 40), "", "one of that outlet's", "its largest")
+
+
+@dataclass(frozen=True, kw_only=True)
+class DemandCase(Entry):
+    """Outlets that run together at some time of the working day."""
+
+    name: str = key("name", TextForm("evening", 30))
+    running: tuple[InUse, ...] = key("running", ListForm(EntryForm(InUse), 1))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,5 +71,6 @@ class Demand(Entry):
     """How much is used together."""
 
     at_once: int | None = key("at once", CountForm(1, 500), None, "outlets in use together")
+    cases: tuple[DemandCase, ...] = key("cases", ListForm(EntryForm(DemandCase)), (), "what runs together, by name")
     leakage: float = key("leakage", QuantityForm(Kind.SHARE, "0 %", "50 %"), 0.1, "of the average", PRACTICE)
     growth: float = key("growth", QuantityForm(Kind.SHARE, "0 %", "200 %"), 0.2, "for later", PRACTICE)

@@ -1,0 +1,37 @@
+"""Sizes as text: each stretch with its length, what decided its size, and what the sizes next to it would do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.quantity import Units
+from drafter.report.blocks import columns, percent
+from drafter.sizing.network import Neighbour, Network, SizeChoice
+
+
+def size_lines(network: Network) -> list[str]:
+    """Return a row for each stretch of pipe, and a sentence where the tube may cost more than it must."""
+    units = network.layout.site.units
+    rows: list[tuple[str, ...]] = [("", "size", "length", "air", "decided by", "one size smaller", "one size larger")]
+    rows += [_row(network, choice, units) for choice in network.choices]
+    return [*columns(rows), *_gap(network)]
+
+
+def _row(network: Network, choice: SizeChoice, units: Units) -> tuple[str, ...]:
+    length = sum(network.layout.length_m(network.layout.run_by_id[run]) for run in choice.runs)
+    return (
+        choice.where, choice.size, units.long_length(length), units.velocity(choice.velocity_m_s), choice.decided_by,
+        _neighbour(choice.smaller, units), _neighbour(choice.larger, units),
+    )  # fmt: skip
+
+
+def _neighbour(neighbour: Neighbour | None, units: Units) -> str:
+    if neighbour is None:
+        return "-"
+    left = units.pressure(neighbour.gauge_pressure_pa)
+    return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}"
+
+
+def _gap(network: Network) -> Iterator[str]:
+    if network.material_gap > 5e-4:
+        yield f"The tube costs at most {percent(network.material_gap)} more than the least that keeps all limits."

@@ -1,0 +1,61 @@
+"""What runs together: the outlets and tools of a case are there, and each is named once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.reader import is_read, nearest_hint
+from drafter.site.model import DemandCase, InUse, Outlet, Site
+
+
+def check_at_once(site: Site) -> Iterator[Finding]:
+    """Yield a warning DEM001 where more outlets are used at once than there are."""
+    demand = site.demand
+    if demand.at_once is not None and demand.at_once > len(site.outlets):
+        there_are = str(len(site.outlets))
+        message = f"{demand.at_once} outlets are in use at once, and there are {there_are}"
+        place = demand.where("at_once")
+        fix = f"write {there_are} or fewer"
+        yield Finding("DEM001", Severity.WARNING, place, message, "", str(demand.at_once), there_are, fix)
+
+
+def check_case_name(case: DemandCase, earlier: list[DemandCase]) -> Iterator[Finding]:
+    """Yield DEM002 for a case named like an earlier one."""
+    if is_read(case.name) and any(is_read(other.name) and other.name == case.name for other in earlier):
+        message = f"a case is called '{case.name}' already"
+        yield Finding("DEM002", Severity.ERROR, case.where("name"), message, fix="give each case a name of its own")
+
+
+def check_in_use(site: Site, use: InUse, earlier: list[InUse]) -> Iterator[Finding]:
+    """Yield REF006 for an outlet that is not there, REF007 for a tool it does not have, DEM003 for one named twice."""
+    outlet = find_outlet(site, use.outlet)
+    if outlet is None:
+        yield no_such_outlet(site, use.outlet, use)
+        return
+    if any(is_read(other.outlet) and other.outlet == use.outlet for other in earlier):
+        message = f"{use.outlet} runs twice in this case"
+        fix = "name it once; one tool hangs on a coupling at a time"
+        yield Finding("DEM003", Severity.ERROR, use.where("outlet"), message, use.outlet, fix=fix)
+    tools = [tool.tool for tool in outlet.tools if is_read(tool) and is_read(tool.tool)]
+    if use.tool and use.tool not in tools:
+        yield no_such_tool(outlet, use.tool, use, tools)
+
+
+def find_outlet(site: Site, tag: str) -> Outlet | None:
+    """Return the outlet of a tag, or None."""
+    return next((each for each in site.outlets if is_read(each) and is_read(each.tag) and each.tag == tag), None)
+
+
+def no_such_outlet(site: Site, tag: str, entry: InUse) -> Finding:
+    """Return REF006."""
+    tags = [each.tag for each in site.outlets if is_read(each) and is_read(each.tag)]
+    fix = f"{nearest_hint(tag, tags)}there are {', '.join(tags)}"
+    return Finding("REF006", Severity.ERROR, entry.where("outlet"), f"no outlet has the tag {tag}", tag, fix=fix)
+
+
+def no_such_tool(outlet: Outlet, tool: str, entry: InUse, tools: list[str]) -> Finding:
+    """Return REF007."""
+    fix = f"{nearest_hint(tool, tools)}it has {', '.join(tools) or 'no tools'}"
+    message = f"the tool '{tool}' is not among those of {outlet.tag}"
+    return Finding("REF007", Severity.ERROR, entry.where("tool"), message, outlet.tag, fix=fix)
