@@ -5,7 +5,7 @@ from __future__ import annotations
 from drafter.quantity import Units
 from drafter.sizing.bores import Choice
 from drafter.sizing.cases import Piping
-from drafter.sizing.groups import Group, sizes_of_sections, velocity_m_s
+from drafter.sizing.groups import Group, sizes_of_sections, sizes_on_sale, velocity_m_s
 from drafter.sizing.network import Neighbour, SizeChoice
 from drafter.standards.air import atmospheric_pressure_pa
 from drafter.standards.limits import TOTAL_DROP_WARNING_PA
@@ -28,8 +28,7 @@ def _explained(piping: Piping, choice: Choice, number: int) -> SizeChoice:
     velocity = velocity_m_s(piping, group.peak_m3_s, size)
     if group.fixed:
         return SizeChoice(group.where, runs, size.name, velocity, "size given in the site file", None, None)
-    prices = sections.layout.site.main.prices
-    on_sale = [each for each in sections.material.sizes if not prices or each.name in prices]
+    on_sale = sizes_on_sale(piping)
     at = on_sale.index(size)
     smaller = _neighbour(piping, choice, number, on_sale[at - 1]) if at else None
     larger = _neighbour(piping, choice, number, on_sale[at + 1]) if at + 1 < len(on_sale) else None

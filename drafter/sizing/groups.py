@@ -19,6 +19,7 @@ class Group:
 
     Attributes:
         where: what the reports call it.
+        is_drop: whether it belongs to the drops.
         sections: their indices.
         sizes: that it may have, the smallest first; one where the site file fixes it.
         fed_by: index of the group that feeds it, None at the tank.
@@ -29,6 +30,7 @@ class Group:
     """
 
     where: str
+    is_drop: bool
     sections: tuple[int, ...]
     sizes: tuple[TubeSize, ...]
     fed_by: int | None
@@ -91,12 +93,29 @@ def _group(piping: Piping, where: str, indices: tuple[int, ...], fed_by: int | N
     given = piping.sections.material.find_size(main.drop_size if is_drop else main.size)
     limit = limits.BRANCH_VELOCITY_PREFERRED_M_S if is_drop else limits.MAIN_VELOCITY_PREFERRED_M_S
     peak = max((piping.demand.peak_m3_s(each.outlets) for each in sections if not each.ring), default=0.0)
-    group = Group(where, indices, (), fed_by, peak, limit.value, given is not None)
+    group = Group(where, is_drop, indices, (), fed_by, peak, limit.value, given is not None)
     if given is not None:
         return replace(group, sizes=(given,))
-    on_sale = [size for size in piping.sections.material.sizes if not main.prices or size.name in main.prices]
+    on_sale = sizes_on_sale(piping)
     fitting = tuple(size for size in on_sale if velocity_m_s(piping, peak, size) <= limit.value)
     return replace(group, sizes=fitting or (on_sale[-1],), fits=bool(fitting))
+
+
+def sizes_on_sale(piping: Piping) -> tuple[TubeSize, ...]:
+    """Return the sizes to choose from, the smallest first: those with a price, each dearer than the one before.
+
+    A size that costs no less than a larger one is left out, for the larger one serves as well everywhere.
+
+    Source:
+        the site file, else the family's own sizes.
+    """
+    family, prices = piping.sections.material, piping.sections.layout.site.main.prices
+    named = [size for size in family.sizes if not prices or size.name in prices]
+    kept: list[TubeSize] = []
+    for size in reversed(named):
+        if not kept or cost_of_size(piping, size) < cost_of_size(piping, kept[-1]):
+            kept.append(size)
+    return tuple(reversed(kept))
 
 
 def cost_of_size(piping: Piping, size: TubeSize) -> float:

@@ -64,7 +64,7 @@ def least_cost(
         matrix[line, offsets[number] : offsets[number + 1]] = widths_m[number]
         matrix[line, offsets[before] : offsets[before + 1]] = -widths_m[before]
     for line, row in enumerate(rows, len(costs) + len(feeding)):
-        scale = max(abs(row.budget), *(float(np.abs(part).max()) for part in row.contributions if part is not None))
+        scale = max([abs(row.budget), *(float(np.abs(part).max()) for part in row.contributions if part is not None)])
         for number, part in enumerate(row.contributions):
             if part is not None:
                 matrix[line, offsets[number] : offsets[number + 1]] = part / scale

@@ -43,39 +43,48 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
     Source:
         as in the modules called; pressures from `drafter.sizing.solving`.
     """
-    site = layout.site
-    sections = sections_of(layout, material(site.main.material))
-    demand = site_demand(site)
-    atmosphere_pa = atmospheric_pressure_pa(site.altitude_m)
-    temperature_k = max(room.warmest_k for room in site.rooms.values())
-    supply = _supply(site, demand)
-    piping = Piping(sections, demand, supply.supply_gauge_pa + atmosphere_pa, temperature_k)
-    needed = {
-        outlet.tag: _needed_pa(outlet, each.needed_pa, each.peak_m3_s, atmosphere_pa, temperature_k)
-        for outlet, each in zip(site.outlets, demand.outlets, strict=True)
-    }
-    choice = choose_bores(piping, needed)
+    piping = piping_of(layout)
+    choice = choose_bores(piping, _needed_pa(piping))
     choices = explained(piping, choice)
     sizes = sizes_of_sections(piping, choice.groups, choice.chosen)
     network = Network(
         layout,
-        sections.material,
-        sections.run_sizes(sizes),
+        piping.sections.material,
+        piping.sections.run_sizes(sizes),
         choices,
         choice.gap,
         _pipe_flows(piping, choice, choices),
-        tuple(_outlet_flow(piping, choice, outlet) for outlet in site.outlets),
-        supply,
+        tuple(_outlet_flow(piping, choice, outlet) for outlet in layout.site.outlets),
+        _supply(layout.site, piping.demand),
     )
     return network, (*_too_fast(piping, choice), *_choked(piping, choice))
 
 
-def _needed_pa(outlet: Outlet, at_tool_pa: float, free_air: float, atmosphere_pa: float, temperature_k: float) -> float:
-    """Absolute pressure wanted at the end of a drop: the tool's own, and its margin before the coupling [Pa]."""
-    if not at_tool_pa:
-        return 0.0
-    by_tool = needed_before_units_pa(outlet, at_tool_pa + atmosphere_pa, free_air, temperature_k)
-    return max(by_tool, at_tool_pa + OUTLET_MARGIN_PA.value + service_drop_pa(outlet) + atmosphere_pa)
+def piping_of(layout: Layout) -> Piping:
+    """Return the piping of a layout with the air that enters it at the compressor's cut-in.
+
+    Source:
+        as in the modules called.
+    """
+    site = layout.site
+    return Piping(
+        sections_of(layout, material(site.main.material)),
+        site_demand(site),
+        supply_gauge_pa(site) + atmospheric_pressure_pa(site.altitude_m),
+        max(room.warmest_k for room in site.rooms.values()),
+    )
+
+
+def _needed_pa(piping: Piping) -> dict[str, float]:
+    """Absolute pressure wanted at the end of each drop: the tool's own, and its margin before the coupling [Pa]."""
+    site = piping.sections.layout.site
+    atmosphere_pa = atmospheric_pressure_pa(site.altitude_m)
+    needed = {}
+    for outlet, demand in zip(site.outlets, piping.demand.outlets, strict=True):
+        at_tool_pa = demand.needed_pa + atmosphere_pa
+        by_tool = needed_before_units_pa(outlet, at_tool_pa, demand.peak_m3_s, piping.temperature_k)
+        needed[outlet.tag] = max(by_tool, at_tool_pa + OUTLET_MARGIN_PA.value + service_drop_pa(outlet))
+    return needed
 
 
 def _supply(site: Site, demand: SiteDemand) -> Supply:
@@ -152,18 +161,20 @@ def _pipe_flows(piping: Piping, choice: Choice, choices: tuple[SizeChoice, ...])
 
 
 def _too_fast(piping: Piping, choice: Choice) -> Iterator[Finding]:
-    """Yield SIZE001 for each stretch that no size keeps below its velocity limit."""
+    """Yield SIZE001 once for the main and once for the drops, where no size keeps the velocity limit."""
     layout, family = piping.sections.layout, piping.sections.material
     units = layout.site.units
-    for group in choice.groups:
-        if not group.fits:
+    for part in ("main", "drops"):
+        groups = [group for group in choice.groups if not group.fits and group.is_drop == (part == "drops")]
+        if groups:
+            worst = max(groups, key=lambda group: group.peak_m3_s)
             yield Finding(
                 "SIZE001",
                 Severity.WARNING,
                 layout.site.main.where("material"),
-                f"no size of {family.name} carries {units.free_air(group.peak_m3_s)} in the {group.where} "
-                f"below {units.velocity(group.velocity_limit_m_s)}",
-                group.where,
+                f"no size of {family.name} carries {units.free_air(worst.peak_m3_s)} in the {part} "
+                f"below {units.velocity(worst.velocity_limit_m_s)}",
+                part,
                 fix="choose a material with larger sizes, or fewer outlets at once; the largest size is drawn",
             )
 

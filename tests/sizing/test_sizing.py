@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
 
@@ -14,36 +15,12 @@ from drafter.standards import limits
 from drafter.standards.air import line_velocity_m_s
 from drafter.standards.receiver import draw_down_time_s
 
+Sized = Callable[..., Network]
+Tool = Callable[..., str]
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
-SITE = """
-site: Sizing room (invented)
-rooms: {{room: {{size: [12 m, 8 m], ceiling: 3.2 m, warmest: 20 degC}}}}
-compressor: {{wall: north, from left: 0.4 m, power: 4 kW, free air: 10 l/s, cut in: 7 bar, cut out: 9 bar,
-  tank: 200 l, rated: 11 bar, relief: 10 bar}}
-main: {{material: copper tube type L, height: 2.6 m{main}}}
-outlets:
-{outlets}
-demand: {{leakage: 10 %, growth: 20 %{demand}}}
-"""
 
 
-def sized(outlets: list[str], main: str = "", demand: str = "") -> Network:
-    lines = "\n".join(
-        f"  - {{tag: A{n}, wall: {'north' if n < 4 else 'east'}, from left: {3 + 2 * (n % 4)} m, tools: [{tools}]}}"
-        for n, tools in enumerate(outlets, 1)
-    )
-    site, findings = read(SITE.format(outlets=lines, main=main, demand=demand), "sizing.yaml")
-    assert site is not None, findings
-    layout, findings = lay_out(site)
-    assert layout is not None, findings
-    return size(layout)[0]
-
-
-def tool(free_air: str, use: str = "50 %", pressure: str = "5 bar") -> str:
-    return f"{{tool: test tool, free air: {free_air}, use: {use}, pressure: {pressure}}}"
-
-
-def test_demand_by_hand() -> None:
+def test_demand_by_hand(sized: Sized, tool: Tool) -> None:
     """Average 8 x 0.5 + 4 x 0.25 = 5 l/s; / 0.9 x 1.2 = 6.667 l/s. Peak of two at once: 12 l/s, of one: 8 l/s."""
     network = sized([tool("8 l/s"), tool("4 l/s", "25 %")])
     assert network.supply.average_m3_s == pytest.approx(0.005 / 0.9 * 1.2)
@@ -53,20 +30,20 @@ def test_demand_by_hand() -> None:
     assert network.supply.tank_lasts_s == pytest.approx(lasts)
 
 
-def test_a_flow_on_another_basis_is_the_same_mass() -> None:
+def test_a_flow_on_another_basis_is_the_same_mass(sized: Sized, tool: Tool) -> None:
     """1 l/s at 0 degC, 1.01325 bar is 1.08744 l/s at 20 degC, 1 bar (ideal gas, DIN 1343 and ISO 1217 states)."""
     network = sized([tool("3.6 Nm3/h")])
     assert network.outlets[0].free_air_m3_s == pytest.approx(1.08744e-3, rel=1e-5)
 
 
-def test_drops_along_the_way_add_up_to_what_the_outlet_lost() -> None:
+def test_drops_along_the_way_add_up_to_what_the_outlet_lost(sized: Sized, tool: Tool) -> None:
     network = sized([tool("9 l/s")])
     lost = sum(pipe.drop_pa for pipe in network.pipes)
     left = network.outlets[0].gauge_pressure_pa
     assert network.supply.supply_gauge_pa - left == pytest.approx(lost, rel=0.01)
 
 
-def test_the_bore_is_the_smallest_that_keeps_the_velocity() -> None:
+def test_the_bore_is_the_smallest_that_keeps_the_velocity(sized: Sized, tool: Tool) -> None:
     network = sized([tool("9 l/s"), tool("6 l/s")])
     sizes, main = network.material.sizes, network.sizes["P1"]
     pressure = network.supply.supply_gauge_pa + 101325
@@ -76,18 +53,18 @@ def test_the_bore_is_the_smallest_that_keeps_the_velocity() -> None:
     assert speeds[sizes.index(main) - 1] > limit
 
 
-def test_a_size_given_is_kept() -> None:
+def test_a_size_given_is_kept(sized: Sized, tool: Tool) -> None:
     network = sized([tool("9 l/s")], main=', size: "1/2", drop size: "3/8"')
     assert {tube.name for tube in network.sizes.values()} == {"1/2", "3/8"}
 
 
-def test_more_demand_never_leaves_more_pressure() -> None:
+def test_more_demand_never_leaves_more_pressure(sized: Sized, tool: Tool) -> None:
     fixed = ', size: "3/4", drop size: "1/2"'
     left = [sized([tool(f"{q} l/s"), tool("5 l/s")], main=fixed).outlets[1] for q in (1, 4, 8, 12)]
     assert all(a.gauge_pressure_pa >= b.gauge_pressure_pa for a, b in pairwise(left))
 
 
-def test_the_worst_case_is_no_better_than_any_other_pair() -> None:
+def test_the_worst_case_is_no_better_than_any_other_pair(sized: Sized, tool: Tool) -> None:
     flows = [tool("2 l/s"), tool("9 l/s"), tool("4 l/s"), tool("7 l/s"), tool("3 l/s")]
     network = sized(flows, main=', size: "1/2", drop size: "3/8"', demand=", at once: 2")
     alone = sized(flows, main=', size: "1/2", drop size: "3/8"', demand=", at once: 1")
