@@ -42,7 +42,7 @@ def notes(scene: Scene) -> list[str]:
         "than the line's pressure get their own regulator.",
         f"Pipe: {pipe}; weakest size rated {units.pressure(weakest)} at "
         f"{units.temperature(warmest)}. Pressures are gauge; free air is counted at 20 °C, 1 bar absolute, dry. "
-        "Pressure left at outlets: before the coupling, compressor at cut-in.",
+        "Pressures at outlets: compressor at cut-in, the worst others running, behind the hose at the tool.",
         f"Compressor: cut-in {units.pressure(plant.cut_in_pa)}, cut-out {units.pressure(plant.cut_out_pa)}, "
         f"relief valve {units.pressure(plant.relief_pa)}, tank rated {units.pressure(plant.rated_pa)}. "
         f"The data plates govern. The tank stores {network.supply.stored_energy_j / 1000:.0f} kJ at cut-out.",

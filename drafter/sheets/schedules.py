@@ -6,17 +6,19 @@ import math
 from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
-from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.graph import NodeKind
 from drafter.sheets.notes import notes
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
 from drafter.site.defaults import defaults_taken
+from drafter.sizing.network import Neighbour
 from drafter.takeoff.cutting import cut_allowance_m
 
 
 def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
     """Return all tables of a set, in the order they are printed."""
-    tables = [parts_table(scene), outlets_table(scene), design_table(scene), valves_table(scene)]
+    tables = [parts_table(scene), outlets_table(scene), design_table(scene), sizes_table(scene)]
+    tables += [ladder_table(scene), valves_table(scene)]
     if worth_reading := [f for f in findings if f.severity >= Severity.WARNING]:
         rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in worth_reading)
         columns = (Column(""), Column("at"), Column("found"), Column("do"))
@@ -71,34 +73,75 @@ def outlets_table(scene: Scene) -> Table:
         needed = units.pressure(flow.needed_pa) if flow.needed_pa else ""
         rows.append((
             outlet.tag, place, units.length(outlet.from_left_m), units.length(outlet.height_m), tools,
-            units.free_air(flow.free_air_m3_s), units.pressure(flow.gauge_pressure_pa), needed,
+            units.free_air(flow.free_air_m3_s), units.pressure(flow.gauge_pressure_pa),
+            units.pressure(flow.tool_pressure_pa), needed,
         ))  # fmt: skip
     columns = (
         Column("tag"), Column("wall"), Column("from left", True), Column("height", True), Column("tools"),
-        Column("free air", True), Column("pressure left", True), Column("needed", True),
+        Column("free air", True), Column("at coupling", True), Column("at tool", True), Column("needed", True),
     )  # fmt: skip
     return Table("OUTLETS", columns, tuple(rows))
 
 
 def design_table(scene: Scene) -> Table:
-    """Demand against supply, and the sizes with their reasons."""
+    """Demand against supply, and why the main goes as it does."""
     units, network = scene.units, scene.design.network
-    supply, runs = network.supply, scene.layout.runs
-    main = next(run for run in runs if run.kind is RunKind.MAIN)
-    drop = next(run for run in runs if run.kind is RunKind.DROP)
+    supply = network.supply
     lasts = supply.tank_lasts_s
     rows = [
         ("compressor delivers", units.free_air(supply.delivered_m3_s)),
-        ("average demand, leakage and growth included", units.free_air(supply.average_m3_s)),
+        ("tools on average over the day", units.free_air(supply.tools_average_m3_s)),
+        ("the same with leakage and growth", units.free_air(supply.average_m3_s)),
         (f"peak, {supply.at_once} outlets at once", units.free_air(supply.peak_m3_s)),
         ("tank carries the peak for", "as long as wanted" if math.isinf(lasts) else f"{lasts:.0f} s"),
         ("lowest pressure into the main", units.pressure(supply.supply_gauge_pa)),
         ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
-        (f"main {scene.size_of(main)}", network.pipe(main.id).decided_by),
-        (f"drops {scene.size_of(drop)}", network.pipe(drop.id).decided_by),
         *(("route", reason) for reason in scene.layout.reasons),
     ]
     return Table("DESIGN DATA", (Column("what"), Column("value")), tuple(rows))
+
+
+def sizes_table(scene: Scene) -> Table:
+    """Each stretch of pipe: its size, what decided it, and what the sizes next to it would do."""
+    units = scene.units
+
+    def would(neighbour: Neighbour | None) -> str:
+        if neighbour is None:
+            return ""
+        left = units.pressure(neighbour.gauge_pressure_pa)
+        return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}"
+
+    rows = tuple(
+        (
+            choice.where,
+            choice.size,
+            units.velocity(choice.velocity_m_s),
+            choice.decided_by,
+            would(choice.smaller),
+            would(choice.larger),
+        )
+        for choice in scene.design.network.choices
+    )
+    columns = (
+        Column("stretch"), Column("size"), Column("air", True), Column("decided by"), Column("one size smaller"),
+        Column("one size larger"),
+    )  # fmt: skip
+    return Table("SIZES", columns, rows)
+
+
+def ladder_table(scene: Scene) -> Table:
+    """Where the pressure goes on the way to each tool in its worst case."""
+    units, network = scene.units, scene.design.network
+    names = network.step_names
+    rows = []
+    for flow in network.outlets:
+        taken = {step.what: units.pressure_drop(step.drop_pa).split(" ")[0] for step in flow.ladder}
+        needed = units.pressure(flow.needed_pa) if flow.needed_pa else ""
+        drops = (taken.get(name, "") for name in names)
+        rows.append((flow.tag, *drops, units.pressure(flow.tool_pressure_pa), needed))
+    columns = (Column("tag"), *(Column(name, True) for name in names), Column("at tool", True), Column("needed", True))
+    unit, cut_in = "psi" if units.imperial else "bar", units.pressure(scene.site.compressor.cut_in_pa)
+    return Table(f"WHERE THE PRESSURE GOES, {unit} lost from {cut_in} at cut-in", columns, tuple(rows))
 
 
 def valves_table(scene: Scene) -> Table:

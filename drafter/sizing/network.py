@@ -156,3 +156,22 @@ class Network:
     @cached_property
     def _pipe_by_run(self) -> Mapping[str, PipeFlow]:
         return {pipe.run: pipe for pipe in self.pipes}
+
+    @cached_property
+    def step_names(self) -> tuple[str, ...]:
+        """Names of all steps that some outlet's ladder has, in the order of flow."""
+        longest = sorted(self.outlets, key=lambda flow: -len(flow.ladder))
+        order: list[str] = []
+        for flow in longest:
+            before = -1
+            for step in flow.ladder:
+                if step.what not in order:
+                    order.insert(before + 1, step.what)
+                before = order.index(step.what)
+        return tuple(order)
+
+    @cached_property
+    def least_to_spare(self) -> OutletFlow:
+        """The outlet whose tool has the least pressure above what it needs; the lowest where no need is known."""
+        known = [flow for flow in self.outlets if flow.needed_pa]
+        return min(known or self.outlets, key=lambda flow: flow.tool_pressure_pa - flow.needed_pa)
