@@ -63,10 +63,16 @@ def choose_bores(piping: Piping, needed_pa: Mapping[str, float]) -> Choice:
         limits as in `drafter.standards.limits`; least cost by enumeration or `drafter.sizing.least_cost`.
     """
     groups = groups_of(piping)
-    largest = tuple(group.sizes[-1] for group in groups)
-    least, bound_by = _limits(piping, groups, largest, needed_pa)
-    search = _Search(piping, groups, least)
+    lossy = piping.supply_absolute_pa - limits.TOTAL_DROP_WARNING_PA.value
+    wanted = {tag: max(lossy, needed) for tag, needed in needed_pa.items()}
+    bound_by = {tag: "tool" if needed > lossy else "loss" for tag, needed in needed_pa.items()}
     chosen = never_smaller_than_what_it_feeds(groups, [group.sizes[0] for group in groups])
+    search = _Search(piping, groups, wanted)
+    if chosen is not None and search.keeps(chosen):
+        return search.choice(chosen, 0.0, bound_by)
+    largest = tuple(group.sizes[-1] for group in groups)
+    least, bound_by = _attainable(piping, groups, largest, wanted)
+    search = _Search(piping, groups, least)
     if chosen is not None and search.keeps(chosen):
         return search.choice(chosen, 0.0, bound_by)
     if len(groups) <= 2:
@@ -74,22 +80,20 @@ def choose_bores(piping: Piping, needed_pa: Mapping[str, float]) -> Choice:
     from drafter.sizing.stepped import step_down
 
     stepped = step_down(piping, groups, least, search.keeps)
-    if stepped is None:
-        return search.choice(largest, 0.0, bound_by)
-    return search.choice(*stepped, bound_by)
+    return search.choice(*(stepped or (largest, 0.0)), bound_by)
 
 
-def _limits(
-    piping: Piping, groups: Sequence[Group], largest: Chosen, needed_pa: Mapping[str, float]
+def _attainable(
+    piping: Piping, groups: Sequence[Group], largest: Chosen, wanted_pa: Mapping[str, float]
 ) -> tuple[dict[str, float], dict[str, str]]:
-    """The least pressure of each outlet that is asked of the piping, and what asks for it."""
+    """The least pressure that can be asked of the piping at each outlet, and what asks for it."""
     best = case_results(piping, sizes_of_sections(piping, groups, largest))
     lossy = piping.supply_absolute_pa - limits.TOTAL_DROP_WARNING_PA.value
     least, bound_by = {}, {}
-    for tag, needed in needed_pa.items():
+    for tag, wanted in wanted_pa.items():
         attainable = piping.at_coupling_pa(best.worst[tag], tag)
-        by_tool = lossy < needed <= attainable
-        least[tag] = needed if by_tool else min(lossy, attainable)
+        by_tool = lossy < wanted <= attainable
+        least[tag] = wanted if by_tool else min(lossy, attainable)
         bound_by[tag] = "tool" if by_tool else "loss"
     return least, bound_by
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -117,15 +118,26 @@ class Sections:
         """Return the size of every run by its id, from one size a section."""
         return {run: sizes[index] for run, index in self.section_of_run.items()}
 
+    @cached_property
+    def _fittings(self) -> tuple[Counter[str], ...]:
+        """The fittings that air passes in each section, and how many of each."""
+        return tuple(
+            Counter(name for run in section.runs if (name := fitting_at_start(self.layout, run)))
+            for section in self.sections
+        )
+
+    @cached_property
+    def _roughness_m(self) -> Floats:
+        return np.array([self.roughness_m(section.runs[0]) for section in self.sections])
+
     def arrays(self, sizes: Sequence[TubeSize]) -> tuple[Floats, Floats, Floats, Floats]:
         """Return length, bore, roughness [m] and loss coefficient [1] of each section, from one size a section."""
         bores = [size.bore_m for size in sizes]
         losses = [
-            sum(self.loss(run, bore_m) for run in section.runs)
-            for section, bore_m in zip(self.sections, bores, strict=True)
+            sum(count * self._loss(name, bore_m) for name, count in fittings.items())
+            for fittings, bore_m in zip(self._fittings, bores, strict=True)
         ]
-        roughness = [self.roughness_m(section.runs[0]) for section in self.sections]
-        return self.length_m, np.array(bores), np.array(roughness), np.array(losses)
+        return self.length_m, np.array(bores), self._roughness_m, np.array(losses)
 
     def roughness_m(self, run: Run) -> float:
         """Return the roughness of a run's bore [m]."""
@@ -134,7 +146,15 @@ class Sections:
     def loss(self, run: Run, bore_m: float) -> float:
         """Return the loss coefficient of what stands at a run's start, on its bore [1]."""
         name = fitting_at_start(self.layout, run)
-        return fitting_loss(name, bore_m, self.material.insert_bore_ratio) if name else 0.0
+        return self._loss(name, bore_m) if name else 0.0
+
+    def _loss(self, fitting: str, bore_m: float) -> float:
+        return _loss_of(fitting, bore_m, self.material.insert_bore_ratio)
+
+
+@lru_cache(maxsize=4096)
+def _loss_of(fitting: str, bore_m: float, insert_bore_ratio: float) -> float:
+    return fitting_loss(fitting, bore_m, insert_bore_ratio)
 
 
 def fitting_at_start(layout: Layout, run: Run) -> str:
