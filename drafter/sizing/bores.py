@@ -68,19 +68,20 @@ def choose_bores(piping: Piping, needed_pa: Mapping[str, float]) -> Choice:
     bound_by = {tag: "tool" if needed > lossy else "loss" for tag, needed in needed_pa.items()}
     chosen = never_smaller_than_what_it_feeds(groups, [group.sizes[0] for group in groups])
     search = _Search(piping, groups, wanted)
-    if chosen is not None and search.keeps(chosen):
+    steps_round = piping.sections.has_ring and len(groups) > 2
+    if not steps_round and chosen is not None and search.keeps(chosen):
         return search.choice(chosen, 0.0, bound_by)
     largest = tuple(group.sizes[-1] for group in groups)
     least, bound_by = _attainable(piping, groups, largest, wanted)
     search = _Search(piping, groups, least)
-    if chosen is not None and search.keeps(chosen):
-        return search.choice(chosen, 0.0, bound_by)
     if len(groups) <= 2:
         return search.choice(search.first_by_cost() or largest, 0.0, bound_by)
     from drafter.sizing.stepped import step_down
 
-    stepped = step_down(piping, groups, least, search.keeps)
-    return search.choice(*(stepped or (largest, 0.0)), bound_by)
+    steps = step_down(piping, groups, least, lambda split: _Search(piping, tuple(split), least).keeps)
+    if steps is None:
+        return search.choice(largest, 0.0, bound_by)
+    return _Search(piping, steps.groups, least).choice(steps.chosen, steps.gap, bound_by)
 
 
 def _attainable(

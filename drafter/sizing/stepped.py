@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,6 +16,7 @@ from drafter.sizing.groups import (
     total_cost,
 )
 from drafter.sizing.least_cost import Row, least_cost
+from drafter.sizing.ring_legs import lowered, ring_bound, split
 from drafter.sizing.solving import pipe_law
 from drafter.standards.air import FREE_AIR_DENSITY_KG_M3, GAS_CONSTANT_J_KG_K, viscosity_pa_s
 from drafter.standards.materials import TubeSize
@@ -23,31 +25,45 @@ MOST_ROUNDS = 40
 _TIGHTER = 1.0 + 1e-9
 
 
+Keeps = Callable[[tuple[TubeSize, ...]], bool]
+
+
+@dataclass(frozen=True)
+class Steps:
+    """Sizes of least cost: the groups, one size for each, and the gap to the bound as a share of it."""
+
+    groups: tuple[Group, ...]
+    chosen: tuple[TubeSize, ...]
+    gap: float
+
+
 def step_down(
     piping: Piping,
     groups: Sequence[Group],
     least_pa: Mapping[str, float],
-    keeps: Callable[[tuple[TubeSize, ...]], bool],
-) -> tuple[tuple[TubeSize, ...], float] | None:
-    """Return sizes of least cost and the gap to the bound as a share of it; None where none is found.
+    keeps_for: Callable[[Sequence[Group]], Keeps],
+) -> Steps | None:
+    """Return sizes of least cost; None where none is found.
 
     Each round solves the program with the rows known, takes the worst cases at its sizes and adds a row for
     every outlet that falls short, with the drops as the solved network has them. On a tree the flows of a
     case do not hang on the sizes and the rows are the law itself, but for the kinetic term, which each round
     takes from its own solution: there the last program's bound holds. A ring counts as one stretch whose
-    drop is solved for each of its sizes; the bound then holds for rings of one size.
+    drop is solved for each of its sizes; then its legs are lowered one by one, and the cost is held against
+    a bound for rings of any sizes.
 
     Args:
         least_pa: absolute pressure to be left at each outlet, by tag.
-        keeps: tells whether sizes keep all limits.
+        keeps_for: makes, for some groups, the function that tells whether sizes keep all limits.
 
     Source:
-        row generation over the demand cases; `drafter.sizing.least_cost`.
+        row generation over the demand cases; `drafter.sizing.least_cost`, `drafter.sizing.ring_legs`.
     """
     ring = next((number for number, group in enumerate(groups) if _on_ring(piping, group)), None)
     costs, widths = _costs(piping, groups), [_bores(group) for group in groups]
     fed_by = [_feeding(groups, group) for group in groups]
     rows: list[Row] = []
+    keeps = keeps_for(groups)
     chosen, bound = tuple(group.sizes[0] for group in groups), 0.0
     for _ in range(MOST_ROUNDS):
         rows += _rows_of_short_outlets(piping, groups, ring, chosen, least_pa)
@@ -57,12 +73,26 @@ def step_down(
         chosen = tuple(group.sizes[index] for group, index in zip(groups, found.chosen, strict=True))
         bound = found.bound
         if keeps(chosen):
-            return chosen, _gap(piping, groups, chosen, bound)
+            break
+    else:
+        raised = _raised(groups, keeps)
+        if raised is None:
+            return None
+        chosen = raised
+    if ring is None:
+        return Steps(tuple(groups), chosen, _gap(piping, groups, chosen, bound))
+    legs, sizes = split(piping, groups, chosen, ring)
+    sizes = lowered(piping, legs, sizes, range(ring, ring + len(groups[ring].sections)), keeps_for(legs))
+    return Steps(legs, sizes, _gap(piping, legs, sizes, ring_bound(piping, groups, ring, rows)))
+
+
+def _raised(groups: Sequence[Group], keeps: Keeps) -> tuple[TubeSize, ...] | None:
+    """All groups so many sizes above their smallest that the limits are kept."""
     for step in range(1, max(len(group.sizes) for group in groups)):
         wider = tuple(group.sizes[min(step, len(group.sizes) - 1)] for group in groups)
         raised = never_smaller_than_what_it_feeds(groups, wider)
         if raised is not None and keeps(raised):
-            return raised, _gap(piping, groups, raised, bound)
+            return raised
     return None
 
 
