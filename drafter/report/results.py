@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
 from drafter.layout.graph import Run
 from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
+from drafter.report.tank import tank_block
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
 
@@ -21,6 +20,7 @@ def results_text(design: Design) -> str:
     blocks = [
         f"{site.name}\n{head}",
         block(f"DEMAND AND SUPPLY ({FREE_AIR}; gauge pressures)", columns(_supply_rows(network, units))),
+        tank_block(network.tank, units),
         block(f"SIZES AND LENGTHS ({network.material.title})", columns(_size_rows(network, units))),
         block("OUTLETS (gauge pressure before the coupling, compressor at cut-in)", columns(_outlet_rows(network))),
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points"]),
@@ -31,7 +31,6 @@ def results_text(design: Design) -> str:
 
 def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:
     supply, demand = network.supply, network.layout.site.demand
-    lasts = supply.tank_lasts_s
     return [
         ("compressor delivers", units.free_air(supply.delivered_m3_s)),
         (
@@ -40,7 +39,6 @@ def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:
             f"leakage {percent(demand.leakage)} and growth {percent(demand.growth)} included",
         ),
         (f"peak, {supply.at_once} at once", units.free_air(supply.peak_m3_s)),
-        ("tank carries the peak", "as long as wanted" if math.isinf(lasts) else f"{lasts:.0f} s, cut-out to cut-in"),
         ("treatment takes", units.pressure_drop(supply.treatment_drop_pa)),
         ("lowest into the main", f"{units.pressure(supply.supply_gauge_pa)} gauge"),
         ("stored in the tank", f"{supply.stored_energy_j / 1000:.0f} kJ at cut-out"),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
@@ -86,12 +85,10 @@ def design_table(scene: Scene) -> Table:
     supply, runs = network.supply, scene.layout.runs
     main = next(run for run in runs if run.kind is RunKind.MAIN)
     drop = next(run for run in runs if run.kind is RunKind.DROP)
-    lasts = supply.tank_lasts_s
     rows = [
         ("compressor delivers", units.free_air(supply.delivered_m3_s)),
         ("average demand, leakage and growth included", units.free_air(supply.average_m3_s)),
         (f"peak, {supply.at_once} outlets at once", units.free_air(supply.peak_m3_s)),
-        ("tank carries the peak for", "as long as wanted" if math.isinf(lasts) else f"{lasts:.0f} s"),
         ("lowest pressure into the main", units.pressure(supply.supply_gauge_pa)),
         ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
         (f"main {scene.size_of(main)}", network.pipe(main.id).decided_by),

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 
 from drafter.quantity import Quantity
 from drafter.site.model import Outlet, Site, ToolUse
+from drafter.site.work import uses_at
 from drafter.standards.air import find_flow_basis, to_free_air
 from drafter.standards.components import component
 from drafter.standards.limits import simultaneity
 from drafter.standards.tools import find_tool
-
-TOOL_WHERE_NONE_IS_GIVEN = "blow gun"
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +47,7 @@ def outlet_demand(site: Site, outlet: Outlet) -> OutletDemand:
     Source:
         the site file's own figures, else `drafter/standards/tools.yaml`; one tool on a coupling at a time.
     """
-    uses = outlet.tools or (ToolUse(tool=TOOL_WHERE_NONE_IS_GIVEN),)
-    figures = [_figures(site, use) for use in uses]
+    figures = [tool_figures(site, use) for use in uses_at(outlet)]
     share = min(1.0, 1.0 / max(1e-9, sum(use for _, _, use in figures)))
     return OutletDemand(
         outlet.tag,
@@ -59,8 +57,12 @@ def outlet_demand(site: Site, outlet: Outlet) -> OutletDemand:
     )
 
 
-def _figures(site: Site, use: ToolUse) -> tuple[float, float, float]:
-    """Flow [m3/s], gauge pressure [Pa] and use factor of a tool: its own figures before the table's."""
+def tool_figures(site: Site, use: ToolUse) -> tuple[float, float, float]:
+    """Return flow [m3/s], gauge pressure [Pa] and use factor of a tool: its own figures before the table's.
+
+    Source:
+        the site file, else `drafter/standards/tools.yaml`.
+    """
     typical = find_tool(use.tool)
     flow = typical.free_air_m3_s if typical else 0.0
     if use.free_air is not None:
@@ -89,6 +91,16 @@ def together(site: Site) -> int:
     if site.demand.at_once is not None:
         return min(count, site.demand.at_once)
     return max(1, math.ceil(count * simultaneity(count) - 1e-9))
+
+
+def leakage_m3_s(site: Site, demands: list[OutletDemand]) -> float:
+    """Return what leaks all the time: its share of the day's average, growth left out [m3/s].
+
+    Source:
+        mass balance; share as in the demand tables of compressed-air handbooks.
+    """
+    tools = sum(demand.average_m3_s for demand in demands)
+    return tools * site.demand.leakage / (1 - site.demand.leakage)
 
 
 def average_m3_s(site: Site, demands: list[OutletDemand]) -> float:

@@ -11,10 +11,20 @@ from drafter.finding import Finding
 from drafter.layout.graph import Layout
 from drafter.sizing.bores import Choice, choose_bores
 from drafter.sizing.cases import Pressures, worst_cases
-from drafter.sizing.demand import average_m3_s, free_air_m3_s, largest, outlet_demand, service_drop_pa, together
+from drafter.sizing.demand import (
+    average_m3_s,
+    free_air_m3_s,
+    largest,
+    leakage_m3_s,
+    outlet_demand,
+    service_drop_pa,
+    together,
+)
 from drafter.sizing.network import Network, OutletFlow, PipeFlow, Supply
 from drafter.sizing.sections import Sections, sections_of
 from drafter.sizing.solving import pipe_law
+from drafter.sizing.tank_need import tank_need
+from drafter.sizing.tank_over_time import tank_over_time
 from drafter.standards.air import (
     GAS_CONSTANT_J_KG_K,
     atmospheric_pressure_pa,
@@ -24,7 +34,7 @@ from drafter.standards.air import (
 )
 from drafter.standards.components import component
 from drafter.standards.materials import TubeSize, material
-from drafter.standards.receiver import draw_down_time_s, stored_energy_j
+from drafter.standards.receiver import stored_energy_j
 
 
 def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
@@ -67,7 +77,9 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         for outlet, demand in zip(site.outlets, demands, strict=True)
     )
     pipes = _pipe_flows(sections, sizes, choice, peaks, at_once, pressures, temperature_k)
-    return Network(layout, sections.material, sizes, pipes, outlets, supply), tuple(findings)
+    need = tank_need(sections, sizes, supply.treatment_drop_pa, temperature_k)
+    tank = tank_over_time(site, at_once, supply.average_m3_s, leakage_m3_s(site, demands), need)
+    return Network(layout, sections.material, sizes, pipes, outlets, supply, tank), tuple(findings)
 
 
 def _supply(layout: Layout, peaks: list[float], at_once: int, average: float) -> Supply:
@@ -78,13 +90,11 @@ def _supply(layout: Layout, peaks: list[float], at_once: int, average: float) ->
     entering = plant.cut_in_pa - treatment_pa
     settings = [unit.set_pa for unit in site.treatment if unit.set_pa is not None]
     peak, delivered = largest(peaks, at_once), free_air_m3_s(site, plant.free_air)
-    lasts = draw_down_time_s(plant.tank_m3, plant.cut_out_pa, plant.cut_in_pa, peak, delivered)
     return Supply(
         average,
         peak,
         delivered,
         at_once,
-        lasts,
         treatment_pa,
         min([entering, *settings]),
         stored_energy_j(plant.tank_m3, plant.cut_out_pa),
