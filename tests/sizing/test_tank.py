@@ -195,7 +195,7 @@ def sampled(course: tuple[Stretch, ...], time_s: float) -> float:
 @pytest.mark.parametrize("value", [0.0, -1.0, math.nan, math.inf])
 @pytest.mark.parametrize("name", ["volume_m3", "cut_in_pa", "delivered_m3_s", "temperature_k", "free_air_pa"])
 def test_an_impossible_tank_is_refused(name: str, value: float) -> None:
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="above zero"):
         replace(TANK, **{name: value})
 
 
@@ -216,5 +216,5 @@ def test_a_switch_without_a_band_is_refused() -> None:
     ],
 )
 def test_impossible_times_and_flows_are_refused(draws: list[Draw], length_s: float, steady: float) -> None:
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="must"):
         tank_course(TANK, draws, length_s, steady)
