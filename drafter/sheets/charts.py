@@ -20,6 +20,7 @@ PITCH_MM = 4.2
 ROW_MM = 5.0
 BAR_MM = 2.6
 GAP_MM = 2.0
+ROWS_GAP_MM = 3.5
 KEY_LINE_MM = 10.0
 KEY_GAP_MM = 7.0
 TICK_APART_MM = 14.0
@@ -115,9 +116,9 @@ def chart_items(chart: Chart, box: Box, layers: Layers) -> list[Item]:
     left = box.left + min(max(map(_width, labels)), LABEL_SHARE * box.width) + GAP_MM
     right = box.right - max((_width(limit.name) + 6.0 for limit in chart.limits), default=4.0)
     key, key_bottom = _key(chart, Box(box.left, box.bottom, box.right, box.top - TITLE_MM - 2.5), layers)
-    bottom = box.bottom + 2 * PITCH_MM + len(shown) * ROW_MM + GAP_MM
+    bottom = box.bottom + 2 * PITCH_MM + len(shown) * ROW_MM + ROWS_GAP_MM
     plot = Box(left, bottom, right, key_bottom - PITCH_MM - 3.5)
-    grid = Box(left, bottom - len(shown) * ROW_MM - GAP_MM, right, plot.top)
+    grid = Box(left, bottom - len(shown) * ROW_MM - ROWS_GAP_MM, right, plot.top)
     return [
         Text(layers.chart, Point(box.left, box.top - TITLE_MM), chart.title, TITLE_MM, weight="bold"),
         *key,
@@ -208,7 +209,7 @@ def _series(chart: Chart, plot: Box, layers: Layers) -> Iterator[Item]:
 def _rows(rows: Sequence[Row], axis: Axis, plot: Box, left: float, layers: Layers) -> Iterator[Item]:
     place = _place(axis, plot.left, plot.right)
     for number, row in enumerate(rows):
-        middle = plot.bottom - GAP_MM - (number + 0.5) * ROW_MM
+        middle = plot.bottom - ROWS_GAP_MM - (number + 0.5) * ROW_MM
         name = _shortened(row.name, plot.left - GAP_MM - left)
         yield Text(layers.chart, Point(plot.left - GAP_MM, middle), name, TEXT_MM, "right")
         for spans, filled in ((row.open, False), (row.filled, True)):
@@ -224,7 +225,7 @@ def _bar(box: Box, filled: bool, layers: Layers) -> Iterator[Item]:
 
 
 def _shortened(name: str, width: float) -> str:
-    if _width(name) <= width:
+    if _width(name) <= width + 0.01:
         return name
     kept = name
     while kept and _width(kept + "...") > width:

@@ -106,6 +106,17 @@ def test_rows_that_find_no_room_are_counted() -> None:
     assert len(named) >= 5
 
 
+def test_the_longest_name_that_fits_is_written_in_full() -> None:
+    items = chart_items(chart(), BOX, LAYERS)
+    assert "orbital sander number 0" in {item.text for item in items if isinstance(item, Text)}
+    names = ("HVLP spray gun O5", "impact wrench 3/4 in E2", "tyre inflator A3")
+    for name in names:
+        one = Chart("T", chart().across, chart().up, (CURVE,), rows=(Row(name),))
+        for left in (0.0, 0.1, 26.0, 18.7):
+            shown = chart_items(one, Box(left, 0.0, left + 170.0, 100.0), LAYERS)
+            assert name in {item.text for item in shown if isinstance(item, Text)}
+
+
 def test_a_long_name_is_cut_short() -> None:
     long = Chart("T", chart().across, chart().up, (CURVE,), rows=(Row("a very long name of a tool " * 5),))
     items = chart_items(long, BOX, LAYERS)
