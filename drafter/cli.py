@@ -167,6 +167,7 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
     from drafter.backends.svg import to_svg
     from drafter.pipeline import compose_drawing
     from drafter.report import report_text
+    from drafter.sheets.results import RESULTS_TITLE
     from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv
 
     assert designed.site is not None
@@ -179,8 +180,9 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
     def sheets_of(views: list[str]) -> list[str]:
         return [s.number for s in drawing.sheets if any(placement.view in views for placement in s.placements)]
 
+    results = [sheet.number for sheet in drawing.sheets if sheet.title == RESULTS_TITLE]
     makers: dict[str, Callable[[], bytes]] = {
-        "plan.dxf": lambda: to_dxf(drawing, ["plan"], sheets_of(["plan"])),
+        "plan.dxf": lambda: to_dxf(drawing, ["plan"], [*sheets_of(["plan"]), *results]),
         "elevations.dxf": lambda: to_dxf(drawing, elevations, sheets_of(elevations)),
         "sheets.pdf": lambda: to_pdf(drawing),
         "plan.svg": lambda: to_svg(drawing, "plan"),

@@ -17,6 +17,7 @@ TOP = Path(__file__).parents[1]
 README = (TOP / "README.md").read_text(encoding="utf-8")
 GUIDE = (TOP / "DEVELOPERS.md").read_text(encoding="utf-8")
 BACK_ROOM = "  back: {size: [2 m, 2 m], ceiling: 2.9 m, behind: {room: garage, wall: north, from left: 2 m}}\n"
+WORK = re.findall(r"`(work: {.*?}]})`", README)[0]
 PLACES = ("drafter/", "symbols/", "tests/", "example_sites/", "output/")
 
 
@@ -49,8 +50,9 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("fall: 1 %}", "fall: 1/8 in per ft, path: [north, east], size: 3/4}"),
         ("ceiling: 2.9 m", "ceiling: 9 ft 6 1/8 in"),
         ("compressor: ", BACK_ROOM + "compressor: "),
+        ("main: {", f"{WORK}\nmain: {{"),
     ],
-    ids=["corners", "treatment", "service", "tool", "main", "units", "second room"],
+    ids=["corners", "treatment", "service", "tool", "main", "units", "second room", "work"],
 )
 def test_what_the_readme_says_may_be_written_can_be_read(old: str, new: str) -> None:
     site = blocks("yaml")[0]

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from drafter.quantity import Kind, Quantity, QuantityError, Units, feet_inches, parse
+from drafter.quantity import Kind, Quantity, QuantityError, Units, duration, feet_inches, parse
 
 METRIC, IMPERIAL = Units(False), Units(True)
 
@@ -264,3 +264,22 @@ def test_chains_on_the_grid_close(positions_m: list[float], units: Units) -> Non
 def test_how_quantities_are_written(metric: str, imperial: str, write: Callable[[Units], str]) -> None:
     assert write(METRIC) == metric
     assert write(IMPERIAL) == imperial
+
+
+@pytest.mark.parametrize(
+    "time_s, nearest, down, up",
+    [
+        (0.0, "0 s", "0 s", "0 s"),
+        (45.6, "46 s", "45 s", "46 s"),
+        (119.0, "119 s", "119 s", "119 s"),
+        (119.7, "2 min", "119 s", "2 min"),
+        (140.0, "2.5 min", "2 min", "2.5 min"),
+        (599.0, "10 min", "9.5 min", "10 min"),
+        (1234.0, "21 min", "20 min", "21 min"),
+        (10_799.0, "3 h", "179 min", "3 h"),
+        (14_400.0, "4 h", "4 h", "4 h"),
+        (17_000.0, "4.5 h", "4.5 h", "5 h"),
+    ],
+)
+def test_durations_are_rounded_sensibly(time_s: float, nearest: str, down: str, up: str) -> None:
+    assert (duration(time_s), duration(time_s, math.floor), duration(time_s, math.ceil)) == (nearest, down, up)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 from pathlib import Path
 from typing import Any
@@ -162,5 +163,28 @@ def test_json_of_a_file_that_cannot_be_read_has_findings_only() -> None:
 
 def test_an_endless_tank_is_null_in_json() -> None:
     strong = design(SITE.replace("free air: 8 l/s", "free air: 80 l/s"), "yard.yaml")
-    assert data_of(strong)["supply"]["tank_carries_peak_s"] is None
+    together = data_of(strong)["tank"]["together"]
+    assert (together["lasts_s"], together["short"], together["wait_s"]) == (None, None, None)
     assert "as long as wanted" in report_text(strong.findings, SITE, strong.design)
+
+
+def test_the_work_pattern_is_told_in_words_and_in_json() -> None:
+    site = SITE + "work: {length: 1 h, runs: [{outlet: A1, for: 50 min}, {outlet: A2, from: 1 min, for: 40 min}]}\n"
+    worked = design(site, "yard.yaml")
+    assert worked.network is not None
+    work = worked.network.tank.work
+    assert work is not None
+    data = data_of(worked)
+    jsonschema.validate(data, SCHEMA)
+    tank = data["tank"]
+    assert [(s["outlet"], s["at_s"]) for s in tank["work"]["shortages"]] == [
+        (s.run.tool.outlet, pytest.approx(s.at_s, abs=0.01)) for s in work.shortages
+    ]
+    assert tank["work"]["shortages"]
+    assert tank["motor"]["basis"] == "work pattern"
+    assert tank["curve"][0]["from_gauge_bar"] == 8.5
+    assert all(a["to_s"] == b["from_s"] for a, b in itertools.pairwise(tank["curve"]))
+    assert tank["curve"][-1]["to_s"] == 3600.0
+    text = report_text(worked.findings, site, worked.design)
+    assert "TANK OVER TIME (work pattern)" in text
+    assert all(len(line) <= 130 for line in text.partition("TANK OVER")[2].partition("SIZES AND")[0].splitlines())

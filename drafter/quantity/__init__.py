@@ -2,6 +2,6 @@
 
 from drafter.quantity.kinds import Kind
 from drafter.quantity.parsing import Quantity, QuantityError, parse
-from drafter.quantity.writing import Units, feet_inches
+from drafter.quantity.writing import Units, duration, feet_inches
 
-__all__ = ["Kind", "Quantity", "QuantityError", "Units", "feet_inches", "parse"]
+__all__ = ["Kind", "Quantity", "QuantityError", "Units", "duration", "feet_inches", "parse"]

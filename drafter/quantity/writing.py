@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from drafter.quantity.kinds import CUBIC_FOOT_M3, FOOT_M, HORSEPOWER_W, INCH_M, PSI_PA, US_GALLON_M3
@@ -27,6 +28,19 @@ def _fraction(steps: int, parts: int, space: str) -> str:
 def _fixed(number: float, digits: int) -> str:
     """Return a number with so many decimals, and no minus sign before a zero."""
     return f"{round(number, digits) + 0.0:.{digits}f}"
+
+
+def duration(time_s: float, rounded: Callable[[float], float] = round) -> str:
+    """Return a time: in seconds below 2 min, in half minutes below 10 min, in minutes below 3 h, else in hours.
+
+    Args:
+        rounded: which way the last digit goes, such as ``math.floor`` for a time that must not be overstated.
+    """
+    for step_s, below_s, unit_s, unit in ((1, 120, 1, "s"), (30, 600, 60, "min"), (60, 10800, 60, "min")):
+        steps = rounded(round(time_s / step_s, 9))
+        if steps * step_s < below_s:
+            return f"{steps * step_s / unit_s:g} {unit}"
+    return f"{rounded(round(time_s / 1800, 9)) / 2:g} h"
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +84,11 @@ class Units:
         """Return a gauge pressure with its unit."""
         return f"{_fixed(gauge_pa / PSI_PA, 0)} psi" if self.imperial else f"{_fixed(gauge_pa / 1e5, 2)} bar"
 
+    @property
+    def pressure_unit(self) -> tuple[str, float]:
+        """Name and size [Pa] of the unit that pressures are written in."""
+        return ("psi", PSI_PA) if self.imperial else ("bar", 1e5)
+
     def pressure_drop(self, drop_pa: float) -> str:
         return f"{_fixed(drop_pa / PSI_PA, 2)} psi" if self.imperial else f"{_fixed(drop_pa / 1e5, 3)} bar"
 
@@ -78,6 +97,12 @@ class Units:
         if self.imperial:
             return f"{_fixed(free_air_m3_s / CUBIC_FOOT_M3 * 60, 1)} cfm"
         return f"{_fixed(free_air_m3_s * 1000, 1)} l/s"
+
+    def free_air_volume(self, free_air_m3: float) -> str:
+        """Return an amount of free air (20 degC, 1 bar) with its unit."""
+        if self.imperial:
+            return f"{_fixed(free_air_m3 / CUBIC_FOOT_M3, 0)} ft³"
+        return f"{_fixed(free_air_m3 * 1000, 0)} l"
 
     def velocity(self, velocity_m_s: float) -> str:
         return f"{_fixed(velocity_m_s / FOOT_M, 0)} ft/s" if self.imperial else f"{_fixed(velocity_m_s, 1)} m/s"

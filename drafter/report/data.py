@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -10,6 +9,7 @@ from drafter import __version__
 from drafter.finding import Finding, errors
 from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
+from drafter.report.tank import tank_data
 from drafter.sizing.network import Neighbour, Network
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
@@ -28,6 +28,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "site": design.network.layout.site.name if design else None,
         "findings": [_finding_data(finding) for finding in findings],
         "supply": _supply_data(design.network) if design else None,
+        "tank": tank_data(design.network.tank) if design else None,
         "nodes": _node_data(design.network.layout) if design else [],
         "outlets": _outlet_data(design.network) if design else [],
         "sizes": _size_data(design.network) if design else [],
@@ -55,14 +56,12 @@ def _finding_data(finding: Finding) -> dict[str, Any]:
 
 def _supply_data(network: Network) -> dict[str, Any]:
     supply = network.supply
-    lasts = supply.tank_lasts_s
     return {
         "delivered_free_air_l_s": _litres(supply.delivered_m3_s),
         "tools_average_free_air_l_s": _litres(supply.tools_average_m3_s),
         "average_free_air_l_s": _litres(supply.average_m3_s),
         "peak_free_air_l_s": _litres(supply.peak_m3_s),
         "outlets_at_once": supply.at_once,
-        "tank_carries_peak_s": None if math.isinf(lasts) else round(lasts, 1),
         "treatment_drop_bar": _bar(supply.treatment_drop_pa),
         "lowest_gauge_pressure_into_main_bar": _bar(supply.supply_gauge_pa),
         "stored_energy_kj": round(supply.stored_energy_j / 1000, 1),

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
 from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
 from drafter.report.ladders import ladder_lines
 from drafter.report.sizes import size_lines
+from drafter.report.tank import tank_block
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
 
@@ -22,6 +21,7 @@ def results_text(design: Design) -> str:
     blocks = [
         f"{site.name}\n{head}",
         block(f"DEMAND AND SUPPLY ({FREE_AIR}; gauge pressures)", columns(_supply_rows(network, units))),
+        tank_block(network.tank, units),
         block(f"SIZES AND LENGTHS ({network.material.title})", size_lines(network)),
         block("OUTLETS (gauge pressure, compressor at cut-in)", columns(_outlet_rows(network))),
         block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
@@ -33,7 +33,6 @@ def results_text(design: Design) -> str:
 
 def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:
     supply, demand = network.supply, network.layout.site.demand
-    lasts = supply.tank_lasts_s
     return [
         ("compressor delivers", units.free_air(supply.delivered_m3_s)),
         ("tools, on average", units.free_air(supply.tools_average_m3_s)),
@@ -43,7 +42,6 @@ def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:
             f"{percent(demand.leakage)} leakage and {percent(demand.growth)} growth; the compressor is held against it",
         ),
         (f"peak, {supply.at_once} at once", f"{units.free_air(supply.peak_m3_s)}; the pipes are held against it"),
-        ("tank carries the peak", "as long as wanted" if math.isinf(lasts) else f"{lasts:.0f} s, cut-out to cut-in"),
         ("treatment takes", units.pressure_drop(supply.treatment_drop_pa)),
         ("lowest into the main", f"{units.pressure(supply.supply_gauge_pa)} gauge"),
         ("stored in the tank", f"{supply.stored_energy_j / 1000:.0f} kJ at cut-out"),

@@ -1,36 +1,44 @@
-"""The tank carries the peak for a short time only.
+"""The tank carries the hungriest tools for a short time only.
 
-Why: while the peak is above what the compressor delivers, the tank gives the rest, until the pressure is at cut-in
-and falls below it.
-Passes: a peak below the compressor's delivery, or one carried for 30 s and more.
-Fails: four grinders at once on a 50 litre tank.
+Why: while tools take more than the compressor delivers, the tank gives the rest, until its pressure is too low for
+one of them.
+Passes: the hungriest tools together, as many as run at once, keep their pressure for 30 s and more from a full tank.
+Fails: four grinders at once on a 50 litre tank. A work pattern given says better what runs together, and takes the
+place of this rule; a tool short at cut-in already is found as low pressure at its outlet.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
+from drafter.quantity import duration
 from drafter.rules.rule import Rule
+from drafter.sizing.tank_words import tool_words
 from drafter.standards.limits import Limit
 from drafter.supports.design import Design
 
-SHORTEST_S = Limit(30.0, "common practice, half a minute of the peak")
+SHORTEST_S = Limit(30.0, "common practice, half a minute of all that runs at once")
 
-RULE = Rule("TANK001", "the tank carries the peak briefly", SHORTEST_S.source)
+RULE = Rule("TANK001", "the tank lasts briefly", SHORTEST_S.source)
 
 
 def check(design: Design) -> Iterator[Finding]:
-    site, supply = design.network.layout.site, design.network.supply
-    if supply.tank_lasts_s >= SHORTEST_S.value:
+    site, tank = design.network.layout.site, design.network.tank
+    found = tank.together
+    at_cut_in = found.needed_at_tank_pa > site.compressor.cut_in_pa
+    if tank.work is not None or found.short is None or at_cut_in or found.lasts_s >= SHORTEST_S.value:
         return
-    peak = site.units.free_air(supply.peak_m3_s)
+    count = len(found.tools)
+    what = f"the {count} hungriest tools together" if count > 1 else f"the {found.short.tool}"
+    lasts = duration(found.lasts_s, math.floor)
     yield RULE.finding(
         Severity.NOTE,
         site.compressor.where("tank_m3"),
-        f"the tank carries the peak of {peak} free air from cut-out to cut-in for {supply.tank_lasts_s:.0f} s",
-        measured=f"{supply.tank_lasts_s:.0f} s",
-        limit=f"{SHORTEST_S.value:.0f} s",
+        f"a full tank carries {what} for {lasts}; then the {tool_words(found.short)} is short of pressure",
+        measured=lasts,
+        limit=duration(SHORTEST_S.value),
         fix="add a tank, widen the pressure band, or let fewer outlets run at once",
         subject="compressor",
     )

@@ -1,7 +1,8 @@
 """The compressor delivers little for the average demand.
 
 Why: a compressor that never rests runs hot and wears; one below the demand lets the pressure fall until tools stop.
-Passes: an average demand, leakage and growth included, of up to 80 % of what is delivered.
+Passes: an average demand of up to 80 % of what is delivered: of the work pattern with leakage where one is given,
+else of all tools with leakage and growth.
 Fails: a note above 80 %, a warning above 100 %.
 """
 
@@ -20,18 +21,20 @@ _SLACK = 1e-9
 
 
 def check(design: Design) -> Iterator[Finding]:
-    site, supply = design.network.layout.site, design.network.supply
-    duty = supply.average_m3_s / supply.delivered_m3_s
+    site, supply, tank = design.network.layout.site, design.network.supply, design.network.tank
+    demand_m3_s = tank.motor.demand_m3_s
+    duty = demand_m3_s / supply.delivered_m3_s
     if duty <= COMPRESSOR_DUTY_MAX.value + _SLACK:
         return
     severity, limit = (Severity.WARNING, 1.0) if duty > 1.0 + _SLACK else (Severity.NOTE, COMPRESSOR_DUTY_MAX.value)
-    average, delivered = site.units.free_air(supply.average_m3_s), site.units.free_air(supply.delivered_m3_s)
+    average, delivered = site.units.free_air(demand_m3_s), site.units.free_air(supply.delivered_m3_s)
+    whose = "the work pattern's" if tank.work else "the"
     yield RULE.finding(
         severity,
         site.compressor.where("free_air"),
-        f"the average demand of {average} free air is {duty * 100:.0f} % of the {delivered} the compressor delivers",
+        f"{whose} average demand of {average} free air is {duty * 100:.0f} % of the {delivered} delivered",
         measured=f"{duty * 100:.0f} %",
         limit=f"{limit * 100:.0f} %",
-        fix="take a larger compressor, or check the tools' use factors and the demand at once",
+        fix="take a larger compressor, or check what the tools take and how long they run",
         subject="compressor",
     )

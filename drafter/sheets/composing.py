@@ -16,6 +16,7 @@ from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
 from drafter.sheets.paper import Paper, paper, scales
 from drafter.sheets.plan import plan_view
+from drafter.sheets.results import RESULTS_TITLE, results_pages
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table, schedules
 from drafter.sheets.tables import Table, flow
@@ -79,6 +80,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         _plan_page(scene, plan, plan_room, legend_and_notes(scene, (plan, *elevations), tables, beside) if side else [])
     )
     pages += _elevation_pages(scene, elevations, tables, area)
+    pages += [_Page(6, RESULTS_TITLE, tuple(items), (), 1.0, "not to scale") for items in results_pages(scene, area)]
     pages += [_Page(6, "Schedules", placed.items, (), 1.0, "not to scale") for placed in flow(tables, area, layers)]
     sheets = _numbered(scene, pages, page, errors(list(findings)))
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}

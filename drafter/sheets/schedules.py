@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
@@ -87,13 +86,11 @@ def design_table(scene: Scene) -> Table:
     """Demand against supply, and why the main goes as it does."""
     units, network = scene.units, scene.design.network
     supply = network.supply
-    lasts = supply.tank_lasts_s
     rows = [
         ("compressor delivers", units.free_air(supply.delivered_m3_s)),
         ("tools on average over the day", units.free_air(supply.tools_average_m3_s)),
         ("the same with leakage and growth", units.free_air(supply.average_m3_s)),
         (f"peak, {supply.at_once} outlets at once", units.free_air(supply.peak_m3_s)),
-        ("tank carries the peak for", "as long as wanted" if math.isinf(lasts) else f"{lasts:.0f} s"),
         ("lowest pressure into the main", units.pressure(supply.supply_gauge_pa)),
         ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
         *(("route", reason) for reason in scene.layout.reasons),

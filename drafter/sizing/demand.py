@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from drafter.quantity import Quantity
-from drafter.site.model import DemandCase, InUse, Outlet, Site, ToolUse
+from drafter.site.model import DemandCase, Outlet, Site, ToolUse
+from drafter.site.work import find_outlet, find_use, uses_at
 from drafter.standards.air import (
     FREE_AIR_DENSITY_KG_M3,
     atmospheric_pressure_pa,
@@ -18,7 +19,6 @@ from drafter.standards.air import (
 from drafter.standards.limits import simultaneity
 from drafter.standards.tools import find_tool
 
-TOOL_WHERE_NONE_IS_GIVEN = "blow gun"
 USE_WHERE_NONE_IS_KNOWN = 0.3
 
 
@@ -114,7 +114,7 @@ def outlet_demand(site: Site, outlet: Outlet) -> OutletDemand:
     Source:
         the site file's own figures, else `drafter/standards/tools.yaml`; one tool on a coupling at a time.
     """
-    figures = [tool_figures(site, use) for use in tools_of(outlet)]
+    figures = [tool_figures(site, use) for use in uses_at(outlet)]
     share = min(1.0, 1.0 / max(1e-9, sum(each.use for each in figures)))
     return OutletDemand(
         outlet.tag,
@@ -122,15 +122,6 @@ def outlet_demand(site: Site, outlet: Outlet) -> OutletDemand:
         share * sum(each.free_air_m3_s * each.use for each in figures),
         outlet.pressure_pa or max(each.needed_pa for each in figures),
     )
-
-
-def tools_of(outlet: Outlet) -> tuple[ToolUse, ...]:
-    """Return the tools of an outlet; a blow gun where none is given.
-
-    Source:
-        common practice.
-    """
-    return outlet.tools or (ToolUse(tool=TOOL_WHERE_NONE_IS_GIVEN),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,13 +149,14 @@ def tool_figures(site: Site, use: ToolUse) -> ToolFigures:
 
 
 def _written(site: Site, case: DemandCase) -> Case:
-    by_tag = {outlet.tag: outlet for outlet in site.outlets}
-    return Case(case.name, {use.outlet: _flow_in_use(site, by_tag[use.outlet], use) for use in case.running})
-
-
-def _flow_in_use(site: Site, outlet: Outlet, in_use: InUse) -> float:
-    tools = [use for use in tools_of(outlet) if not in_use.tool or use.tool == in_use.tool]
-    return max(tool_figures(site, use).free_air_m3_s for use in tools)
+    flows = {}
+    for use in case.running:
+        outlet = find_outlet(site.outlets, use.outlet)
+        assert outlet is not None
+        tool = find_use(outlet, use.tool) if use.tool else None
+        tools = (tool,) if tool else uses_at(outlet)
+        flows[outlet.tag] = max(tool_figures(site, each).free_air_m3_s for each in tools)
+    return Case(case.name, flows)
 
 
 def together(site: Site) -> int:
@@ -179,6 +171,15 @@ def together(site: Site) -> int:
     if site.demand.cases:
         return max(len(case.running) for case in site.demand.cases)
     return max(1, math.ceil(count * simultaneity(count) - 1e-9))
+
+
+def leakage_m3_s(site: Site, demand: SiteDemand) -> float:
+    """Return what leaks all the time: its share of the day's average, growth left out [m3/s].
+
+    Source:
+        mass balance; share as in the demand tables of compressed-air handbooks.
+    """
+    return demand.average_m3_s * site.demand.leakage / (1 - site.demand.leakage)
 
 
 def design_average_m3_s(site: Site, demand: SiteDemand) -> float:

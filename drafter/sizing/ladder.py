@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from drafter.site.model import Outlet, Site
 from drafter.sizing.cases import Piping, SolvedCase
-from drafter.sizing.network import Step
 from drafter.sizing.tool_end import tool_end
 from drafter.standards.air import atmospheric_pressure_pa
 from drafter.standards.components import component
@@ -17,6 +18,15 @@ NAMES = {
     "drop": "drop",
 }
 """What the ladder calls each part of the line."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of an outlet's pressure ladder: what takes pressure, how much, and the gauge pressure behind it."""
+
+    what: str
+    drop_pa: float
+    gauge_pressure_pa: float
 
 
 def treatment_drop_pa(site: Site) -> float:

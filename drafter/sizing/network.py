@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from drafter.layout.graph import Layout
+from drafter.sizing.ladder import Step
+from drafter.sizing.tank_over_time import TankOverTime
 from drafter.standards.materials import Material, TubeSize
 
 
@@ -71,15 +73,6 @@ class SizeChoice:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
-    """One step of an outlet's pressure ladder: what takes pressure, how much, and the gauge pressure behind it."""
-
-    what: str
-    drop_pa: float
-    gauge_pressure_pa: float
-
-
-@dataclass(frozen=True, slots=True)
 class OutletFlow:
     """What one outlet gets in the worst case that uses it.
 
@@ -114,7 +107,6 @@ class Supply:
         peak_m3_s: the most that is taken at once: what the pipes are chosen for.
         delivered_m3_s: what the compressor delivers.
         at_once: how many outlets run together.
-        tank_lasts_s: how long the tank carries the peak from cut-out to cut-in; infinite if the compressor can.
         treatment_drop_pa: pressure lost in the treatment train at full flow.
         supply_gauge_pa: lowest gauge pressure that enters the main: cut-in less treatment, or what a regulator holds.
         stored_energy_j: in the tank at cut-out.
@@ -125,7 +117,6 @@ class Supply:
     peak_m3_s: float
     delivered_m3_s: float
     at_once: int
-    tank_lasts_s: float
     treatment_drop_pa: float
     supply_gauge_pa: float
     stored_energy_j: float
@@ -149,6 +140,7 @@ class Network:
     pipes: tuple[PipeFlow, ...]
     outlets: tuple[OutletFlow, ...]
     supply: Supply
+    tank: TankOverTime
 
     def pipe(self, run: str) -> PipeFlow:
         return self._pipe_by_run[run]

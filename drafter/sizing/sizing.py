@@ -11,13 +11,15 @@ from drafter.layout.graph import Layout
 from drafter.site.model import Outlet, Site
 from drafter.sizing.bores import Choice, choose_bores
 from drafter.sizing.cases import Piping
-from drafter.sizing.demand import SiteDemand, design_average_m3_s, free_air_m3_s, site_demand
+from drafter.sizing.demand import SiteDemand, design_average_m3_s, free_air_m3_s, leakage_m3_s, site_demand
 from drafter.sizing.explaining import explained
 from drafter.sizing.groups import sizes_of_sections
 from drafter.sizing.ladder import ladder, supply_gauge_pa, treatment_drop_pa
 from drafter.sizing.network import Network, OutletFlow, PipeFlow, SizeChoice, Supply
 from drafter.sizing.sections import sections_of
 from drafter.sizing.solving import pipe_law
+from drafter.sizing.tank_need import tank_need
+from drafter.sizing.tank_over_time import tank_over_time
 from drafter.sizing.tool_end import needed_before_units_pa, service_drop_pa, tool_end
 from drafter.standards.air import (
     GAS_CONSTANT_J_KG_K,
@@ -28,7 +30,7 @@ from drafter.standards.air import (
 )
 from drafter.standards.limits import OUTLET_MARGIN_PA
 from drafter.standards.materials import material
-from drafter.standards.receiver import draw_down_time_s, stored_energy_j
+from drafter.standards.receiver import stored_energy_j
 
 
 def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
@@ -47,6 +49,9 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
     choice = choose_bores(piping, _needed_pa(piping))
     choices = explained(piping, choice)
     sizes = sizes_of_sections(piping, choice.groups, choice.chosen)
+    supply = _supply(layout.site, piping.demand)
+    leakage = leakage_m3_s(layout.site, piping.demand)
+    need = tank_need(piping, sizes)
     network = Network(
         layout,
         piping.sections.material,
@@ -55,7 +60,8 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         choice.gap,
         _pipe_flows(piping, choice, choices),
         tuple(_outlet_flow(piping, choice, outlet) for outlet in layout.site.outlets),
-        _supply(layout.site, piping.demand),
+        supply,
+        tank_over_time(layout.site, supply.at_once, supply.average_m3_s, leakage, need),
     )
     return network, (*_too_fast(piping, choice), *_choked(piping, choice))
 
@@ -91,14 +97,12 @@ def _supply(site: Site, demand: SiteDemand) -> Supply:
     plant = site.compressor
     peak = demand.peak_m3_s([each.tag for each in demand.outlets])
     delivered = free_air_m3_s(site, plant.free_air)
-    lasts = draw_down_time_s(plant.tank_m3, plant.cut_out_pa, plant.cut_in_pa, peak, delivered)
     return Supply(
         demand.average_m3_s,
         design_average_m3_s(site, demand),
         peak,
         delivered,
         demand.at_once,
-        lasts,
         treatment_drop_pa(site),
         supply_gauge_pa(site),
         stored_energy_j(plant.tank_m3, plant.cut_out_pa),

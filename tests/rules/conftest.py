@@ -9,10 +9,11 @@ from typing import Any
 
 import pytest
 
-from drafter.finding import Finding, errors
+from drafter.finding import Finding, Place, errors
 from drafter.layout import lay_out
 from drafter.rules import RuleFile
 from drafter.site import read
+from drafter.site.model import Work, WorkRun
 from drafter.sizing import size
 from drafter.supports import Design, place_supports
 
@@ -36,7 +37,10 @@ Look = Callable[[RuleFile, Design], list[str]]
 
 @pytest.fixture(scope="session")
 def changed(design: Design) -> Change:
-    """The design with other values in its supply, compressor, main, room, outlets, pipes or flows."""
+    """The design with other values in its supply, compressor, main, room, outlets, pipes, flows, motor or tank.
+
+    ``works`` are outlet, start and end [s] of the runs of a work pattern, which is then followed anew.
+    """
 
     def change(
         *,
@@ -49,6 +53,9 @@ def changed(design: Design) -> Change:
         outlets: dict[str, Any] | None = None,
         site: dict[str, Any] | None = None,
         network: dict[str, Any] | None = None,
+        motor: dict[str, Any] | None = None,
+        together: dict[str, Any] | None = None,
+        works: list[tuple[str, float, float]] | None = None,
     ) -> Design:
         old = design.network
         at = old.layout.site
@@ -58,7 +65,18 @@ def changed(design: Design) -> Change:
             "rooms": {name: replace(each, **room or {}) for name, each in at.rooms.items()},
             "outlets": tuple(replace(outlet, **outlets or {}) for outlet in at.outlets),
         } | (site or {})
+        if works:
+            place = Place("yard.yaml", 12, 3)
+            runs = tuple(WorkRun(place=place, outlet=tag, from_s=a, for_s=b - a) for tag, a, b in works)
+            new_site["work"] = Work(place=place, length_s=3600.0, runs=runs)
+            worked = size(replace(old.layout, site=replace(at, work=new_site["work"])))[0].tank
+        else:
+            worked = old.tank
+        tank = replace(
+            worked, motor=replace(worked.motor, **motor or {}), together=replace(worked.together, **together or {})
+        )
         new = {
+            "tank": tank,
             "layout": replace(old.layout, site=replace(at, **new_site)),
             "supply": replace(old.supply, **supply or {}),
             "pipes": tuple(replace(pipe, **pipes or {}) for pipe in old.pipes),

@@ -12,5 +12,10 @@ from drafter.rules import small_compressor as rule
     [(5.0, []), (8.0, []), (8.01, ["note"]), (10.0, ["note"]), (10.01, ["warning"])],
 )
 def test_a_delivery_of_10_l_s(changed: Any, severities: Any, average_l_s: float, found: list[str]) -> None:
-    design = changed(supply={"average_m3_s": average_l_s / 1000, "delivered_m3_s": 0.010})
+    design = changed(supply={"delivered_m3_s": 0.010}, motor={"demand_m3_s": average_l_s / 1000})
     assert severities(rule, design) == found
+
+
+def test_a_work_pattern_is_named(changed: Any) -> None:
+    design = changed(supply={"delivered_m3_s": 0.010}, motor={"demand_m3_s": 0.009}, works=[("A1", 0.0, 30.0)])
+    assert "the work pattern's average" in next(iter(rule.check(design))).message

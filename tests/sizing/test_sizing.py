@@ -13,7 +13,6 @@ from drafter.site import read
 from drafter.sizing import Network, size
 from drafter.standards import limits
 from drafter.standards.air import line_velocity_m_s
-from drafter.standards.receiver import draw_down_time_s
 
 Sized = Callable[..., Network]
 Tool = Callable[..., str]
@@ -26,8 +25,6 @@ def test_demand_by_hand(sized: Sized, tool: Tool) -> None:
     assert network.supply.average_m3_s == pytest.approx(0.005 / 0.9 * 1.2)
     assert network.supply.peak_m3_s == pytest.approx(0.012)
     assert sized([tool("8 l/s"), tool("4 l/s")], demand=", at once: 1").supply.peak_m3_s == pytest.approx(0.008)
-    lasts = draw_down_time_s(0.2, 9e5, 7e5, 0.012, 0.010)
-    assert network.supply.tank_lasts_s == pytest.approx(lasts)
 
 
 def test_a_flow_on_another_basis_is_the_same_mass(sized: Sized, tool: Tool) -> None:

@@ -23,9 +23,16 @@ from drafter.site.checks.outlets import (
     check_tool,
 )
 from drafter.site.checks.piping import check_main_height, check_material, check_prices, check_size, check_sleeve
-from drafter.site.checks.plant import check_compressor_place, check_connection, check_cut_out, check_relief
+from drafter.site.checks.plant import (
+    check_compressor_place,
+    check_connection,
+    check_cut_out,
+    check_relief,
+    check_tank,
+)
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
 from drafter.site.checks.standing import check_keep_clear, check_standing
+from drafter.site.checks.work import check_run_apart, check_run_place, check_run_times, check_run_tool, check_starts
 from drafter.site.model import Column, Site, Standing
 
 Thing = TypeVar("Thing")
@@ -33,7 +40,7 @@ Thing = TypeVar("Thing")
 
 def check_site(site: Site, reading: Reading) -> None:
     """Add a finding for every name that means nothing and every thing that cannot be where it is said to be."""
-    for check in (*_of_rooms(site), *_of_plant(site), *_of_outlets(site)):
+    for check in (*_of_rooms(site), *_of_plant(site), *_of_outlets(site), *_of_work(site)):
         with suppress(Unread):
             for finding in check:
                 reading.findings.append(finding)
@@ -67,6 +74,7 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_connection(site)
     yield check_cut_out(site)
     yield check_relief(site)
+    yield check_tank(site)
     yield check_material(site)
     yield check_size(site, "size")
     yield check_size(site, "drop_size")
@@ -94,3 +102,15 @@ def _of_outlets(site: Site) -> Iterator[Iterator[Finding]]:
             yield check_tool(outlet, tool)
     for first, second in combinations(outlets, 2):
         yield check_outlets_apart(site, first, second)
+
+
+def _of_work(site: Site) -> Iterator[Iterator[Finding]]:
+    if site.work is None or not is_read(site.work):
+        return
+    runs = _readable(site.work.runs)
+    yield check_starts(site.work, runs)
+    for number, run in enumerate(runs):
+        yield check_run_place(site, run)
+        yield check_run_tool(site, run)
+        yield check_run_times(site.work, run)
+        yield check_run_apart(site.work, run, runs[:number])

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
 from drafter.reader import is_read, nearest_hint
-from drafter.site.model import DemandCase, InUse, Outlet, Site
+from drafter.site.model import DemandCase, InUse, Site
+from drafter.site.work import find_outlet, find_use, uses_at
 
 
 def check_at_once(site: Site) -> Iterator[Finding]:
@@ -29,33 +30,19 @@ def check_case_name(case: DemandCase, earlier: list[DemandCase]) -> Iterator[Fin
 
 def check_in_use(site: Site, use: InUse, earlier: list[InUse]) -> Iterator[Finding]:
     """Yield REF006 for an outlet that is not there, REF007 for a tool it does not have, DEM003 for one named twice."""
-    outlet = find_outlet(site, use.outlet)
+    outlet = find_outlet(site.outlets, use.outlet)
     if outlet is None:
-        yield no_such_outlet(site, use.outlet, use)
+        tags = [each.tag for each in site.outlets if is_read(each) and is_read(each.tag)]
+        fix = f"{nearest_hint(use.outlet, tags)}there are {', '.join(tags)}"
+        message = f"no outlet has the tag {use.outlet}"
+        yield Finding("REF006", Severity.ERROR, use.where("outlet"), message, use.outlet, fix=fix)
         return
-    if any(is_read(other.outlet) and other.outlet == use.outlet for other in earlier):
-        message = f"{use.outlet} runs twice in this case"
+    if any(is_read(other.outlet) and find_outlet(site.outlets, other.outlet) is outlet for other in earlier):
+        message = f"{outlet.tag} runs twice in this case"
         fix = "name it once; one tool hangs on a coupling at a time"
-        yield Finding("DEM003", Severity.ERROR, use.where("outlet"), message, use.outlet, fix=fix)
-    tools = [tool.tool for tool in outlet.tools if is_read(tool) and is_read(tool.tool)]
-    if use.tool and use.tool not in tools:
-        yield no_such_tool(outlet, use.tool, use, tools)
-
-
-def find_outlet(site: Site, tag: str) -> Outlet | None:
-    """Return the outlet of a tag, or None."""
-    return next((each for each in site.outlets if is_read(each) and is_read(each.tag) and each.tag == tag), None)
-
-
-def no_such_outlet(site: Site, tag: str, entry: InUse) -> Finding:
-    """Return REF006."""
-    tags = [each.tag for each in site.outlets if is_read(each) and is_read(each.tag)]
-    fix = f"{nearest_hint(tag, tags)}there are {', '.join(tags)}"
-    return Finding("REF006", Severity.ERROR, entry.where("outlet"), f"no outlet has the tag {tag}", tag, fix=fix)
-
-
-def no_such_tool(outlet: Outlet, tool: str, entry: InUse, tools: list[str]) -> Finding:
-    """Return REF007."""
-    fix = f"{nearest_hint(tool, tools)}it has {', '.join(tools) or 'no tools'}"
-    message = f"the tool '{tool}' is not among those of {outlet.tag}"
-    return Finding("REF007", Severity.ERROR, entry.where("tool"), message, outlet.tag, fix=fix)
+        yield Finding("DEM003", Severity.ERROR, use.where("outlet"), message, outlet.tag, fix=fix)
+    if use.tool and find_use(outlet, use.tool) is None:
+        tools = [tool.tool for tool in uses_at(outlet) if is_read(tool) and is_read(tool.tool)]
+        fix = f"{nearest_hint(use.tool, tools)}it has {', '.join(tools)}"
+        message = f"the tool '{use.tool}' is not among those of {outlet.tag}"
+        yield Finding("REF007", Severity.ERROR, use.where("tool"), message, outlet.tag, fix=fix)

@@ -12,11 +12,15 @@ from drafter.site.checks.on_wall import SLACK_M, outline, overlap
 from drafter.site.checks.standing import check_standing, name_of
 from drafter.site.model import Column, Opening, Site, Standing
 from drafter.site.wall import Wall
+from drafter.standards.air import FREE_AIR_PRESSURE_PA
 
 PASSAGE_M = 0.6
 """Depth kept free before a doorway to walk through it (common practice)."""
 
 SWING_STEPS = 6
+
+SHORTEST_FILL_S = 1.0
+"""Least time from cut-in to cut-out that is believed; real sets take tens of seconds and more."""
 
 
 def check_compressor_place(site: Site) -> Iterator[Finding]:
@@ -106,3 +110,15 @@ def check_relief(site: Site) -> Iterator[Finding]:
         message = f"the relief valve opens at {relief}, not above the cut-out of {cut_out}"
         fix = f"it must be set above {cut_out} and at or below what the tank is rated for"
         yield Finding("PRES002", Severity.ERROR, place, message, "compressor", relief, cut_out, fix, "common practice")
+
+
+def check_tank(site: Site) -> Iterator[Finding]:
+    """Yield PRES004 for a tank that the compressor fills from cut-in to cut-out in less than a second."""
+    plant = site.compressor
+    held_m3 = plant.tank_m3 * max(0.0, plant.cut_out_pa - plant.cut_in_pa) / FREE_AIR_PRESSURE_PA
+    if plant.cut_in_pa < plant.cut_out_pa and held_m3 < plant.free_air.value * SHORTEST_FILL_S:
+        tank, delivered = site.units.volume(plant.tank_m3), site.units.free_air(plant.free_air.value)
+        message = f"a tank of {tank} is filled by {delivered} in less than a second"
+        fix = "read the tank's volume, the switch and the delivery again from their data plates"
+        place = plant.where("tank_m3")
+        yield Finding("PRES004", Severity.ERROR, place, message, "compressor", tank, "1 s", fix, "mass balance")

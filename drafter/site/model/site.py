@@ -11,7 +11,7 @@ from drafter.site.model.drawing_data import DrawingData
 from drafter.site.model.piping import Main
 from drafter.site.model.plant import Compressor, Treatment
 from drafter.site.model.rooms import Room
-from drafter.site.model.use import Demand, Outlet
+from drafter.site.model.use import Demand, Outlet, Work
 from drafter.site.wall import Wall, find_wall
 
 FLOW_BASES = (
@@ -43,6 +43,7 @@ class Site(Entry):
     main: Main = key("main", EntryForm(Main))
     outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1))
     demand: Demand = key("demand", EntryForm(Demand), Demand())
+    work: Work | None = key("work", EntryForm(Work), None, "which tool runs when")
     walls: Mapping[str, tuple[Wall, ...]] = field(default_factory=dict)
 
     def wall(self, room: str, name: str) -> Wall:

@@ -67,6 +67,35 @@ class DemandCase(Entry):
 
 
 @dataclass(frozen=True, kw_only=True)
+class WorkRun(Entry):
+    """A tool that runs at an outlet in the work pattern, once or again and again."""
+
+    outlet: str = key("outlet", TAG)
+    tool: str = key("tool", TextForm("orbital sander", 40), "", "one of the outlet's tools")
+    from_s: float = key("from", QuantityForm(Kind.TIME, "0 s", "24 h"), 0.0, "after the pattern begins")
+    for_s: float = key("for", QuantityForm(Kind.TIME, "1 s", "24 h"), meaning="time it runs without a pause")
+    every_s: float | None = key(
+        "every", QuantityForm(Kind.TIME, "5 s", "24 h"), None, "from start to start, as often as it ends in the pattern"
+    )
+
+    def times_s(self, length_s: float) -> tuple[tuple[float, float], ...]:
+        """Return start and end of each run in a pattern of some length."""
+        count = (
+            1 if self.every_s is None else max(1, int((length_s - self.for_s - self.from_s) / self.every_s + 1e-9) + 1)
+        )
+        starts = (self.from_s + number * (self.every_s or 0.0) for number in range(count))
+        return tuple((start_s, start_s + self.for_s) for start_s in starts)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Work(Entry):
+    """The work pattern: which tool runs when, from a full tank, repeated without end."""
+
+    length_s: float = key("length", QuantityForm(Kind.TIME, "1 min", "24 h"), meaning="then it begins again")
+    runs: tuple[WorkRun, ...] = key("runs", ListForm(EntryForm(WorkRun), 1, 100))
+
+
+@dataclass(frozen=True, kw_only=True)
 class Demand(Entry):
     """How much is used together."""
 

@@ -1,0 +1,100 @@
+"""The answer to "how long": each tool alone, the hungriest set, the average, and the work pattern if one is given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from drafter.site.model import Outlet, Site, ToolUse, Work
+from drafter.site.work import find_outlet, find_use, uses_at
+from drafter.sizing.demand import free_air_m3_s, tool_figures
+from drafter.sizing.motor import MotorDuty, repeated_duty, steady_duty
+from drafter.sizing.tank import Draw, TankSet
+from drafter.sizing.tank_need import TankNeed, ToolAtWork
+from drafter.sizing.work import Endurance, Run, WorkCourse, endurance, work_course
+
+
+@dataclass(frozen=True)
+class TankOverTime:
+    """The tank over time; all begins at cut-out with the motor off.
+
+    Attributes:
+        tank: as it was taken; as warm as the compressor's room can be.
+        leakage_m3_s: drawn all the time.
+        singles: each tool at each outlet, alone and without a pause.
+        together: the hungriest tools of as many outlets as run at once, without a pause.
+        motor: in the long run of the work pattern, or with the average demand drawn steadily where there is none.
+        work: the first pass of the work pattern, or None.
+    """
+
+    tank: TankSet
+    leakage_m3_s: float
+    singles: tuple[Endurance, ...]
+    together: Endurance
+    motor: MotorDuty
+    work: WorkCourse | None
+
+    @property
+    def shown(self) -> WorkCourse:
+        """The course that is drawn: the work pattern, else the hungriest set."""
+        return self.work or self.together.course
+
+
+def tank_over_time(site: Site, at_once: int, average_m3_s: float, leakage_m3_s: float, need: TankNeed) -> TankOverTime:
+    """Answer for a site how long its tank lasts and how hard the motor works.
+
+    Args:
+        average_m3_s: demand over the day, leakage and growth included.
+
+    Source:
+        `drafter.sizing.tank`; the hungriest set as in `drafter.sizing.demand.largest`.
+    """
+    plant = site.compressor
+    tank = TankSet(
+        plant.tank_m3,
+        plant.cut_in_pa,
+        plant.cut_out_pa,
+        free_air_m3_s(site, plant.free_air),
+        site.rooms[plant.room].warmest_k,
+    )
+    tools = [[tool_at_work(site, outlet, use) for use in uses_at(outlet)] for outlet in site.outlets]
+    hungriest = sorted((max(each, key=lambda tool: tool.free_air_m3_s) for each in tools), key=_hunger)[:at_once]
+    motor, work = steady_duty(tank, average_m3_s), None
+    if site.work is not None:
+        runs, length_s = tuple(_runs(site, site.work)), site.work.length_s
+        work = work_course(tank, runs, length_s, leakage_m3_s, need)
+        draws = [Draw(run.start_s, run.end_s, run.tool.free_air_m3_s) for run in runs]
+        motor = repeated_duty(tank, draws, length_s, leakage_m3_s)
+    return TankOverTime(
+        tank,
+        leakage_m3_s,
+        tuple(endurance(tank, [tool], leakage_m3_s, need) for each in tools for tool in each),
+        endurance(tank, hungriest, leakage_m3_s, need),
+        motor,
+        work,
+    )
+
+
+def tool_at_work(site: Site, outlet: Outlet, use: ToolUse) -> ToolAtWork:
+    """Return a tool at its outlet; what the outlet is said to need goes before what the tool asks for.
+
+    Source:
+        the site file, else `drafter/standards/tools.yaml`.
+    """
+    figures = tool_figures(site, use)
+    return ToolAtWork(outlet.tag, use.tool, figures.free_air_m3_s, outlet.pressure_pa or figures.needed_pa)
+
+
+def _hunger(tool: ToolAtWork) -> float:
+    return -tool.free_air_m3_s
+
+
+def _runs(site: Site, work: Work) -> Iterator[Run]:
+    for run in work.runs:
+        outlet = find_outlet(site.outlets, run.outlet)
+        use = find_use(outlet, run.tool) if outlet else None
+        assert outlet is not None
+        assert use is not None
+        tool = tool_at_work(site, outlet, use)
+        for start_s, end_s in run.times_s(work.length_s):
+            yield Run(tool, start_s, end_s)

@@ -1,0 +1,30 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from drafter.rules import starved_tool as rule
+
+
+def test_without_a_pattern_nothing_is_said(design: Any, severities: Any) -> None:
+    assert severities(rule, design) == []
+
+
+@pytest.mark.parametrize("length_s, found", [(60.0, []), (1500.0, ["warning", "warning"])])
+def test_two_guns_take_more_than_is_delivered(changed: Any, severities: Any, length_s: float, found: list[str]) -> None:
+    design = changed(works=[("A1", 0.0, length_s), ("A2", 0.0, length_s)])
+    assert severities(rule, design) == found
+
+
+def test_a_run_is_found_from_the_first_moment_it_is_short(changed: Any, severities: Any) -> None:
+    """At the limit: both guns run as long as the tank lasts, then 2 s longer."""
+    lasts_s = changed(works=[("A1", 0.0, 1500.0), ("A2", 0.0, 1500.0)]).network.tank.work.shortages[0].at_s
+    for more_s, found in ((-0.1, []), (2.0, ["warning"])):
+        design = changed(works=[("A1", 0.0, lasts_s + more_s), ("A2", 0.0, lasts_s + more_s)])
+        assert severities(rule, design)[:1] == found
+
+
+def test_an_outlet_low_at_cut_in_is_left_to_its_own_rule(changed: Any, severities: Any) -> None:
+    works = [("A1", 0.0, 1500.0), ("A2", 0.0, 1500.0)]
+    assert severities(rule, changed(works=works, flows={"gauge_pressure_pa": 3e5})) == []
