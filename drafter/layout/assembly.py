@@ -57,7 +57,7 @@ class Assembly:
         ordered: list[Run] = []
         waiting = [next(iter(self.nodes))]
         while waiting:
-            for run in leaving.get(waiting.pop(0), []):
+            for run in leaving.pop(waiting.pop(0), []):
                 ordered.append(run)
                 waiting.append(run.end)
         turn = {"": -1} | {outlet.tag: number for number, outlet in enumerate(site.outlets)}

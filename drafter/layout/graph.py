@@ -90,7 +90,8 @@ class Layout:
 
     Attributes:
         nodes: by id, the tank first.
-        runs: from the compressor outwards; each run begins at the tank or at the end of an earlier run.
+        runs: from the compressor outwards; each run begins at the tank or at the end of an earlier run. A ring is
+            closed by a run that ends where an earlier one ends.
         reasons: why the main goes as it does, in sentences.
     """
 
@@ -101,12 +102,13 @@ class Layout:
 
     @cached_property
     def runs_at(self) -> Mapping[str, tuple[Run, ...]]:
-        """The runs that meet at each node, the one that brings the air first."""
-        found: dict[str, list[Run]] = {id: [] for id in self.nodes}
+        """The runs that meet at each node, the one that brings the air first; where a ring closes, both that do."""
+        bringing: dict[str, list[Run]] = {id: [] for id in self.nodes}
+        leaving: dict[str, list[Run]] = {id: [] for id in self.nodes}
         for run in self.runs:
-            found[run.end].insert(0, run)
-            found[run.start].append(run)
-        return {id: tuple(runs) for id, runs in found.items()}
+            bringing[run.end].append(run)
+            leaving[run.start].append(run)
+        return {id: (*bringing[id], *leaving[id]) for id in self.nodes}
 
     @cached_property
     def run_by_id(self) -> Mapping[str, Run]:

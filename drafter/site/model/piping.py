@@ -41,6 +41,9 @@ class Main(Entry):
         "off wall", SIZE, None, "pipe centre off the wall", "drops stand behind it, a swan neck nearer the wall"
     )
     drop_off_wall_m: float = key("drop off wall", SIZE, 0.06, "pipe centre of drops", PRACTICE)
+    arrangement: str = key(
+        "arrangement", WordForm(("dead end", "ring")), "dead end", "a ring follows all walls of its room", PRACTICE
+    )
     path: tuple[WallOf, ...] = key("path", ListForm(EntryForm(WallOf)), (), "walls followed", "the short way round")
     through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
     drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)
