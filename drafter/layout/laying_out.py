@@ -17,7 +17,7 @@ from drafter.layout.route import Route, Step
 from drafter.layout.routes import route_main
 from drafter.layout.ways import RISER, outlet_key
 from drafter.site.model import Outlet, Site
-from drafter.standards.materials import Material, material
+from drafter.standards.materials import Material
 
 PLUG_IN_REDUCER_M = 0.04
 """What a reducer plugged into an equal tee adds to the swan neck (typical of push-in parts, common practice)."""
@@ -29,7 +29,7 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
     Returns:
         The layout, or None where something finds no room, and the findings.
     """
-    family = material(site.main.material)
+    family = site.material
     off_wall_m = site.main.off_wall_m or site.main.drop_off_wall_m + family.take_off_offset_m
     obstacles = {room: obstacles_in(site, room) for room in site.walls}
     home = site.compressor.room

@@ -23,7 +23,7 @@ from drafter.standards.air import (
     viscosity_pa_s,
 )
 from drafter.standards.components import component
-from drafter.standards.materials import TubeSize, material
+from drafter.standards.materials import TubeSize
 from drafter.standards.receiver import draw_down_time_s, stored_energy_j
 
 
@@ -40,7 +40,7 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         as in the modules called; pressures from `drafter.sizing.solving.solver`.
     """
     site = layout.site
-    sections = sections_of(layout, material(site.main.material))
+    sections = sections_of(layout, site.material)
     demands = [outlet_demand(site, outlet) for outlet in site.outlets]
     peaks = {demand.tag: demand.peak_m3_s for demand in demands}
     at_once = together(site)

@@ -8,6 +8,7 @@ from typing import ClassVar
 from drafter.quantity import Kind
 from drafter.reader import Entry, EntryForm, ListForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.forms import LENGTH, PRACTICE, ROOM, SIZE, WALL
+from drafter.site.model.tubes import Tube
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,6 +34,12 @@ class Main(Entry):
     """The main line."""
 
     material: str = key("material", TextForm("copper tube type L", 40))
+    tubes: tuple[Tube, ...] = key(
+        "tubes",
+        ListForm(EntryForm(Tube), 0, 20),
+        (),
+        "sizes of the make bought, for the material's own",
+    )
     size: str = key("size", TextForm("auto", 20), "auto", "", "smallest within limits")
     drop_size: str = key("drop size", TextForm("auto", 20), "auto", "", "smallest within limits")
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
