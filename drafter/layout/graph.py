@@ -123,6 +123,20 @@ class Layout:
         """Tag of the outlet whose drop or branch meets a node; empty where none does."""
         return next((run.outlet for run in self.runs_at[node.id] if run.outlet), "")
 
+    def is_low_point(self, node: Node) -> bool:
+        """Whether the main is lowest at a node and drains there through a drip leg of its own."""
+        runs = self.runs_at[node.id]
+        return runs[0].kind is RunKind.MAIN and runs[-1].kind is RunKind.DRIP_LEG
+
+    def is_on_main(self, node: Node) -> bool:
+        """Whether what stands at a node stands in the line of the main."""
+        return self.runs_at[node.id][0].kind is RunKind.MAIN
+
+    def fall(self, run: Run) -> float:
+        """Fall of a run from its start to its end [1]."""
+        start, end = self.nodes[run.start].at, self.nodes[run.end].at
+        return (start.z - end.z) / end.plan.minus(start.plan).length
+
     def is_upright(self, run: Run) -> bool:
         """Whether a run goes up or down rather than along."""
         start, end = self.nodes[run.start].at, self.nodes[run.end].at

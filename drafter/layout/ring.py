@@ -154,7 +154,7 @@ def _lay(site: Site, ring: _Ring, obstacles: Obstacles) -> tuple[_Laid | None, F
     ring = ring.with_station(*low)
     missing = []
     for key, sign in ((RIGHT_VALVE, 1), (LEFT_VALVE, -1)):
-        valve = _valve(site, ring, key, sign)
+        valve = _valve(site, ring, key, sign, obstacles)
         if valve is None:
             missing.append(VALVE_WORDS[key])
         else:
@@ -182,14 +182,26 @@ def _low_point(site: Site, ring: _Ring, obstacles: Obstacles) -> tuple[Station, 
     return None
 
 
-def _valve(site: Site, ring: _Ring, key: str, sign: int) -> tuple[Station, float] | None:
-    """The place nearest the riser where an arm's valve finds room between fittings."""
+def _valve(site: Site, ring: _Ring, key: str, sign: int, obstacles: Obstacles) -> tuple[Station, float] | None:
+    """The place nearest the riser where an arm's valve finds room between fittings.
+
+    Where there is one, nothing tall stands below it, such as the treatment train: it is reached from a ladder.
+    """
+    spots = []
     for n in range(round((VALVE_TO_M - VALVE_FROM_M) / STEP_M) + 1):
         from_riser_m = VALVE_FROM_M + n * STEP_M
         found = ring.place(site, key, sign * from_riser_m % ring.length_m, VALVE_ROOM_M)
         if found is not None:
-            return found
-    return None
+            spots.append(found)
+    free = [spot for spot in spots if not _stands_below(spot[0], site.main.height_m, obstacles)]
+    return next(iter([*free, *spots]), None)
+
+
+def _stands_below(station: Station, level_m: float, obstacles: Obstacles) -> bool:
+    wall, off_wall_m = station.wall, station.wall.measure(station.at)[1]
+    ends = (wall.at(station.from_left_m + side, off_wall_m) for side in (-VALVE_ROOM_M, VALVE_ROOM_M))
+    start, end = (Point3(*plan, level) for plan, level in zip(ends, (0.0, level_m), strict=True))
+    return first_in_the_way((o for o in obstacles[wall.room] if not o.low), start, end) is not None
 
 
 def _arms(site: Site, ring: _Ring, low_m: float) -> tuple[tuple[Step, ...], tuple[float, float]]:
@@ -260,10 +272,11 @@ def _reasons(site: Site, laid: _Laid) -> tuple[str, ...]:
     """Say in words why it is a ring, and where its high and its low point are."""
     units, low, wall = site.units, laid.low, laid.low.station.wall
     where = f"on the {wall.name} wall, {units.length_with_unit(low.station.from_left_m)} from the left"
-    falls = [units.slope(fall) for fall in laid.falls]
+    right, left = (units.slope(fall) for fall in laid.falls)
+    falls = f"both arms fall {right}" if right == left else f"the right arm falls {right}, the left arm {left}"
     return (
         f"The main is a ring along all walls of {wall.room}, {units.long_length(laid.ring.length_m)} round: "
         "its outlets get their air from both sides, and with the valve of one arm closed from the other.",
         f"The ring is highest where the riser feeds it ({units.level(site.main.height_m)}) and lowest {where} "
-        f"({units.level(low.level_m)}), where it drains; the right arm falls {falls[0]}, the left arm {falls[1]}.",
+        f"({units.level(low.level_m)}), where it drains; {falls}.",
     )
