@@ -90,8 +90,8 @@ class Layout:
 
     Attributes:
         nodes: by id, the tank first.
-        runs: from the compressor outwards; each run begins at the tank or at the end of an earlier run. A ring is
-            closed by a run that ends where an earlier one ends.
+        runs: from the compressor outwards; each run begins at the tank, or where all that end there are earlier runs.
+            A ring is closed by a run that ends where an earlier one ends.
         reasons: why the main goes as it does, in sentences.
     """
 

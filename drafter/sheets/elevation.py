@@ -217,6 +217,10 @@ class _Elevation:
     def _tags(self) -> None:
         units = self.units
         main_nodes = [n for n in self.nodes if any(r.kind is RunKind.MAIN for r in self.layout.runs_at[n.id])]
+        ends = _ends(main_nodes, self._at)
+        for node in main_nodes:
+            if node.kind is NodeKind.TEE and node not in ends and self._is_high_or_low(node):
+                self._label(self._at(node), (units.level(node.at.z),), 2.5)
         for node in self.nodes:
             at = self._at(node)
             if node.kind is NodeKind.COUPLING:
@@ -230,12 +234,8 @@ class _Elevation:
             elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT):
                 level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
                 self._label(at, (node.tag + level,), 2.5)
-        ends = _ends(main_nodes, self._at)
         for node in ends:
             self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5)
-        for node in main_nodes:
-            if node.kind is NodeKind.TEE and node not in ends and self._is_high_or_low(node):
-                self._label(self._at(node), (units.level(node.at.z),), 2.5)
         for bracket in self.scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
