@@ -67,7 +67,7 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A straight line of pipe from one node to the next, in the direction of flow.
+    """A straight line of pipe from one node to the next, in the direction of flow; in a ring, of filling.
 
     Attributes:
         id: unique, such as ``P7``, counted from the compressor outwards.

@@ -99,7 +99,9 @@ def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | No
     """
     whole = ways.around[ways.stations[RISER].wall.room]
     around = {frozenset(ends) for ends in pairwise([*whole, whole[0]])}
-    if short := [(ways.closed[piece], site.main.height_m) for piece in around if piece in ways.closed]:
+    if short := [
+        (ways.closed[piece], site.main.height_m) for piece in sorted(around, key=sorted) if piece in ways.closed
+    ]:
         return None, [_cannot_close(site, short)]
     for a, b in around:
         del ways.edges[a][b], ways.edges[b][a]
@@ -272,11 +274,14 @@ def _reasons(site: Site, laid: _Laid) -> tuple[str, ...]:
     """Say in words why it is a ring, and where its high and its low point are."""
     units, low, wall = site.units, laid.low, laid.low.station.wall
     where = f"on the {wall.name} wall, {units.length_with_unit(low.station.from_left_m)} from the left"
-    right, left = (units.slope(fall) for fall in laid.falls)
+    high_m, right, left = site.main.height_m, *(units.slope(fall) for fall in laid.falls)
     falls = f"both arms fall {right}" if right == left else f"the right arm falls {right}, the left arm {left}"
+    levels = (
+        f"is highest where the riser feeds it ({units.level(high_m)}) and lowest {where} ({units.level(low.level_m)})"
+    )
+    closed = "" if laid.missing else ", and with the valve of one arm closed from the other"
     return (
         f"The main is a ring along all walls of {wall.room}, {units.long_length(laid.ring.length_m)} round: "
-        "its outlets get their air from both sides, and with the valve of one arm closed from the other.",
-        f"The ring is highest where the riser feeds it ({units.level(site.main.height_m)}) and lowest {where} "
-        f"({units.level(low.level_m)}), where it drains; {falls}.",
+        f"its outlets get their air from both sides{closed}.",
+        f"The ring {levels}, where it drains; {falls}." if site.main.fall else f"The ring is level; it drains {where}.",
     )

@@ -153,6 +153,15 @@ def test_a_rectangle_by_hand() -> None:
     assert "+2.476" in layout.reasons[1]
 
 
+def test_a_level_ring_is_said_to_be_level() -> None:
+    site, _ = read(RECTANGLE.replace(" EXTRA", "") + MAIN.format(height="2.6 m").replace("fall: 1 %", "fall: 0 %"), "x")
+    assert site is not None
+    layout, findings = lay_out(site)
+    assert layout is not None, findings
+    assert {layout.nodes[run.end].at.z for run in in_ring(layout)} == {2.6}
+    assert "level" in layout.reasons[1]
+
+
 def test_an_l_shape_goes_round_every_corner() -> None:
     layout = ring_of(L_SHAPE)
     corners = [n for n in layout.nodes.values() if n.kind is NodeKind.BEND and layout.is_on_main(n)]
