@@ -216,7 +216,7 @@ class Assembling:
         length = layout.length_m(run)
         taken = self.allowance_m[run.start, run.id] + self.allowance_m[run.end, run.id]
         cut = length - taken + 2 * size.insertion_m
-        if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M:
+        if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M - 1e-6:
             self._too_short(run, length, taken)
             cut = max(cut, LEAST_BETWEEN_SOCKETS_M)
         lengths = _stock_lengths(cut, self.family, size)

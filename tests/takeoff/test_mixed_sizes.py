@@ -139,3 +139,30 @@ def test_a_ring_valve_between_two_sizes_is_of_the_larger() -> None:
     (part,) = [part for part in takeoff.instances if part.tag == "V-02"]
     assert part.size == family.sizes[2].name
     assert faults(takeoff.instances, takeoff.joints) == []
+
+
+def test_large_fittings_given_get_a_wider_swan_neck() -> None:
+    """50 mm tube of 95 mm centre to face on 25 mm drops of 70 mm: 95 + 70 + 10 = 175, so 180 mm up; 150 mm across."""
+    text = (TOP / "example_sites" / "boat_shed.yaml").read_text(encoding="utf-8")
+    start, end = text.index("  tubes:"), text.index("  arrangement:")
+    tubes = (
+        "  tubes: [{outside: 25 mm, bore: 21 mm, centre to face: 70 mm}, "
+        "{outside: 50 mm, bore: 46 mm, centre to face: 95 mm}]\n"
+    )
+    done = design(text[:start] + tubes + text[end:], "wide.yaml")
+    assert done.network is not None, done.findings
+    assert done.network.material.take_off_rise_m == pytest.approx(0.18)
+    assert done.network.material.take_off_offset_m == pytest.approx(0.15)
+    assert done.takeoff is not None
+    assert [f for f in done.takeoff.findings if "bend" in f.message and f.message.count("bend") == 2] == []
+
+
+def test_a_piece_of_just_the_least_length_is_long_enough() -> None:
+    """Stainless 28 x 1.2: two elbows of 50 mm and 10 mm between them are the 110 mm of the swan neck."""
+    network = network_of("bus_depot")
+    family = network.material
+    size = family.find_size("28 x 1.2")
+    assert size is not None
+    assert 2 * size.centre_to_face_m + 0.01 == pytest.approx(family.take_off_offset_m)
+    takeoff = taken_off(network, {run.id: size for run in network.layout.runs})
+    assert takeoff.findings == ()

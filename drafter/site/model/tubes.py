@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -49,11 +50,30 @@ def nearest_size(family: Material, outside_m: float) -> TubeSize:
 
 
 def with_tubes(family: Material, tubes: Iterable[Tube]) -> Material:
-    """Return a family with just the given sizes, or as it is where none are given."""
+    """Return a family with just the given sizes, or as it is where none are given.
+
+    The swan neck is widened where the fittings given would not fit it.
+    """
     sizes = tuple(sorted((tube.size(family) for tube in tubes), key=lambda size: size.outside_m))
     if not sizes:
         return family
     old = family.find_size(family.largest_drop)
     assert old is not None
     drops = [size for size in sizes if size.outside_m <= old.outside_m + 1e-6] or sizes[:1]
-    return replace(family, sizes=sizes, inch_sized=False, largest_drop=drops[-1].name)
+    drop = drops[-1]
+    faces = max(size.centre_to_face_m for size in sizes)
+    return replace(
+        family,
+        sizes=sizes,
+        inch_sized=False,
+        largest_drop=drop.name,
+        take_off_rise_m=max(family.take_off_rise_m, _between_fittings_m(faces, drop.centre_to_face_m)),
+        take_off_offset_m=max(
+            family.take_off_offset_m, _between_fittings_m(drop.centre_to_face_m, drop.centre_to_face_m)
+        ),
+    )
+
+
+def _between_fittings_m(one_face_m: float, other_face_m: float) -> float:
+    """Centre to centre of two fittings with 10 mm of tube to be seen between them, rounded up to 10 mm."""
+    return math.ceil((one_face_m + other_face_m + 0.01) * 100 - 1e-6) / 100
