@@ -11,12 +11,11 @@ from drafter.layout.ways import RISER, Ways, outlet_key
 from drafter.site.model import Site
 
 
-def blocked(site: Site, ways: Ways, edges: Edges, terminals: list[str]) -> Finding:
+def blocked(site: Site, ways: Ways, edges: Edges) -> Finding:
     """Return the finding that names the outlets the main cannot reach, and why.
 
     Args:
         edges: the ways still open.
-        terminals: keys of the riser and of what must be reached from it.
     """
     units, main = site.units, site.main
     reached = reachable(edges, RISER)
@@ -31,7 +30,7 @@ def blocked(site: Site, ways: Ways, edges: Edges, terminals: list[str]) -> Findi
         fix = "add the walls between to 'path'"
     else:
         place, why, fix = main.place, "no wall leads there", "let the rooms share a wall"
-    names = ", ".join(outlet.tag for outlet in lost) if len(lost) < len(terminals) - 1 else "any outlet"
+    names = ", ".join(outlet.tag for outlet in lost) if len(lost) < len(site.outlets) else "any outlet"
     message = f"at {units.length_with_unit(main.height_m)} the main cannot reach {names}: {why}"
     return Finding("ROUTE001", Severity.ERROR, place, message, "main", fix=fix)
 

@@ -123,7 +123,7 @@ def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | No
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in branches):
             reasons = (*_reasons(site, laid), *common_reasons(ways, route))
             return Route(without_passed_sleeves(route), reasons, laid.closing), [*_valve_findings(site, laid)]
-    return None, [blocked(site, ways, edges, [RISER, *others])]
+    return None, [blocked(site, ways, edges)]
 
 
 def _with_ring(ways: Ways, around: set[frozenset[str]]) -> dict[str, dict[str, float]]:

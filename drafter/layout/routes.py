@@ -66,7 +66,7 @@ def _route_tree(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | N
         levels |= {step.station.key: step.level_m for step in route.steps}
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree):
             return Route(without_passed_sleeves(route), _reasons(ways, route)), []
-    return None, [blocked(site, ways, ways.edges, terminals)]
+    return None, [blocked(site, ways, ways.edges)]
 
 
 def _spacing_findings(site: Site, marks: dict[tuple[str, str], list[Mark]], off_wall_m: float) -> Iterator[Finding]:

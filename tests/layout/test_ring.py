@@ -179,6 +179,22 @@ def test_another_room_hangs_on_the_ring_by_a_branch() -> None:
     assert any("sleeve" in reason for reason in layout.reasons)
 
 
+def test_a_branch_that_is_blocked_names_its_outlet_only() -> None:
+    """Cabinets to the ceiling stand on both sides of the only sleeve."""
+    tall = ", equipment: [" + ", ".join(
+        f"{{kind: cabinet, wall: south, from left: {left}, width: 0.6 m, height: 3.1 m}}" for left in ("0.9 m", "2.5 m")
+    )
+    text = TWO_ROOMS.replace("from left: 2 m}, ceiling: 3.2 m", "from left: 2 m}, ceiling: 3.2 m" + tall + "]")
+    main = MAIN.format(height="2.6 m").replace("ring}", "ring, through: [{room: store, wall: south, from left: 2 m}]}")
+    site, findings = read(text + main, "branch.yaml")
+    assert site is not None, findings
+    layout, (finding,) = lay_out(site)
+    assert layout is None
+    assert finding.rule == "ROUTE001"
+    assert "cannot reach O2:" in finding.message
+    assert "cabinet" in finding.message
+
+
 @pytest.mark.parametrize(
     "thing, name",
     [
