@@ -36,6 +36,14 @@ def test_the_family_has_just_these_sizes(shed: str, site_of: Callable[[str], Sit
     assert large.bracket_span_m == far.bracket_span_m
 
 
+def test_of_two_sizes_as_near_the_smaller_is_taken(shed: str, site_of: Callable[[str], Site]) -> None:
+    """25 mm lies half way between the stainless sizes 22 and 28 mm."""
+    (size_,) = site_of(with_main(shed, "tubes: [{outside: 25 mm, bore: 22 mm}]", "stainless press tube")).material.sizes
+    near = material("stainless press tube").find_size("22 x 1.2")
+    assert near is not None
+    assert size_.centre_to_face_m == near.centre_to_face_m
+
+
 def test_without_tubes_the_family_is_that_of_the_table(shed: str, site_of: Callable[[str], Site]) -> None:
     assert site_of(shed).material is material("copper tube type L")
 

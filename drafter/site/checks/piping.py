@@ -58,8 +58,8 @@ def check_tube(site: Site, tube: Tube) -> Iterator[Finding]:
 
     Yield TUBE004 for a tube that would go farther into a fitting than to its centre.
     """
-    units, place = site.units, tube.where("bore_m")
-    outside, bore = units.length_with_unit(tube.outside_m), units.length_with_unit(tube.bore_m)
+    place = tube.where("bore_m")
+    outside, bore = (f"{round(m * 1000, 2):g} mm" for m in (tube.outside_m, tube.bore_m))
     wall_m = (tube.outside_m - tube.bore_m) / 2
     if wall_m <= 0.0:
         message = f"the bore of {bore} is not smaller than the outside diameter of {outside}"
@@ -75,7 +75,7 @@ def check_tube(site: Site, tube: Tube) -> Iterator[Finding]:
     if family is not None:
         size = tube.size(family)
         if size.insertion_m > size.centre_to_face_m:
-            inside, face = (units.length_with_unit(m) for m in (size.insertion_m, size.centre_to_face_m))
+            inside, face = (f"{round(m * 1000, 1):g} mm" for m in (size.insertion_m, size.centre_to_face_m))
             message = f"{size.name} goes {inside} into its fittings, farther than their {face} from centre to face"
             fix = "measure a fitting and give both 'insertion' and 'centre to face'"
             place = tube.where("insertion_m" if tube.insertion_m is not None else "centre_to_face_m")

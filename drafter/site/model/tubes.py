@@ -46,7 +46,7 @@ LEFT_OPEN = ("rating_pa", "bracket_span_m", "centre_to_face_m", "insertion_m")
 
 def nearest_size(family: Material, outside_m: float) -> TubeSize:
     """Return the size of a family nearest in outside diameter, the smaller of two as near."""
-    return min(family.sizes, key=lambda size: abs(size.outside_m - outside_m))
+    return min(family.sizes, key=lambda size: round(abs(size.outside_m - outside_m), 6))
 
 
 def with_tubes(family: Material, tubes: Iterable[Tube]) -> Material:
