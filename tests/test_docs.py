@@ -48,11 +48,15 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("tools: [ratchet wrench]", "tools: [ratchet wrench], service: [filter, regulator]"),
         ("[blow gun]", "[{tool: sander, free air: 6 l/s, pressure: 6.3 bar, use: 40 %}]"),
         ("fall: 1 %}", "fall: 1/8 in per ft, path: [north, east], size: 3/4}"),
+        (
+            "{material: copper tube type L,",
+            "{material: aluminium tube, tubes: [{outside: 25 mm, bore: 21 mm}, {outside: 40 mm, bore: 35.6 mm}],",
+        ),
         ("ceiling: 2.9 m", "ceiling: 9 ft 6 1/8 in"),
         ("compressor: ", BACK_ROOM + "compressor: "),
         ("main: {", f"{WORK}\nmain: {{"),
     ],
-    ids=["corners", "treatment", "service", "tool", "main", "units", "second room", "work"],
+    ids=["corners", "treatment", "service", "tool", "main", "tubes", "units", "second room", "work"],
 )
 def test_what_the_readme_says_may_be_written_can_be_read(old: str, new: str) -> None:
     site = blocks("yaml")[0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field, replace
 
 from drafter.finding import Place
@@ -54,12 +55,15 @@ class Assembly:
         leaving: dict[str, list[Run]] = {}
         for run in self.runs:
             leaving.setdefault(run.start, []).append(run)
+        arriving = Counter(run.end for run in self.runs)
         ordered: list[Run] = []
         waiting = [next(iter(self.nodes))]
         while waiting:
             for run in leaving.get(waiting.pop(0), []):
                 ordered.append(run)
-                waiting.append(run.end)
+                arriving[run.end] -= 1
+                if not arriving[run.end]:
+                    waiting.append(run.end)
         turn = {"": -1} | {outlet.tag: number for number, outlet in enumerate(site.outlets)}
         ordered.sort(key=lambda run: turn[run.outlet])
         numbered = tuple(replace(run, id=f"P{number}") for number, run in enumerate(ordered, 1))

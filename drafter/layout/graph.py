@@ -67,7 +67,7 @@ class Node:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A straight line of pipe from one node to the next, in the direction of flow.
+    """A straight line of pipe from one node to the next, in the direction of flow; in a ring, of filling.
 
     Attributes:
         id: unique, such as ``P7``, counted from the compressor outwards.
@@ -90,7 +90,8 @@ class Layout:
 
     Attributes:
         nodes: by id, the tank first.
-        runs: from the compressor outwards; each run begins at the tank or at the end of an earlier run.
+        runs: from the compressor outwards; each run begins at the tank, or where all that end there are earlier runs.
+            A ring is closed by a run that ends where an earlier one ends.
         reasons: why the main goes as it does, in sentences.
     """
 
@@ -101,12 +102,13 @@ class Layout:
 
     @cached_property
     def runs_at(self) -> Mapping[str, tuple[Run, ...]]:
-        """The runs that meet at each node, the one that brings the air first."""
-        found: dict[str, list[Run]] = {id: [] for id in self.nodes}
+        """The runs that meet at each node, the one that brings the air first; where a ring closes, both that do."""
+        bringing: dict[str, list[Run]] = {id: [] for id in self.nodes}
+        leaving: dict[str, list[Run]] = {id: [] for id in self.nodes}
         for run in self.runs:
-            found[run.end].insert(0, run)
-            found[run.start].append(run)
-        return {id: tuple(runs) for id, runs in found.items()}
+            bringing[run.end].append(run)
+            leaving[run.start].append(run)
+        return {id: (*bringing[id], *leaving[id]) for id in self.nodes}
 
     @cached_property
     def run_by_id(self) -> Mapping[str, Run]:
@@ -120,6 +122,20 @@ class Layout:
     def outlet_at(self, node: Node) -> str:
         """Tag of the outlet whose drop or branch meets a node; empty where none does."""
         return next((run.outlet for run in self.runs_at[node.id] if run.outlet), "")
+
+    def is_low_point(self, node: Node) -> bool:
+        """Whether the main is lowest at a node and drains there through a drip leg of its own."""
+        runs = self.runs_at[node.id]
+        return runs[0].kind is RunKind.MAIN and runs[-1].kind is RunKind.DRIP_LEG
+
+    def is_on_main(self, node: Node) -> bool:
+        """Whether what stands at a node stands in the line of the main."""
+        return self.runs_at[node.id][0].kind is RunKind.MAIN
+
+    def fall(self, run: Run) -> float:
+        """Fall of a run from its start to its end [1]."""
+        start, end = self.nodes[run.start].at, self.nodes[run.end].at
+        return (start.z - end.z) / end.plan.minus(start.plan).length
 
     def is_upright(self, run: Run) -> bool:
         """Whether a run goes up or down rather than along."""

@@ -10,12 +10,14 @@ from drafter.layout.assembly import Assembly
 from drafter.layout.connection import connect, place_riser
 from drafter.layout.drops import drop_findings, hang_drop
 from drafter.layout.graph import Layout, NodeKind, RunKind
-from drafter.layout.low_ends import end_low, find_low_end
+from drafter.layout.low_ends import end_low, find_low_end, hang_drip_leg
 from drafter.layout.obstacles import Obstacle, obstacles_in
-from drafter.layout.routes import Route, Step, route_main
+from drafter.layout.ring import RING_LOW, VALVE_WORDS
+from drafter.layout.route import Route, Step
+from drafter.layout.routes import route_main
 from drafter.layout.ways import RISER, outlet_key
 from drafter.site.model import Outlet, Site
-from drafter.standards.materials import Material, material
+from drafter.standards.materials import Material
 
 PLUG_IN_REDUCER_M = 0.04
 """What a reducer plugged into an equal tee adds to the swan neck (typical of push-in parts, common practice)."""
@@ -27,7 +29,7 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
     Returns:
         The layout, or None where something finds no room, and the findings.
     """
-    family = material(site.main.material)
+    family = site.material
     off_wall_m = site.main.off_wall_m or site.main.drop_off_wall_m + family.take_off_offset_m
     obstacles = {room: obstacles_in(site, room) for room in site.walls}
     home = site.compressor.room
@@ -63,26 +65,32 @@ class _Laying:
             self.assembly.become(top, NodeKind.TEE)
         for step in self.route.steps[1:]:
             nodes[step.station.key] = self._step(step, nodes[step.before])
+        if self.route.closing:
+            step = self.route.closing
+            self.assembly.run(RunKind.MAIN, nodes[step.before], nodes[step.station.key], step.wall)
+            hang_drip_leg(self.assembly, self.site, nodes[RING_LOW], step.station.wall)
         self._low_ends(nodes)
         for outlet in self.site.outlets:
             self._drop(outlet, nodes[outlet_key(outlet.tag)])
 
     def _step(self, step: Step, before: str) -> str:
-        key, at = step.station.key, step.station.at
-        level = self.site.main.height_m - self.site.main.fall * step.along_m
+        key = step.station.key
         kind = NodeKind.BEND
         if key.startswith("outlet "):
             kind = NodeKind.TAKE_OFF
-        elif len(self.route.after(key)) > 1:
+        elif key in VALVE_WORDS:
+            kind = NodeKind.VALVE
+        elif key == RING_LOW or len(self.route.after(key)) > 1:
             kind = NodeKind.TEE
-        here = self.assembly.node(kind, at, level, step.station.wall)
+        what = VALVE_WORDS.get(key, "")
+        here = self.assembly.node(kind, step.station.at, step.level_m, step.station.wall, what=what)
         self.assembly.run(RunKind.SLEEVE if step.through_wall else RunKind.MAIN, before, here, step.wall)
         return here
 
     def _low_ends(self, nodes: dict[str, str]) -> None:
         taken: list[Point] = [step.station.at for step in self.route.steps]
         for step in self.route.steps:
-            if self.route.after(step.station.key):
+            if step.station.key == RING_LOW or self.route.after(step.station.key):
                 continue
             room = self.obstacles[step.station.wall.room]
             end = find_low_end(self.site, self.route, step, self.off_wall_m, room, taken)

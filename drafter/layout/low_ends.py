@@ -9,7 +9,7 @@ from drafter.geometry import Point, Point3
 from drafter.layout.assembly import Assembly
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.layout.obstacles import Obstacle, first_in_the_way
-from drafter.layout.routes import Route, Step
+from drafter.layout.route import Route, Step
 from drafter.layout.wall_line import stretches
 from drafter.layout.ways import FITTING_ROOM_M
 from drafter.site.model import Site
@@ -48,9 +48,8 @@ def find_low_end(
         taken: where other fittings of the main sit, in plan.
     """
     others = [point for point in taken if point != step.station.at]
-    level_m = site.main.height_m - site.main.fall * step.along_m
     for end in _likely(site, route, step, off_wall_m):
-        if _free(site, end, step.station.at, level_m, obstacles, others):
+        if _free(site, end, step.station.at, step.level_m, obstacles, others):
             return end
     return None
 
@@ -106,6 +105,10 @@ def end_low(assembly: Assembly, site: Site, last: str, end: LowEnd) -> None:
         bend = assembly.node(NodeKind.BEND, plan, level_m, wall)
         assembly.run(RunKind.MAIN, last, bend, wall)
         last = bend
-    plan, wall = end.legs[-1]
-    drain = assembly.node(NodeKind.DRAIN, plan, site.main.drain_height_m, wall)
-    assembly.run(RunKind.DRIP_LEG, last, drain, wall)
+    hang_drip_leg(assembly, site, last, end.legs[-1][1])
+
+
+def hang_drip_leg(assembly: Assembly, site: Site, top: str, wall: Wall) -> None:
+    """Lay the drip leg from a low place of the main down to its drain."""
+    drain = assembly.node(NodeKind.DRAIN, assembly.nodes[top].at.plan, site.main.drain_height_m, wall)
+    assembly.run(RunKind.DRIP_LEG, top, drain, wall)

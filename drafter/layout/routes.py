@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
-from functools import cached_property
+from collections.abc import Iterator
 from itertools import pairwise
 
 from drafter.finding import Finding, Place, Severity
-from drafter.layout.obstacles import Obstacle
+from drafter.layout.blocked import blocked
+from drafter.layout.ring import route_ring
+from drafter.layout.route import Route, Step, common_reasons, grown, without_passed_sleeves
 from drafter.layout.sleeves import sleeve_findings, sleeve_places
-from drafter.layout.steiner import cheapest_tree, reachable
-from drafter.layout.wall_line import Station, stretches
+from drafter.layout.steiner import cheapest_tree
+from drafter.layout.wall_line import stretches
 from drafter.layout.ways import (
     FITTING_ROOM_M,
+    MOST_ATTEMPTS,
     RISER,
     Mark,
     Obstacles,
@@ -25,50 +25,6 @@ from drafter.layout.ways import (
 )
 from drafter.site.model import Site
 from drafter.site.wall import Wall
-
-MOST_ATTEMPTS = 6
-"""The main falls along its way, so what is in its way is known only once the way is: tried so often."""
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One station of the main in the order of flow.
-
-    Attributes:
-        before: key of the station the air comes from; empty at the riser.
-        wall: the wall that the pipe from there runs along, or passes.
-        through_wall: whether it passes that wall.
-        along_m: length of the main from the riser to here, in plan.
-    """
-
-    station: Station
-    before: str
-    wall: Wall
-    through_wall: bool
-    along_m: float
-
-
-@dataclass(frozen=True)
-class Route:
-    """The main as a tree of stations, each after the one that feeds it."""
-
-    steps: tuple[Step, ...]
-    reasons: tuple[str, ...] = ()
-
-    @cached_property
-    def by_key(self) -> dict[str, Step]:
-        return {step.station.key: step for step in self.steps}
-
-    @cached_property
-    def _following(self) -> dict[str, tuple[Step, ...]]:
-        found: dict[str, tuple[Step, ...]] = {}
-        for step in self.steps:
-            found[step.before] = (*found.get(step.before, ()), step)
-        return found
-
-    def after(self, key: str) -> tuple[Step, ...]:
-        """The stations that a station feeds directly."""
-        return self._following.get(key, ())
 
 
 def route_main(
@@ -91,18 +47,26 @@ def route_main(
     if findings:
         return None, findings
     ways = ways_along_walls(site, marks, sleeves, off_wall_m)
+    if site.main.arrangement == "ring":
+        return route_ring(site, ways, obstacles)
+    return _route_tree(site, ways, obstacles)
+
+
+def _route_tree(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | None, list[Finding]]:
     terminals = [RISER, *(outlet_key(outlet.tag) for outlet in site.outlets)]
     levels = dict.fromkeys(ways.stations, site.main.height_m)
+    riser = ways.stations[RISER]
+    first = Step(riser, "", riser.wall, False, 0.0, site.main.height_m)
     for _ in range(MOST_ATTEMPTS):
         ways.close(levels, obstacles)
         tree = cheapest_tree(ways.edges, terminals)
         if tree is None:
             break
-        route = _in_order(ways, tree)
-        levels |= {step.station.key: site.main.height_m - site.main.fall * step.along_m for step in route.steps}
+        route = Route(grown(ways, tree, [first], site.main.fall))
+        levels |= {step.station.key: step.level_m for step in route.steps}
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree):
-            return Route(_without_passed_sleeves(route), _reasons(ways, route)), []
-    return None, [_blocked(site, ways, terminals)]
+            return Route(without_passed_sleeves(route), _reasons(ways, route)), []
+    return None, [blocked(site, ways, ways.edges)]
 
 
 def _spacing_findings(site: Site, marks: dict[tuple[str, str], list[Mark]], off_wall_m: float) -> Iterator[Finding]:
@@ -140,66 +104,6 @@ def _too_near_each_other(site: Site, key: str, other: str, apart_m: float) -> Fi
     return Finding("ROUTE005", Severity.ERROR, place, message, subject, fix=fix)
 
 
-def _in_order(ways: Ways, tree: Iterable[frozenset[str]]) -> Route:
-    beside: dict[str, list[str]] = {}
-    for piece in tree:
-        a, b = piece
-        beside.setdefault(a, []).append(b)
-        beside.setdefault(b, []).append(a)
-    steps = [Step(ways.stations[RISER], "", ways.stations[RISER].wall, False, 0.0)]
-    done = {RISER}
-    for step in steps:
-        here = step.station
-        ahead = [key for key in beside.get(here.key, []) if key not in done]
-        for key in sorted(ahead, key=lambda k: (ways.stations[k].wall.room, k)):
-            there, piece = ways.stations[key], frozenset((here.key, key))
-            through = piece in ways.through
-            wall = there.wall if through else ways.along[piece]
-            steps.append(Step(there, here.key, wall, through, step.along_m + there.at.minus(here.at).length))
-            done.add(key)
-    return Route(tuple(steps))
-
-
-def _without_passed_sleeves(route: Route) -> tuple[Step, ...]:
-    """The steps without the likely places of sleeves that the main only runs past."""
-    before = {step.station.key: step.before for step in route.steps}
-    passed = set()
-    for step in route.steps:
-        key, after = step.station.key, route.after(step.station.key)
-        if key.startswith("sleeve ") and len(after) == 1 and not step.through_wall and not after[0].through_wall:
-            passed.add(key)
-            before[after[0].station.key] = before[key]
-    return tuple(
-        replace(step, before=before[step.station.key]) for step in route.steps if step.station.key not in passed
-    )
-
-
-def _blocked(site: Site, ways: Ways, terminals: list[str]) -> Finding:
-    units, main = site.units, site.main
-    reached = reachable(ways.edges, RISER)
-    lost = [outlet for outlet in site.outlets if outlet_key(outlet.tag) not in reached]
-    at_edge = [obstacle for piece, obstacle in ways.closed.items() if len(piece & reached) == 1]
-    blocking = {obstacle.name: obstacle for obstacle in at_edge or ways.closed.values()}
-    if blocking:
-        place, why = main.where("height_m"), ", ".join(_named(site, obstacle) for obstacle in blocking.values())
-        fix = "change the height of the main, or move what blocks it or the outlet"
-    elif main.path:
-        place, why = lost[0].where("wall") if lost else main.place, "the walls of 'path' do not lead there"
-        fix = "add the walls between to 'path'"
-    else:
-        place, why, fix = main.place, "no wall leads there", "let the rooms share a wall"
-    names = ", ".join(outlet.tag for outlet in lost) if len(lost) < len(terminals) - 1 else "any outlet"
-    message = f"at {units.length_with_unit(main.height_m)} the main cannot reach {names}: {why}"
-    return Finding("ROUTE001", Severity.ERROR, place, message, "main", fix=fix)
-
-
-def _named(site: Site, obstacle: Obstacle) -> str:
-    low, high = site.units.length_with_unit(obstacle.bottom_m), obstacle.top_m
-    if math.isinf(high):
-        return f"{obstacle.name} (at {low} above floor)"
-    return f"{obstacle.name} (from {low} to {site.units.length_with_unit(high)} above floor)"
-
-
 def _course(route: Route) -> str:
     """Say how the main leaves the riser and where it divides."""
     if len(route.after(RISER)) > 1:
@@ -211,12 +115,5 @@ def _course(route: Route) -> str:
 
 def _reasons(ways: Ways, route: Route) -> tuple[str, ...]:
     """Say in words why the main goes as it does."""
-    said = [f"The main {_course(route)}, the shortest way along the walls to every outlet."]
-    if ways.closed:
-        names = ", ".join(sorted({obstacle.on_site for obstacle in ways.closed.values()}))
-        said.append(f"Closed to it at its height: {names}.")
-    sleeves = sum(step.through_wall for step in route.steps)
-    if sleeves:
-        passed = "a sleeve in the wall they share" if sleeves == 1 else f"{sleeves} sleeves in the walls they share"
-        said.append(f"It passes from room to room through {passed}.")
-    return tuple(said)
+    said = f"The main {_course(route)}, the shortest way along the walls to every outlet."
+    return (said, *common_reasons(ways, route))

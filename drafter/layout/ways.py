@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 
 from drafter.finding import Place
 from drafter.geometry import Point3
-from drafter.layout.obstacles import CLEAR_M, Obstacle, first_in_the_way
+from drafter.layout.obstacles import CLEAR_M, Obstacle
 from drafter.layout.sleeves import SleevePlace
 from drafter.layout.wall_line import Station, Stretch, stretches
 from drafter.site.model import Site
@@ -23,6 +23,9 @@ SLEEVE_COST_M = 2.0
 
 FITTING_ROOM_M = 0.1
 """Least distance between the centres of two fittings on the main (common practice: both sockets and a grip)."""
+
+MOST_ATTEMPTS = 6
+"""The main falls along its way, so what is in its way is known only once the way is: tried so often."""
 
 RISER = "riser"
 
@@ -42,6 +45,7 @@ class Ways:
         along: the wall each piece runs along, by its two ends.
         through: the pieces that pass a wall.
         closed: what is in the way of the pieces taken out.
+        around: the stations of each room once round, clockwise.
     """
 
     stations: dict[str, Station] = field(default_factory=dict)
@@ -49,6 +53,7 @@ class Ways:
     along: dict[frozenset[str], Wall] = field(default_factory=dict)
     through: set[frozenset[str]] = field(default_factory=set)
     closed: dict[frozenset[str], Obstacle] = field(default_factory=dict)
+    around: dict[str, list[str]] = field(default_factory=dict)
 
     def join(self, a: str, b: str, wall: Wall, cost_m: float) -> None:
         self.edges.setdefault(a, {})[b] = cost_m
@@ -59,11 +64,8 @@ class Ways:
         """Return what the piece between two stations would meet at its levels."""
         if piece in self.through:
             return None
-        wall, level_m = self.along[piece], max(levels[key] for key in piece)
-        if level_m > wall.ceiling_m - CLEAR_M:
-            return Obstacle(f"ceiling of {wall.room}", (), wall.ceiling_m, math.inf, Place())
-        ends = (Point3(*self.stations[key].at, levels[key]) for key in sorted(piece))
-        return first_in_the_way(obstacles[wall.room], *ends)
+        start, end = (Point3(*self.stations[key].at, levels[key]) for key in sorted(piece))
+        return next(in_the_way(self.along[piece], start, end, obstacles), None)
 
     def close(self, levels: Mapping[str, float], obstacles: Obstacles) -> None:
         """Take out every piece that something is in the way of."""
@@ -74,6 +76,13 @@ class Ways:
                 self.closed[piece] = blocking
                 a, b = piece
                 del self.edges[a][b], self.edges[b][a]
+
+
+def in_the_way(wall: Wall, start: Point3, end: Point3, obstacles: Obstacles) -> Iterator[Obstacle]:
+    """Yield what a piece of main along a wall would meet."""
+    if max(start.z, end.z) > wall.ceiling_m - CLEAR_M:
+        yield Obstacle(f"ceiling of {wall.room}", (), wall.ceiling_m, math.inf, Place())
+    yield from (obstacle for obstacle in obstacles[wall.room] if obstacle.meets(start, end))
 
 
 def outlet_key(tag: str) -> str:
@@ -100,12 +109,14 @@ def ways_along_walls(
     """Return all ways along the walls the site allows, nothing closed yet."""
     ways = Ways()
     allowed = {(step.room, site.wall(step.room, step.wall).name) for step in site.main.path}
+    ringed = site.compressor.room if site.main.arrangement == "ring" else ""
     for room, walls in site.walls.items():
         lines = stretches(walls, off_wall_m)
         for number, line in enumerate(lines):
             corners = (_corner_key(room, (number - 1) % len(lines)), _corner_key(room, number))
             row = _stations_on(ways, line, corners, marks.get((room, line.wall.name), []), off_wall_m)
-            if not allowed or (room, line.wall.name) in allowed:
+            ways.around.setdefault(room, []).extend(key for key, _ in row[:-1])
+            if not allowed or room == ringed or (room, line.wall.name) in allowed:
                 _join_row(ways, line, row)
     for sleeve in sleeves:
         (key, wall, _), (other_key, _, _) = sleeve.ends

@@ -197,21 +197,30 @@ class _Elevation:
         ]  # fmt: skip
 
     def _falls(self) -> None:
+        """Size and fall below the main, once for each way it falls on this wall."""
+        done: set[bool] = set()
         runs = [run for run in self.runs if run.kind is RunKind.MAIN]
         for run in sorted(runs, key=lambda run: -self.layout.length_m(run)):
             a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
-            for off in (3.0, 6.0, 9.0):
-                for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
-                    at = a.plus(b.minus(a), share).plus(Point(0.0, -off * self.scale))
-                    way = b.minus(a).unit
-                    if set_fall(
-                        self.scene, self.ground, self.items, at, way, Point(0.0, -1.0), fall_text(self.scene, run)
-                    ):
-                        return
+            if (b.x > a.x) not in done and self._set_fall(run, a, b):
+                done.add(b.x > a.x)
+
+    def _set_fall(self, run: Run, a: Point, b: Point) -> bool:
+        text, way = fall_text(self.scene, run), b.minus(a).unit
+        for off in (3.0, 6.0, 9.0):
+            for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
+                at = a.plus(b.minus(a), share).plus(Point(0.0, -off * self.scale))
+                if set_fall(self.scene, self.ground, self.items, at, way, Point(0.0, -1.0), text):
+                    return True
+        return False
 
     def _tags(self) -> None:
         units = self.units
         main_nodes = [n for n in self.nodes if any(r.kind is RunKind.MAIN for r in self.layout.runs_at[n.id])]
+        ends = _ends(main_nodes, self._at)
+        for node in main_nodes:
+            if node.kind is NodeKind.TEE and node not in ends and self._is_high_or_low(node):
+                self._label(self._at(node), (units.level(node.at.z),), 2.5)
         for node in self.nodes:
             at = self._at(node)
             if node.kind is NodeKind.COUPLING:
@@ -225,12 +234,16 @@ class _Elevation:
             elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT):
                 level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
                 self._label(at, (node.tag + level,), 2.5)
-        for node in _ends(main_nodes, self._at):
+        for node in ends:
             self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5)
         for bracket in self.scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
                 self._label(at, (f"{bracket.tag}  {units.length(bracket.at.z)}",), 2.0, False)
+
+    def _is_high_or_low(self, node: Node) -> bool:
+        """Whether a riser feeds the main at a node, or the main drains there."""
+        return self.layout.runs_at[node.id][0].kind is RunKind.RISER or self.layout.is_low_point(node)
 
     def _on_tank(self) -> Point:
         """A point on the tank, for its tag."""

@@ -15,7 +15,7 @@ WEDGE_MM = 4.5
 def fall_text(scene: Scene, run: Run) -> str:
     """What is written along a piece of main: its size and its fall."""
     size = scene.size_of(run)
-    fall = scene.site.main.fall
+    fall = round(scene.layout.fall(run), 9)
     return f"{size}  fall {scene.units.slope(fall)}" if fall else f"{size}  level"
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from drafter.drawing import Item, Text
 from drafter.geometry import Box, Point
 from drafter.layout.drops import OUTLET_OFF_DROP_M
+from drafter.layout.graph import RunKind
 from drafter.lettering import wrapped
 from drafter.sheets.scene import Scene
 from drafter.standards.materials import rating_pa
@@ -20,11 +21,6 @@ def notes(scene: Scene) -> list[str]:
     warmest = max(room.warmest_k for room in site.rooms.values())
     weakest = min(rating_pa(family, size, warmest) for size in network.sizes.values())
     written = "feet and inches" if site.imperial else "mm, levels in m"
-    falls = (
-        f"The main falls {units.slope(main.fall)} away from the riser; every low end has a drain."
-        if main.fall
-        else "The main is level; every end has a drain."
-    )
     pipe = family.title if family.joint in family.title else f"{family.title}, {family.joint}"
     reach = main.drop_off_wall_m + OUTLET_OFF_DROP_M
     open_warnings = [f"WARNINGS OPEN: {scene.warnings}. See CHECK BEFORE BUILDING in the schedules."]
@@ -32,7 +28,7 @@ def notes(scene: Scene) -> list[str]:
         *(open_warnings if scene.warnings else []),
         f"Dimensions in {written}. Facing a wall, measure from its left-hand corner. Heights are to pipe centres, "
         "above finished floor: check the floor with a level and set out from one level line.",
-        falls + " Drops leave from the top of the main.",
+        _falls(scene) + " Drops leave from the top of the main.",
         "Close V-01 when leaving. Tighten, loosen and cut only when the line is bled to zero and locked out.",
         "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "
         "protection. Use a safe ladder and keep off live electrical parts.",
@@ -50,6 +46,19 @@ def notes(scene: Scene) -> list[str]:
         "Symbols are based on ISO 1219-1, ISO 14617 and ISO 6412. Local codes, data plates and licensed "
         "practice decide.",
     ]
+
+
+def _falls(scene: Scene) -> str:
+    main, units = scene.site.main, scene.units
+    if not main.fall:
+        return "The main is level; every end has a drain."
+    if main.arrangement == "dead end":
+        return f"The main falls {units.slope(main.fall)} away from the riser; every low end has a drain."
+    valves = [node.tag for node in scene.layout.nodes.values() if scene.is_valve_of_line(node) and node.tag != "V-01"]
+    said = f"The ring falls both ways from the riser to one low point with a drain, {units.slope(main.fall)} or more."
+    if any(run.kind is RunKind.SLEEVE for run in scene.layout.runs):
+        said += " Branches from it fall on to drains of their own."
+    return said + (f" With {' or '.join(valves)} closed it is fed the other way round." if valves else "")
 
 
 def set_notes(scene: Scene, area: Box) -> tuple[list[Item], int]:

@@ -107,12 +107,12 @@ class _Plan:
                 found.append(scene.insert(layers.drop, "drop", at, self._angle(runs[0]), MARK))
             elif node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER and len(runs) > 2:
                 found.append(scene.insert(layers.main, "rise", at, self._angle(runs[0]), MARK))
-            elif node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG:
+            elif self.layout.is_low_point(node):
                 found.append(scene.insert(layers.main, "drop", at, self._angle(runs[0]), MARK))
             elif node.kind is NodeKind.COUPLING:
                 found.append(self._outlet(node))
-            elif node.kind is NodeKind.TREATMENT or node.tag == "V-01":
-                layer = layers.valve if node.tag == "V-01" else layers.equipment
+            elif node.kind is NodeKind.TREATMENT or scene.is_valve_of_line(node):
+                layer = layers.equipment if node.kind is NodeKind.TREATMENT else layers.valve
                 found.append(
                     scene.insert(layer, scene.used_symbol(node), at, self._angle(runs[0]), MARK - 0.05, node=node)
                 )
@@ -169,17 +169,18 @@ class _Plan:
                 self.items += self.ground.label(self.layers.text, self.layers.tag, at, (f"{name} wall",), 2.0)
 
     def _falls(self) -> None:
-        """Size and fall beside each long piece of main, a wedge showing which way it falls."""
-        done: set[tuple[str, str]] = set()
+        """Size and fall beside a long piece of main, on each wall and for each way it falls there."""
+        done: set[tuple[str, str, bool]] = set()
         runs = [run for run in self.layout.runs if run.kind is RunKind.MAIN]
         for run in sorted(runs, key=lambda run: -self.layout.length_m(run)):
             a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
-            if (run.room, run.wall) in done or b.minus(a).length < LONG_ENOUGH_FOR_SLOPE_MM * self.scale:
-                continue
-            done.add((run.room, run.wall))
-            text = fall_text(self.scene, run)
             wall = self.scene.site.wall(run.room, run.wall)
             way = b.minus(a).unit
+            piece = (run.room, run.wall, way.dot(wall.along) > 0.0)
+            if piece in done or b.minus(a).length < LONG_ENOUGH_FOR_SLOPE_MM * self.scale:
+                continue
+            done.add(piece)
+            text = fall_text(self.scene, run)
             for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.25, 0.75):
                 at = a.plus(b.minus(a), share).plus(wall.inward, 3.2 * self.scale)
                 if set_fall(self.scene, self.ground, self.items, at, way, wall.inward, text):
@@ -201,7 +202,7 @@ class _Plan:
                 self._label(at, (node.tag, f"compressor, {tank} tank"), 3.0)
                 continue
             main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
-            if node.kind is NodeKind.TREATMENT or node.tag == "V-01" or main_end:
+            if node.kind is NodeKind.TREATMENT or self.scene.is_valve_of_line(node) or main_end:
                 self._label(at, lines, 2.5)
             elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
                 self._label(at, (units.level(node.at.z),), 2.5)

@@ -17,14 +17,18 @@ FROM_EDGE_MM = 1.0
 
 
 def set_out(scene: Scene, wall: Wall, nodes: Iterable[Node], devices: Collection[NodeKind]) -> list[float]:
-    """Return where a wall's riser, low ends, sleeves and the given devices stand, on the grid of dimensions [m]."""
+    """Return where a wall's riser, low points, ring valves, sleeves and the given devices stand.
+
+    They are on the grid of dimensions [m].
+    """
     stops: set[float] = set()
     for node in nodes:
         runs = scene.layout.runs_at[node.id]
         riser = node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER
-        low_end = node.kind is NodeKind.BEND and runs[-1].kind is RunKind.DRIP_LEG
+        low_point = scene.layout.is_low_point(node)
+        ring_valve = node.kind is NodeKind.VALVE and scene.layout.is_on_main(node)
         sleeve = any(run.kind is RunKind.SLEEVE for run in runs)
-        if riser or low_end or sleeve or node.kind in devices:
+        if riser or low_point or ring_valve or sleeve or node.kind in devices:
             stops.add(scene.units.snapped_m(wall.measure(node.at.plan)[0]))
     return sorted(stops)
 

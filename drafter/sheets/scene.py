@@ -66,6 +66,10 @@ class Scene:
     def wall_of(self, node: Node) -> Wall:
         return self.site.wall(node.room, node.wall)
 
+    def is_valve_of_line(self, node: Node) -> bool:
+        """Whether a node is a valve at the tank or in the main, not one in a drop."""
+        return node.kind is NodeKind.VALVE and not self.layout.outlet_at(node)
+
     def insert(
         self, layer: str, symbol: str, at: Point, angle_deg: float = 0.0, scale: float = 1.0, mirrored: bool = False,
         node: Node | None = None,

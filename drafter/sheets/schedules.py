@@ -155,7 +155,7 @@ def valves_table(scene: Scene) -> Table:
 
 def _purpose(scene: Scene, node_id: str) -> str:
     node, run = scene.layout.nodes[node_id], scene.layout.runs_at[node_id][0]
-    if node.kind is NodeKind.TREATMENT:
+    if node.what:
         return node.what
     if node.tag == "V-01":
         return "isolating valve at the tank, lockable"
@@ -163,8 +163,10 @@ def _purpose(scene: Scene, node_id: str) -> str:
         return f"valve of {run.outlet}"
     if run.outlet:
         return f"drain of {run.outlet}"
-    foot = scene.layout.nodes[run.start].kind is NodeKind.TEE
-    return "drain at the riser's foot" if foot else "drain at a low end of the main"
+    top = scene.layout.nodes[run.start]
+    if not scene.layout.is_low_point(top):
+        return "drain at the riser's foot"
+    return "drain at the low point of the ring" if top.kind is NodeKind.TEE else "drain at a low end of the main"
 
 
 def cutting_table(scene: Scene) -> Table:

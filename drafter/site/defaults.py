@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, QuantityForm, keys_of
-from drafter.site.model import Opening, Site
+from drafter.site.model import Opening, Site, Tube
+from drafter.site.model.tubes import LEFT_OPEN, nearest_size
+from drafter.standards.materials import material
 
 
 def defaults_taken(site: Site) -> tuple[tuple[str, str, str], ...]:
@@ -19,7 +21,21 @@ def defaults_taken(site: Site) -> tuple[tuple[str, str, str], ...]:
                 value = _shown(getattr(entry, field.name), field.metadata["form"], site.units)
                 if value:
                     found[f"{group}: {name}", value, source] = None
-    return tuple(found)
+    return (*found, *_of_tubes(site))
+
+
+def _of_tubes(site: Site) -> Iterator[tuple[str, str, str]]:
+    """For each tube given, what is not said of it, and the nearest size that it is taken from."""
+    for tube in site.main.tubes:
+        family = material(site.main.material)
+        near = nearest_size(family, tube.outside_m)
+        taken = [
+            f"{name} {_shown(getattr(near, field.name), field.metadata['form'], site.units)}"
+            for name, field in keys_of(Tube).items()
+            if field.name in LEFT_OPEN and field.name in tube.defaults
+        ]
+        if taken:
+            yield f"tube {tube.name}", ", ".join(taken), f"{near.name} of {family.name}"
 
 
 def _plays_a_part(entry: Entry, attribute: str) -> bool:

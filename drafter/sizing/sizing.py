@@ -29,7 +29,6 @@ from drafter.standards.air import (
     viscosity_pa_s,
 )
 from drafter.standards.limits import OUTLET_MARGIN_PA
-from drafter.standards.materials import material
 from drafter.standards.receiver import stored_energy_j
 
 
@@ -74,7 +73,7 @@ def piping_of(layout: Layout) -> Piping:
     """
     site = layout.site
     return Piping(
-        sections_of(layout, material(site.main.material)),
+        sections_of(layout, site.material),
         site_demand(site),
         supply_gauge_pa(site) + atmospheric_pressure_pa(site.altitude_m),
         max(room.warmest_k for room in site.rooms.values()),

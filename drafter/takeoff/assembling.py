@@ -10,6 +10,7 @@ from drafter.sizing.network import Network
 from drafter.standards.components import component
 from drafter.standards.materials import Material, TubeSize
 from drafter.takeoff.part import Joint, Part, Port
+from drafter.takeoff.tees import branch_of, tee_sizes
 
 TUBE, FITTINGS, VALVES, OUTLETS = "tube", "fittings", "valves and drains", "outlets"
 SUPPLY, TREATMENT, SUPPORTS, SUNDRIES = "compressor connection", "treatment", "supports", "sundries"
@@ -143,7 +144,7 @@ class Assembling:
         return size.outside_m if size else 0.0
 
     def _valve(self, node: Node, runs: tuple[Run, ...]) -> None:
-        size = self._size(runs[0])
+        size = max((self._size(run) for run in runs), key=lambda size: size.outside_m)
         socket = Port("socket", size.name)
         valve = self.add(VALVES, "ball valve with tube ends", size.name, (socket, socket), node.tag)
         for index, run in enumerate(runs):
@@ -196,13 +197,16 @@ class Assembling:
             sockets = (Port("socket", largest.name),) * 2
             fitting = self.add(FITTINGS, "elbow 90°", largest.name, sockets)
         else:
-            names = [size.name for size in sizes] if self.family.reducing_tees else [largest.name] * 3
-            straight = [i for i, size in enumerate(sizes) if size is largest]
-            branch = next((i for i in range(3) if i not in straight), 2)
-            through = [i for i in range(3) if i != branch]
-            title = largest.name if len(set(names)) == 1 else self.sized(*(names[i] for i in (*through, branch)))
-            item = "tee" if len(set(names)) == 1 else "reducing tee"
-            fitting = self.add(FITTINGS, item, title, tuple(Port("socket", name) for name in names))
+            branch = branch_of(self.network.layout, node, runs)
+            one, other = (i for i in range(3) if i != branch)
+            bodies = tee_sizes(self.family, sizes[one], sizes[other], sizes[branch])
+            of_end = dict(zip((one, other, branch), bodies, strict=True))
+            through = sorted(bodies[:2], key=lambda size: -size.outside_m)
+            names = [size.name for size in (*through, bodies[2])]
+            equal = len(set(names)) == 1
+            title = names[0] if equal else self.sized(*names)
+            ports = tuple(Port("socket", of_end[i].name) for i in range(3))
+            fitting = self.add(FITTINGS, "tee" if equal else "reducing tee", title, ports)
         for index, run in enumerate(runs):
             self._end(node.id, run, (fitting, index), largest.centre_to_face_m)
 
@@ -212,7 +216,7 @@ class Assembling:
         length = layout.length_m(run)
         taken = self.allowance_m[run.start, run.id] + self.allowance_m[run.end, run.id]
         cut = length - taken + 2 * size.insertion_m
-        if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M:
+        if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M - 1e-6:
             self._too_short(run, length, taken)
             cut = max(cut, LEAST_BETWEEN_SOCKETS_M)
         lengths = _stock_lengths(cut, self.family, size)
@@ -257,6 +261,8 @@ class Assembling:
 
 def called(layout: Layout, node: Node) -> str:
     """What a list calls a node: its tag, or the kind of fitting and the outlet it serves."""
+    if node.kind is NodeKind.TEE and layout.is_low_point(node):
+        return "low point"
     words = {NodeKind.TAKE_OFF: "take-off", NodeKind.HOSE_END: "hose", NodeKind.TEE: "tee"}.get(node.kind, "bend")
     return node.tag or f"{words} {layout.outlet_at(node)}".strip()
 

@@ -8,7 +8,7 @@ from drafter.finding import Finding
 from drafter.layout import Layout, lay_out
 from drafter.layout.graph import NodeKind, Run, RunKind
 from drafter.layout.low_ends import find_low_end
-from drafter.layout.routes import Route, Step
+from drafter.layout.route import Route, Step
 from drafter.layout.wall_line import Station
 from drafter.site import read
 
@@ -196,8 +196,8 @@ def test_a_low_end_keeps_clear_of_other_fittings(other_fitting_m: float, turns_a
     assert site is not None
     wall = site.wall("shop", "F-A")
     first, last = (Station(key, wall, s, wall.at(s, 0.16)) for key, s in (("riser", 1.0), ("outlet O1", 2.0)))
-    end_step = Step(last, "riser", wall, False, 1.0)
-    route = Route((Step(first, "", wall, False, 0.0), end_step))
+    end_step = Step(last, "riser", wall, False, 1.0, 2.49)
+    route = Route((Step(first, "", wall, False, 0.0, 2.5), end_step))
     taken = [first.at, last.at, wall.at(2.0 + other_fitting_m, 0.16)]
     end = find_low_end(site, route, end_step, 0.16, (), taken)
     assert (end.length_m if end else None) == (turns_at_m and pytest.approx(turns_at_m))

@@ -22,7 +22,15 @@ from drafter.site.checks.outlets import (
     check_tag,
     check_tool,
 )
-from drafter.site.checks.piping import check_main_height, check_material, check_prices, check_size, check_sleeve
+from drafter.site.checks.piping import (
+    check_main_height,
+    check_material,
+    check_prices,
+    check_size,
+    check_sleeve,
+    check_tube,
+    check_tubes_apart,
+)
 from drafter.site.checks.plant import (
     check_compressor_place,
     check_connection,
@@ -81,6 +89,11 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_prices(site)
     yield check_main_height(site)
     if is_read(site.main):
+        tubes = _readable(site.main.tubes)
+        for tube in tubes:
+            yield check_tube(site, tube)
+        for one, other in combinations(tubes, 2):
+            yield check_tubes_apart(one, other)
         for sleeve in _readable(site.main.through):
             yield check_sleeve(site, sleeve)
 

@@ -7,12 +7,20 @@ from collections.abc import Iterator
 from drafter.finding import Finding, Severity
 from drafter.reader import is_read, nearest_hint
 from drafter.site.checks.on_wall import point_past
-from drafter.site.model import Compressor, Outlet, Site, Sleeve, WallOf
+from drafter.site.model import Compressor, Outlet, Site, Sleeve, Tube, WallOf
+from drafter.site.model.forms import PRACTICE
 from drafter.site.wall import share_a_wall
 from drafter.standards.materials import find_material, find_refused_material, material_names
 
 BELOW_CEILING_M = 0.05
 """Least distance of the main's centre from the ceiling, for its brackets (common practice)."""
+
+
+LEAST_WALL, MOST_WALL = 0.02, 0.25
+"""Walls of tubes as shares of the outside diameter, with a margin over those of the tables (common practice)."""
+
+SAME_M = 0.0004
+"""Outside diameters nearer than this are one."""
 
 
 def check_material(site: Site) -> Iterator[Finding]:
@@ -34,8 +42,11 @@ def check_material(site: Site) -> Iterator[Finding]:
 
 def check_size(site: Site, attribute: str) -> Iterator[Finding]:
     """Yield REF005 for a size that the material's table does not have."""
-    size, family = getattr(site.main, attribute), find_material(site.main.material)
-    if size != "auto" and family is not None and family.find_size(size) is None:
+    size = getattr(site.main, attribute)
+    if size == "auto" or find_material(site.main.material) is None:
+        return
+    family = site.material
+    if family.find_size(size) is None:
         names = [each.name for each in family.sizes]
         fix = f"write auto, or one of {', '.join(names)}"
         place = site.main.where(attribute)
@@ -44,15 +55,57 @@ def check_size(site: Site, attribute: str) -> Iterator[Finding]:
 
 def check_prices(site: Site) -> Iterator[Finding]:
     """Yield REF005 for a price of a size that the material's table does not have."""
-    family = find_material(site.main.material)
-    if family is None:
+    if find_material(site.main.material) is None:
         return
+    family = site.material
     for size in site.main.prices or ():
         if family.find_size(size) is None:
             names = [each.name for each in family.sizes]
             message = f"{family.name} has no size '{size}' to be priced"
             fix = f"{nearest_hint(size, names)}the sizes are {', '.join(names)}"
             yield Finding("REF005", Severity.ERROR, site.main.where("prices"), message, "main", fix=fix)
+
+
+def check_tube(site: Site, tube: Tube) -> Iterator[Finding]:
+    """Yield TUBE001 for a bore that is no smaller than its tube, TUBE002 for a wall that no tube has.
+
+    Yield TUBE004 for a tube that would go farther into a fitting than to its centre.
+    """
+    place = tube.where("bore_m")
+    outside, bore = (f"{round(m * 1000, 2):g} mm" for m in (tube.outside_m, tube.bore_m))
+    wall_m = (tube.outside_m - tube.bore_m) / 2
+    if wall_m <= 0.0:
+        message = f"the bore of {bore} is not smaller than the outside diameter of {outside}"
+        fix = "give the outside diameter and the clear width inside, both as the maker prints them"
+        yield Finding("TUBE001", Severity.ERROR, place, message, "main", bore, outside, fix)
+    elif not LEAST_WALL <= wall_m / tube.outside_m <= MOST_WALL:
+        wall = f"{wall_m * 1000:.2f} mm"
+        least, most = (f"{share * tube.outside_m * 1000:.1f}" for share in (LEAST_WALL, MOST_WALL))
+        message = f"a tube of {outside} outside and {bore} bore has a wall of {wall}"
+        fix = f"check both against the maker's table: walls of {least} to {most} mm are made"
+        yield Finding("TUBE002", Severity.ERROR, place, message, "main", wall, f"{least} to {most} mm", fix, PRACTICE)
+    family = find_material(site.main.material)
+    if family is not None:
+        size = tube.size(family)
+        if size.insertion_m > size.centre_to_face_m:
+            inside, face = (f"{round(m * 1000, 1):g} mm" for m in (size.insertion_m, size.centre_to_face_m))
+            message = f"{size.name} goes {inside} into its fittings, farther than their {face} from centre to face"
+            fix = "measure a fitting and give both 'insertion' and 'centre to face'"
+            place = tube.where("insertion_m" if tube.insertion_m is not None else "centre_to_face_m")
+            yield Finding("TUBE004", Severity.ERROR, place, message, "main", inside, face, fix)
+
+
+def check_tubes_apart(first: Tube, second: Tube) -> Iterator[Finding]:
+    """Yield TUBE003 for two tubes of one outside diameter, or of which the smaller has the larger bore."""
+    small, large = sorted((first, second), key=lambda tube: tube.outside_m)
+    if large.outside_m - small.outside_m < SAME_M:
+        message = f"{first.name} and {second.name} are of one outside diameter"
+    elif large.bore_m <= small.bore_m:
+        message = f"{large.name} is larger outside than {small.name}, but not inside"
+    else:
+        return
+    fix = "keep the one that is bought, or correct its figures"
+    yield Finding("TUBE003", Severity.ERROR, second.place, message, "main", fix=fix)
 
 
 def check_main_height(site: Site) -> Iterator[Finding]:

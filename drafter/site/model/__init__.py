@@ -9,6 +9,7 @@ from drafter.site.model.piping import Main, Sleeve, WallOf
 from drafter.site.model.plant import Compressor, Connection, Treatment
 from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, Standing
 from drafter.site.model.site import FLOW_BASES, Site
+from drafter.site.model.tubes import Tube
 from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, ToolUse, Work, WorkRun
 
 __all__ = [
@@ -33,6 +34,7 @@ __all__ = [
     "Standing",
     "ToolUse",
     "Treatment",
+    "Tube",
     "WallOf",
     "Work",
     "WorkRun",

@@ -9,6 +9,7 @@ from typing import ClassVar
 from drafter.quantity import Kind
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.forms import LENGTH, PRACTICE, ROOM, SIZE, WALL
+from drafter.site.model.tubes import Tube
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,6 +35,12 @@ class Main(Entry):
     """The main line."""
 
     material: str = key("material", TextForm("copper tube type L", 40))
+    tubes: tuple[Tube, ...] = key(
+        "tubes",
+        ListForm(EntryForm(Tube), 0, 20),
+        (),
+        "sizes of the make bought, for the material's own",
+    )
     size: str = key("size", TextForm("auto", 20), "auto", "", "smallest within limits")
     drop_size: str = key("drop size", TextForm("auto", 20), "auto", "", "smallest within limits")
     sizing: str = key(
@@ -51,6 +58,9 @@ class Main(Entry):
         "off wall", SIZE, None, "pipe centre off the wall", "drops stand behind it, a swan neck nearer the wall"
     )
     drop_off_wall_m: float = key("drop off wall", SIZE, 0.06, "pipe centre of drops", PRACTICE)
+    arrangement: str = key(
+        "arrangement", WordForm(("dead end", "ring")), "dead end", "a ring follows all walls of its room", PRACTICE
+    )
     path: tuple[WallOf, ...] = key("path", ListForm(EntryForm(WallOf)), (), "walls followed", "the short way round")
     through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
     drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)

@@ -11,8 +11,10 @@ from drafter.site.model.drawing_data import DrawingData
 from drafter.site.model.piping import Main
 from drafter.site.model.plant import Compressor, Treatment
 from drafter.site.model.rooms import Room
+from drafter.site.model.tubes import with_tubes
 from drafter.site.model.use import Demand, Outlet, Work
 from drafter.site.wall import Wall, find_wall
+from drafter.standards.materials import Material, material
 
 FLOW_BASES = (
     "20 degC, 1 bar",
@@ -51,6 +53,11 @@ class Site(Entry):
         wall = find_wall(self.walls[room], name)
         assert wall is not None
         return wall
+
+    @property
+    def material(self) -> Material:
+        """The material of the main, with the tube sizes given in the site file where there are any."""
+        return with_tubes(material(self.main.material), self.main.tubes)
 
     @property
     def imperial(self) -> bool:

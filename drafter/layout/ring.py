@@ -1,0 +1,287 @@
+"""A ring main: along all walls of the riser's room, falling both ways from the riser to one low point."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import accumulate, pairwise
+
+from drafter.finding import Finding, Severity
+from drafter.geometry import Point3
+from drafter.layout.blocked import blocked, in_words
+from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle, first_in_the_way
+from drafter.layout.route import Route, Step, common_reasons, grown, without_passed_sleeves
+from drafter.layout.steiner import cheapest_tree
+from drafter.layout.wall_line import Station
+from drafter.layout.ways import MOST_ATTEMPTS, RISER, Obstacles, Ways, in_the_way, outlet_key
+from drafter.site.model import Site
+
+RING_LOW = "low point of the ring"
+LEFT_VALVE, RIGHT_VALVE = "valve in the left arm", "valve in the right arm"
+VALVE_WORDS = {LEFT_VALVE: "ring valve, arm to the left", RIGHT_VALVE: "ring valve, arm to the right"}
+"""What a schedule calls the valve of either arm, as one faces the wall of the riser."""
+
+VALVE_FROM_M, VALVE_TO_M, VALVE_ROOM_M = 0.30, 3.0, 0.25
+"""From where to where along an arm its valve may stand, and how far from other fittings (common practice)."""
+
+LOW_ROOM_M = 0.30
+"""Distance of the low point from other fittings (common practice)."""
+
+MOST_OFF_HALF = 1 / 6
+"""Share of the ring that the low point may lie off half way round: the shorter arm then falls twice as much."""
+
+STEP_M = 0.05
+
+
+@dataclass(frozen=True)
+class _Ring:
+    """The ring's stations once round, clockwise from the riser, and how far round each lies.
+
+    Attributes:
+        length_m: of the whole ring, in plan.
+    """
+
+    stations: tuple[Station, ...]
+    round_m: tuple[float, ...]
+    length_m: float
+
+    @property
+    def pieces(self) -> Iterator[tuple[tuple[Station, float], tuple[Station, float]]]:
+        """Each piece with the distances round at its two ends; the last one ends at the riser again."""
+        ends = [*zip(self.stations, self.round_m, strict=True), (self.stations[0], self.length_m)]
+        return pairwise(ends)
+
+    def place(self, site: Site, key: str, round_m: float, room_m: float) -> tuple[Station, float] | None:
+        """Return a station near a distance round, on the grid of setting out, if other fittings leave it room."""
+        for (a, s), (b, t) in self.pieces:
+            if s <= round_m < t:
+                start, off_wall_m = b.wall.measure(a.at)
+                here = site.units.set_out_m(start + round_m - s)
+                if start + room_m - 1e-6 <= here <= start + t - s - room_m + 1e-6:
+                    return Station(key, b.wall, here, b.wall.at(here, off_wall_m)), s + here - start
+        return None
+
+    def with_station(self, station: Station, round_m: float) -> _Ring:
+        rows = sorted([*zip(self.round_m, self.stations, strict=True), (round_m, station)], key=lambda row: row[0])
+        return _Ring(tuple(station for _, station in rows), tuple(s for s, _ in rows), self.length_m)
+
+
+@dataclass(frozen=True)
+class _Laid:
+    """A ring with its low point and its valves, as steps from the riser along either arm.
+
+    Attributes:
+        falls: of the right and of the left arm.
+        missing: words for the valves that found no room.
+    """
+
+    ring: _Ring
+    steps: tuple[Step, ...]
+    closing: Step
+    falls: tuple[float, float]
+    missing: tuple[str, ...]
+
+    @property
+    def low(self) -> Step:
+        return next(step for step in self.steps if step.station.key == RING_LOW)
+
+
+def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | None, list[Finding]]:
+    """Find the way of a ring main and of the branches that lead on from it into other rooms.
+
+    Args:
+        ways: all ways along the walls, nothing closed yet.
+        obstacles: of each room.
+
+    Returns:
+        The route, or None with findings that name what blocks it.
+    """
+    whole = ways.around[ways.stations[RISER].wall.room]
+    around = {frozenset(ends) for ends in pairwise([*whole, whole[0]])}
+    if short := [
+        (ways.closed[piece], site.main.height_m) for piece in sorted(around, key=sorted) if piece in ways.closed
+    ]:
+        return None, [_cannot_close(site, short)]
+    for a, b in around:
+        del ways.edges[a][b], ways.edges[b][a]
+    others = [key for outlet in site.outlets if (key := outlet_key(outlet.tag)) not in whole]
+    levels = dict.fromkeys(ways.stations, site.main.height_m)
+    edges = ways.edges
+    for _ in range(MOST_ATTEMPTS):
+        ways.close(levels, obstacles)
+        edges = _with_ring(ways, around)
+        tree = cheapest_tree(edges, [RISER, *others])
+        if tree is None:
+            break
+        branches = tree - around
+        laid, finding = _lay(site, _measured(ways, whole, branches), obstacles)
+        if laid is None:
+            return None, [finding] if finding else []
+        route = Route(grown(ways, branches, laid.steps, site.main.fall), closing=laid.closing)
+        levels |= {step.station.key: step.level_m for step in route.steps}
+        if not any(ways.in_the_way(piece, levels, obstacles) for piece in branches):
+            reasons = (*_reasons(site, laid), *common_reasons(ways, route))
+            return Route(without_passed_sleeves(route), reasons, laid.closing), [*_valve_findings(site, laid)]
+    return None, [blocked(site, ways, edges)]
+
+
+def _with_ring(ways: Ways, around: set[frozenset[str]]) -> dict[str, dict[str, float]]:
+    """The open ways, with the ring's own pieces free of cost: branches may leave it anywhere."""
+    edges = {a: dict(ends) for a, ends in ways.edges.items()}
+    for a, b in around:
+        edges.setdefault(a, {})[b] = 0.0
+        edges.setdefault(b, {})[a] = 0.0
+    return edges
+
+
+def _measured(ways: Ways, whole: list[str], branches: set[frozenset[str]]) -> _Ring:
+    """The ring from the riser clockwise, without the likely places of sleeves that no branch uses."""
+    used = {key for piece in branches for key in piece}
+    first = whole.index(RISER)
+    turned = [*whole[first:], *whole[:first]]
+    stations = [ways.stations[key] for key in turned if not key.startswith("sleeve ") or key in used]
+    lengths = [b.at.minus(a.at).length for a, b in pairwise([*stations, stations[0]])]
+    return _Ring(tuple(stations), tuple(accumulate(lengths[:-1], initial=0.0)), sum(lengths))
+
+
+def _lay(site: Site, ring: _Ring, obstacles: Obstacles) -> tuple[_Laid | None, Finding | None]:
+    """Find room for the low point and the valves, and lay both arms; or say what closes the ring."""
+    low = _low_point(site, ring, obstacles)
+    if low is None:
+        half = ring.place(site, RING_LOW, ring.length_m / 2, -STEP_M)
+        assert half is not None
+        blocking = _blocking(_arms(site, ring.with_station(*half), half[1])[0], obstacles)
+        return None, _cannot_close(site, blocking) if blocking else _no_low_point(site)
+    ring = ring.with_station(*low)
+    missing = []
+    for key, sign in ((RIGHT_VALVE, 1), (LEFT_VALVE, -1)):
+        valve = _valve(site, ring, key, sign, obstacles)
+        if valve is None:
+            missing.append(VALVE_WORDS[key])
+        else:
+            ring = ring.with_station(*valve)
+    steps, falls = _arms(site, ring, low[1])
+    blocking = _blocking(steps, obstacles)
+    if blocking:
+        return None, _cannot_close(site, blocking)
+    return _Laid(ring, steps[:-1], steps[-1], falls, tuple(missing)), None
+
+
+def _low_point(site: Site, ring: _Ring, obstacles: Obstacles) -> tuple[Station, float] | None:
+    """The place nearest half way round where a drip leg finds room down to its drain."""
+    main, half = site.main, ring.length_m / 2
+    for n in range(round(MOST_OFF_HALF * ring.length_m / STEP_M) + 1):
+        for sign in (1, -1) if n else (1,):
+            found = ring.place(site, RING_LOW, half + sign * n * STEP_M, LOW_ROOM_M)
+            if found is None:
+                continue
+            station, round_m = found
+            level_m = main.height_m - main.fall * max(round_m, ring.length_m - round_m)
+            foot, top = Point3(*station.at, main.drain_height_m), Point3(*station.at, level_m)
+            if first_in_the_way(obstacles[station.wall.room], foot, top) is None:
+                return found
+    return None
+
+
+def _valve(site: Site, ring: _Ring, key: str, sign: int, obstacles: Obstacles) -> tuple[Station, float] | None:
+    """The place nearest the riser where an arm's valve finds room between fittings.
+
+    Where there is one, nothing tall stands below it, such as the treatment train: it is reached from a ladder.
+    """
+    spots = []
+    for n in range(round((VALVE_TO_M - VALVE_FROM_M) / STEP_M) + 1):
+        from_riser_m = VALVE_FROM_M + n * STEP_M
+        found = ring.place(site, key, sign * from_riser_m % ring.length_m, VALVE_ROOM_M)
+        if found is not None:
+            spots.append(found)
+    free = [spot for spot in spots if not _stands_below(spot[0], site.main.height_m, obstacles)]
+    return next(iter([*free, *spots]), None)
+
+
+def _stands_below(station: Station, level_m: float, obstacles: Obstacles) -> bool:
+    wall, off_wall_m = station.wall, station.wall.measure(station.at)[1]
+    ends = (wall.at(station.from_left_m + side, off_wall_m) for side in (-VALVE_ROOM_M, VALVE_ROOM_M))
+    start, end = (Point3(*plan, level) for plan, level in zip(ends, (0.0, level_m), strict=True))
+    return first_in_the_way((o for o in obstacles[wall.room] if not o.low), start, end) is not None
+
+
+def _arms(site: Site, ring: _Ring, low_m: float) -> tuple[tuple[Step, ...], tuple[float, float]]:
+    """The steps of the right arm, then of the left one to where it closes the ring; and the fall of each.
+
+    The longer arm falls as the site file says, the shorter one as much more as brings it to the same low point.
+    """
+    top_m, deep_m = site.main.height_m, site.main.fall * max(low_m, ring.length_m - low_m)
+    falls = (deep_m / low_m, deep_m / (ring.length_m - low_m))
+    right = [*zip(ring.stations, ring.round_m, strict=True)]
+    left = [(right[0][0], 0.0), *((station, ring.length_m - s) for station, s in reversed(right[1:]))]
+    steps = [Step(ring.stations[0], "", ring.stations[0].wall, False, 0.0, top_m)]
+    for arm, fall, length_m in ((right, falls[0], low_m), (left, falls[1], ring.length_m - low_m)):
+        for (before, _), (here, along_m) in pairwise(arm):
+            if along_m <= length_m + 1e-9:
+                wall = here.wall if arm is right else before.wall
+                steps.append(Step(here, before.key, wall, False, along_m, top_m - fall * along_m))
+    return tuple(steps), falls
+
+
+def _blocking(steps: tuple[Step, ...], obstacles: Obstacles) -> list[tuple[Obstacle, float]]:
+    """What is in the way of the ring's pieces, each with the lower level of the piece that meets it."""
+    at = {step.station.key: Point3(*step.station.at, step.level_m) for step in steps}
+    found = []
+    for step in steps[1:]:
+        start, end = at[step.before], at[step.station.key]
+        found += [(thing, min(start.z, end.z)) for thing in in_the_way(step.wall, start, end, obstacles)]
+    return found
+
+
+def _cannot_close(site: Site, blocking: list[tuple[Obstacle, float]]) -> Finding:
+    units, main = site.units, site.main
+    names = ", ".join(dict.fromkeys(in_words(site, obstacle) for obstacle, _ in blocking))
+    message = f"at {units.length_with_unit(main.height_m)} the ring cannot be closed: {names}"
+    needed_m = max(main.height_m + thing.top_m + CLEAR_M + PIPE_M - level_m for thing, level_m in blocking)
+    most_m = min(wall.ceiling_m for wall in site.walls[site.compressor.room]) - CLEAR_M
+    if needed_m <= most_m:
+        fix = f"raise the main to {units.length_with_unit(_rounded_up(site, needed_m))}, where the ring passes above"
+    else:
+        fix = f"no height below the ceiling passes it ({units.length_with_unit(needed_m)} would be needed)"
+        if math.isinf(needed_m):
+            fix = "the ceiling is too low for the ring"
+    fix += "; or move what blocks it, or write 'arrangement: dead end'"
+    return Finding("ROUTE007", Severity.ERROR, main.where("height_m"), message, "main", fix=fix)
+
+
+def _rounded_up(site: Site, length_m: float) -> float:
+    rounded = site.units.set_out_m(length_m)
+    return rounded if rounded >= length_m - 1e-6 else site.units.set_out_m(length_m + 0.01)
+
+
+def _no_low_point(site: Site) -> Finding:
+    message = "half way round the ring there is no free place on the wall for the drip leg at its low point"
+    fix = "move what stands there, so that the wall is free to the floor and 0.3 m of the main is free of fittings"
+    return Finding("DRAIN001", Severity.ERROR, site.main.where("arrangement"), message, "main", fix=fix)
+
+
+def _valve_findings(site: Site, laid: _Laid) -> Iterator[Finding]:
+    for words in laid.missing:
+        message = f"the {words} of the riser finds no room beside it and is left out"
+        room = site.units.length_with_unit(2 * VALVE_ROOM_M)
+        fix = f"move the riser or the outlets so that {room} of the main beside the riser is free"
+        place = site.main.where("arrangement")
+        yield Finding("RING001", Severity.WARNING, place, message, "main", fix=fix, source="common practice")
+
+
+def _reasons(site: Site, laid: _Laid) -> tuple[str, ...]:
+    """Say in words why it is a ring, and where its high and its low point are."""
+    units, low, wall = site.units, laid.low, laid.low.station.wall
+    where = f"on the {wall.name} wall, {units.length_with_unit(low.station.from_left_m)} from the left"
+    high_m, right, left = site.main.height_m, *(units.slope(fall) for fall in laid.falls)
+    falls = f"both arms fall {right}" if right == left else f"the right arm falls {right}, the left arm {left}"
+    levels = (
+        f"is highest where the riser feeds it ({units.level(high_m)}) and lowest {where} ({units.level(low.level_m)})"
+    )
+    closed = "" if laid.missing else ", and with the valve of one arm closed from the other"
+    return (
+        f"The main is a ring along all walls of {wall.room}, {units.long_length(laid.ring.length_m)} round: "
+        f"its outlets get their air from both sides{closed}.",
+        f"The ring {levels}, where it drains; {falls}." if site.main.fall else f"The ring is level; it drains {where}.",
+    )
