@@ -7,6 +7,7 @@ import math
 from drafter.layout.graph import Run
 from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
+from drafter.report.leak_test import leak_test_text
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
 
@@ -24,6 +25,7 @@ def results_text(design: Design) -> str:
         block(f"SIZES AND LENGTHS ({network.material.title})", columns(_size_rows(network, units))),
         block("OUTLETS (gauge pressure before the coupling, compressor at cut-in)", columns(_outlet_rows(network))),
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points"]),
+        leak_test_text(network),
         block("ROUTE", network.layout.reasons),
     ]
     return "\n\n".join(block for block in blocks if block)

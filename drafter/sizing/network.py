@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from drafter.layout.graph import Layout
+from drafter.sizing.leak_numbers import LeakNumbers
 from drafter.standards.materials import Material, TubeSize
 
 
@@ -75,7 +76,10 @@ class Supply:
 
 @dataclass(frozen=True)
 class Network:
-    """Everything sized; ``sizes`` names the tube of each run, ``pipes`` and ``outlets`` what flows there."""
+    """Everything sized.
+
+    ``sizes`` names the tube of each run, ``pipes`` and ``outlets`` what flows there, ``leaks`` what a test measures.
+    """
 
     layout: Layout
     material: Material
@@ -83,6 +87,7 @@ class Network:
     pipes: tuple[PipeFlow, ...]
     outlets: tuple[OutletFlow, ...]
     supply: Supply
+    leaks: LeakNumbers
 
     def pipe(self, run: str) -> PipeFlow:
         return self._pipe_by_run[run]

@@ -12,6 +12,7 @@ from drafter.layout.graph import Layout
 from drafter.sizing.bores import Choice, choose_bores
 from drafter.sizing.cases import Pressures, worst_cases
 from drafter.sizing.demand import average_m3_s, free_air_m3_s, largest, outlet_demand, service_drop_pa, together
+from drafter.sizing.leak_numbers import leak_numbers
 from drafter.sizing.network import Network, OutletFlow, PipeFlow, Supply
 from drafter.sizing.sections import Sections, sections_of
 from drafter.sizing.solving import pipe_law
@@ -67,7 +68,8 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         for outlet, demand in zip(site.outlets, demands, strict=True)
     )
     pipes = _pipe_flows(sections, sizes, choice, peaks, at_once, pressures, temperature_k)
-    return Network(layout, sections.material, sizes, pipes, outlets, supply), tuple(findings)
+    leaks = leak_numbers(layout, sizes, supply.average_m3_s, supply.delivered_m3_s)
+    return Network(layout, sections.material, sizes, pipes, outlets, supply, leaks), tuple(findings)
 
 
 def _supply(layout: Layout, peaks: list[float], at_once: int, average: float) -> Supply:
