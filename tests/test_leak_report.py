@@ -96,4 +96,4 @@ def test_a_compressor_that_the_leak_outruns_never_stands() -> None:
 
 def test_a_fall_of_all_the_pressure_is_called_all(network: Network) -> None:
     assert network.leaks.piping_test.target_fall_pa == pytest.approx(network.leaks.test_gauge_pa)
-    assert "all, with the tank 2." in leak_test_text(network)
+    assert "loses all, with the tank 2." in leak_test_text(network)

@@ -42,7 +42,7 @@ def _cost_rows(network: Network) -> Iterator[tuple[str, str]]:
         "all" if test.target_fall_pa >= leaks.test_gauge_pa else units.pressure_drop(test.target_fall_pa)
         for test in (leaks.piping_test, leaks.tank_test)
     )
-    yield f"leakage allowed for takes in {duration(TEST_TIME_S)}", f"{alone}, with the tank {both}"
+    yield f"leakage allowed for, in {duration(TEST_TIME_S)}", f"loses {alone}, with the tank {both}"
     times = f"runs {duration(leaks.loaded_s)}, stands {duration(leaks.unloaded_s)}"
     share = leaks.target_m3_s / network.supply.delivered_m3_s
     standing = f"{times}: {share * 100:.2g} % of the time"

@@ -56,7 +56,7 @@ def _target_rows(network: Network) -> Iterator[tuple[str, str]]:
             f"{units.leak(leaks.target_m3_s)}, as one hole of {_hole(leaks.target_hole_m, site.imperial)}",
         )
         times = duration(alone.timed_s), duration(both.timed_s)
-        yield f"it takes {units.pressure_drop(alone.timed_fall_pa)}", f"in {times[0]}, with the tank in {times[1]}"
+        yield f"that loses {units.pressure_drop(alone.timed_fall_pa)}", f"in {times[0]}, with the tank in {times[1]}"
 
 
 def opening_text(opening: Opening, units: Units) -> str:

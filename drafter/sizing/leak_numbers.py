@@ -140,19 +140,19 @@ def leak_numbers(
     band_m3 = usable_free_air_m3(total_m3, plant.cut_out_pa, plant.cut_in_pa)
     spare_m3_s = delivered_m3_s - target_m3_s
     return LeakNumbers(
-        lines,
-        test_gauge_pa,
-        _decay_test(piping_m3, test_gauge_pa, outside_pa, target_m3_s),
-        _decay_test(total_m3, test_gauge_pa, outside_pa, target_m3_s),
-        temperature_swing_pa(test_gauge_pa + outside_pa, FREE_AIR_TEMPERATURE_K, 1.0),
-        target_m3_s,
-        equivalent_hole_m(target_m3_s, plant.cut_out_pa + outside_pa, outside_pa),
-        leak_energy_j(target_m3_s, plant.power_w, delivered_m3_s, YEAR_S),
-        band_m3 / spare_m3_s if spare_m3_s > 0.0 else math.inf,
-        band_m3 / target_m3_s if target_m3_s else math.inf,
-        stored_energy_j(plant.tank_m3, plant.cut_out_pa),
-        stored_energy_j(piping_m3, plant.cut_out_pa),
-        tuple(_openings(layout, sizes, total_m3, outside_pa)),
+        lines=lines,
+        test_gauge_pa=test_gauge_pa,
+        piping_test=_decay_test(piping_m3, test_gauge_pa, outside_pa, target_m3_s),
+        tank_test=_decay_test(total_m3, test_gauge_pa, outside_pa, target_m3_s),
+        swing_pa_per_k=temperature_swing_pa(test_gauge_pa + outside_pa, FREE_AIR_TEMPERATURE_K, 1.0),
+        target_m3_s=target_m3_s,
+        target_hole_m=equivalent_hole_m(target_m3_s, plant.cut_out_pa + outside_pa, outside_pa),
+        target_energy_j_year=leak_energy_j(target_m3_s, plant.power_w, delivered_m3_s, YEAR_S),
+        loaded_s=band_m3 / spare_m3_s if spare_m3_s > 0.0 else math.inf,
+        unloaded_s=band_m3 / target_m3_s if target_m3_s else math.inf,
+        tank_energy_j=stored_energy_j(plant.tank_m3, plant.cut_out_pa),
+        piping_energy_j=stored_energy_j(piping_m3, plant.cut_out_pa),
+        openings=tuple(_openings(layout, sizes, total_m3, outside_pa)),
     )
 
 

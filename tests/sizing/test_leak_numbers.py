@@ -7,6 +7,7 @@ import math
 import pytest
 
 from drafter.layout import lay_out
+from drafter.layout.graph import RunKind
 from drafter.site import read
 from drafter.sizing import size
 from drafter.sizing.leak_numbers import TEST_TIME_S, LeakNumbers
@@ -63,6 +64,9 @@ def test_volume_is_that_of_every_run(network: Network, leaks: LeakNumbers) -> No
     assert {(line.use, line.size) for line in leaks.lines} == {
         ("main", "3/4"), ("flexible connection", "3/4"), ("drip legs", "3/4"), ("drops", "1/2"), ("drip legs", "1/2"),
     }  # fmt: skip
+    flexible = next(run for run in network.layout.runs if run.kind is RunKind.FLEXIBLE)
+    (hose,) = (line for line in leaks.lines if line.use == "flexible connection")
+    assert hose.length_m == pytest.approx(network.layout.length_m(flexible))
     lengths = sum(line.length_m for line in leaks.lines)
     assert lengths == pytest.approx(sum(map(network.layout.length_m, network.layout.runs)))
     assert leaks.tank_test.volume_m3 == pytest.approx(by_hand + 0.2, rel=1e-4)

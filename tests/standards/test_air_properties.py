@@ -4,7 +4,7 @@ psychrolib (ASHRAE Fundamentals)."""
 import psychrolib
 import pytest
 from CoolProp.CoolProp import HAPropsSI, PropsSI
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drafter.standards import air
@@ -14,6 +14,7 @@ line_pressures = st.floats(min_value=1e5, max_value=13e5)
 temperatures = st.floats(min_value=263.15, max_value=333.15)
 
 
+@settings(deadline=None)
 @given(line_pressures, temperatures)
 def test_density(absolute_pa, temperature_k):
     """Z of air at 20 degC is 0.9996 at 1 bar and 0.9972 at 8 bar: 0.9 % off at 13 bar, -10 degC."""
@@ -27,6 +28,7 @@ def test_ideal_gas_is_off_by_the_compressibility(bar, compressibility):
     assert air.density_kg_m3(bar * 1e5, 293.15) / real == pytest.approx(compressibility, abs=1e-4)
 
 
+@settings(deadline=None)
 @given(st.floats(min_value=1e5, max_value=10e5), temperatures)
 def test_viscosity(absolute_pa, temperature_k):
     """Sutherland's formula knows no pressure: 0.6 % low at 1 bar and 60 degC, 1.2 % at 10 bar and -10 degC."""
@@ -34,6 +36,7 @@ def test_viscosity(absolute_pa, temperature_k):
     assert air.viscosity_pa_s(temperature_k) == pytest.approx(real, rel=0.0125)
 
 
+@settings(deadline=None)
 @given(st.floats(min_value=273.16, max_value=333.15))
 def test_saturation_over_water(temperature_k):
     """Buck's formula is good to 0.05 %, as ASHRAE and IAPWS see it."""
@@ -42,12 +45,14 @@ def test_saturation_over_water(temperature_k):
     assert saturation == pytest.approx(PropsSI("P", "T", temperature_k, "Q", 1, "Water"), rel=5e-4)
 
 
+@settings(deadline=None)
 @given(st.floats(min_value=233.15, max_value=273.15))
 def test_saturation_over_ice(temperature_k):
     ashrae = psychrolib.GetSatVapPres(temperature_k - 273.15)
     assert air.saturation_pressure_pa(temperature_k) == pytest.approx(ashrae, rel=5e-4)
 
 
+@settings(deadline=None)
 @given(temperatures, st.floats(min_value=0.05, max_value=1.0), st.floats(min_value=0.7e5, max_value=1.05e5))
 def test_dry_air_of_an_intake(temperature_k, relative_humidity, absolute_pa):
     """Dry air in a cubic metre of moist air, as CoolProp's humid air knows it: real gas, 0.1 % off at most."""
@@ -56,6 +61,7 @@ def test_dry_air_of_an_intake(temperature_k, relative_humidity, absolute_pa):
     assert air.mass_flow_kg_s(free_air) == pytest.approx(1.0 / moist_m3_kg, rel=1e-3)
 
 
+@settings(deadline=None)
 @given(st.floats(min_value=1.0, max_value=59.0), st.floats(min_value=0.05, max_value=1.0))
 def test_humidity_ratio(celsius, relative_humidity):
     vapour_pa = relative_humidity * air.saturation_pressure_pa(celsius + 273.15)

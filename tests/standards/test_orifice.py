@@ -4,7 +4,7 @@ from pathlib import Path
 
 import fluids
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drafter.standards import air, orifice
@@ -56,6 +56,7 @@ def test_critical_ratio_is_that_of_the_fluids_library():
     assert pytest.approx(fluids.P_critical_flow(1.0, 1.4), rel=1e-12) == orifice.CRITICAL_RATIO
 
 
+@settings(deadline=None)
 @given(st.floats(min_value=1.02, max_value=1.88), st.floats(min_value=250.0, max_value=330.0))
 def test_subsonic_discharge_by_enthalpy(ratio, temperature_k):
     """Mass flow from the speed by the energy equation and the density after isentropic expansion, step by step."""
@@ -74,12 +75,14 @@ def test_nothing_escapes_without_pressure():
         orifice.equivalent_hole_m(0.001, 1e5, 1e5)
 
 
+@settings(deadline=None)
 @given(st.floats(min_value=1e-5, max_value=0.05), st.floats(min_value=1.01, max_value=20.0))
 def test_equivalent_hole_undoes_the_discharge(diameter_m, ratio):
     flow = orifice.orifice_free_air_m3_s(diameter_m, ratio * 1e5, 1e5)
     assert orifice.equivalent_hole_m(flow, ratio * 1e5, 1e5) == pytest.approx(diameter_m, rel=1e-9)
 
 
+@settings(deadline=None)
 @given(st.floats(min_value=1.0, max_value=20.0), st.floats(min_value=1.0, max_value=1.5))
 def test_more_pressure_never_lets_less_escape(ratio, growth):
     less, more = (orifice.orifice_free_air_m3_s(0.001, r * 1e5, 1e5) for r in (ratio, ratio * growth))

@@ -3,8 +3,11 @@
 import json
 from pathlib import Path
 
+import fluids
 import numpy as np
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from drafter.sizing.solving.pipe_law import choked_flow_kg_s, pipe_law
 from drafter.sizing.solving.solver import solve
@@ -32,6 +35,26 @@ def crane_drop_psi(row):
     flow = air.to_free_air(row["cfm"] * CFM_M3_S, air.find_flow_basis(CRANE["free_air_basis"]))
     inlet_pa, bore_m = CRANE["inlet_psia"] * PSI_PA, row["id_in"] * INCH_M
     return drop_pa(flow, inlet_pa, bore_m, 100.0 * FOOT_M, STEEL_M, CRANE["temperature_k"]) / PSI_PA
+
+
+@settings(deadline=None)
+@given(
+    st.floats(min_value=1.0, max_value=60.0),
+    st.floats(min_value=1.0, max_value=60.0),
+    st.floats(min_value=0.008, max_value=0.05),
+)
+def test_pipe_of_the_fluids_library(free_air_l_s, length_m, bore_m):
+    """The flow that `fluids.isothermal_gas`, with the kinetic term and the density at the inlet, finds for the drop."""
+    inlet_pa, area_m2 = 8e5, np.pi / 4.0 * bore_m**2
+    mass = air.mass_flow_kg_s(free_air_l_s / 1e3)
+    reynolds = mass * bore_m / area_m2 / air.viscosity_pa_s(293.15)
+    factor = fluids.friction.Clamond(reynolds, STEEL_M / bore_m, False)
+    squared = (mass / area_m2) ** 2 * air.GAS_CONSTANT_J_KG_K * 293.15 * factor * length_m / bore_m / inlet_pa**2
+    assume(reynolds > 4000.0 and 0.002 < squared < 0.6 and mass < 400.0 * area_m2)
+    outlet_pa = inlet_pa - drop_pa(free_air_l_s / 1e3, inlet_pa, bore_m, length_m, STEEL_M)
+    density = air.density_kg_m3(inlet_pa, 293.15)
+    flow = fluids.isothermal_gas(density, factor, P1=inlet_pa, P2=outlet_pa, L=length_m, D=bore_m)
+    assert flow == pytest.approx(mass, rel=1e-5)
 
 
 @pytest.mark.parametrize("row", CRANE["rows"], ids=lambda r: f"{r['nps']}-{r['cfm']}")
