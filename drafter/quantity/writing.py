@@ -43,6 +43,12 @@ def duration(time_s: float, rounded: Callable[[float], float] = round) -> str:
     return f"{rounded(round(time_s / 1800, 9)) / 2:g} h"
 
 
+def _two_digits(number: float) -> str:
+    """Return a number with as many decimals as show two digits that count, and never an exponent."""
+    power = int(f"{number:.1e}".partition("e")[2])
+    return _fixed(number, max(0, 1 - power) if number else 0)
+
+
 @dataclass(frozen=True, slots=True)
 class Units:
     """How quantities are written for people: in metric or in inch-pound units."""
@@ -104,6 +110,11 @@ class Units:
             return f"{_fixed(free_air_m3 / CUBIC_FOOT_M3, 0)} ft³"
         return f"{_fixed(free_air_m3 * 1000, 0)} l"
 
+    def leak(self, free_air_m3_s: float) -> str:
+        """Return a leak as free air (20 degC, 1 bar) with two digits that count."""
+        per_minute = free_air_m3_s / CUBIC_FOOT_M3 * 60 if self.imperial else free_air_m3_s * 60e3
+        return f"{_two_digits(per_minute)} {'cfm' if self.imperial else 'l/min'}"
+
     def velocity(self, velocity_m_s: float) -> str:
         return f"{_fixed(velocity_m_s / FOOT_M, 0)} ft/s" if self.imperial else f"{_fixed(velocity_m_s, 1)} m/s"
 
@@ -111,6 +122,12 @@ class Units:
         if self.imperial:
             return f"{_fixed(volume_m3 / US_GALLON_M3, 0)} gal"
         return f"{_fixed(volume_m3 * 1000, 0)} l"
+
+    def line_volume(self, volume_m3: float) -> str:
+        """Return what pipes hold, with two digits that count."""
+        if self.imperial:
+            return f"{_two_digits(volume_m3 / US_GALLON_M3)} gal"
+        return f"{_two_digits(volume_m3 * 1000)} l"
 
     def power(self, power_w: float) -> str:
         return f"{_fixed(power_w / HORSEPOWER_W, 1)} hp" if self.imperial else f"{_fixed(power_w / 1000, 1)} kW"

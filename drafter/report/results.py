@@ -5,6 +5,7 @@ from __future__ import annotations
 from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
 from drafter.report.ladders import ladder_lines
+from drafter.report.leak_test import leak_test_text
 from drafter.report.sizes import size_lines
 from drafter.report.tank import tank_block
 from drafter.sizing.network import Network, OutletFlow
@@ -26,6 +27,7 @@ def results_text(design: Design) -> str:
         block("OUTLETS (gauge pressure, compressor at cut-in)", columns(_outlet_rows(network))),
         block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points"]),
+        leak_test_text(network),
         block("ROUTE", network.layout.reasons),
     ]
     return "\n\n".join(block for block in blocks if block)

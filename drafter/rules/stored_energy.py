@@ -1,7 +1,7 @@
-"""The tank stores dangerous energy.
+"""Tank and piping store dangerous energy.
 
 Why: a vessel that bursts lets its energy go at once; above 100 kJ that is counted as highly hazardous.
-Passes: up to 100 kJ at cut-out, about 95 litres at 8 bar.
+Passes: up to 100 kJ at cut-out in tank and piping together, about 95 litres at 8 bar.
 Fails: a 270 litre tank at 8 bar. Every workshop tank of some size does; the note reminds of inspection and of who
 stands near while testing.
 """
@@ -19,16 +19,16 @@ RULE = Rule("TANK002", "stored energy", STORED_ENERGY_HAZARD_J.source)
 
 
 def check(design: Design) -> Iterator[Finding]:
-    site, energy_j = design.network.layout.site, design.network.supply.stored_energy_j
+    site, energy_j = design.network.layout.site, design.network.leaks.stored_energy_j
     if energy_j <= STORED_ENERGY_HAZARD_J.value:
         return
     measured = f"{energy_j / 1000:.0f} kJ"
     yield RULE.finding(
         Severity.NOTE,
         site.compressor.where("tank_m3"),
-        f"the tank stores {measured} at cut-out; above 100 kJ a burst is highly hazardous",
+        f"tank and piping store {measured} at cut-out; above 100 kJ a burst is highly hazardous",
         measured=measured,
         limit=f"{STORED_ENERGY_HAZARD_J.value / 1000:.0f} kJ",
-        fix="have the tank inspected as its data plate and local law say; keep people away while it is tested",
+        fix="have the tank inspected as its data plate and local law say; keep people away from pressure tests",
         subject="compressor",
     )

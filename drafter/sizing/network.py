@@ -8,6 +8,7 @@ from functools import cached_property
 
 from drafter.layout.graph import Layout
 from drafter.sizing.ladder import Step
+from drafter.sizing.leak_numbers import LeakNumbers
 from drafter.sizing.tank_over_time import TankOverTime
 from drafter.standards.materials import Material, TubeSize
 
@@ -141,6 +142,7 @@ class Network:
     outlets: tuple[OutletFlow, ...]
     supply: Supply
     tank: TankOverTime
+    leaks: LeakNumbers
 
     def pipe(self, run: str) -> PipeFlow:
         return self._pipe_by_run[run]

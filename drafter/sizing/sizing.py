@@ -15,6 +15,7 @@ from drafter.sizing.demand import SiteDemand, design_average_m3_s, free_air_m3_s
 from drafter.sizing.explaining import explained
 from drafter.sizing.groups import sizes_of_sections
 from drafter.sizing.ladder import ladder, supply_gauge_pa, treatment_drop_pa
+from drafter.sizing.leak_numbers import leak_numbers
 from drafter.sizing.network import Network, OutletFlow, PipeFlow, SizeChoice, Supply
 from drafter.sizing.sections import sections_of
 from drafter.sizing.solving import pipe_law
@@ -61,6 +62,7 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         tuple(_outlet_flow(piping, choice, outlet) for outlet in layout.site.outlets),
         supply,
         tank_over_time(layout.site, supply.at_once, supply.average_m3_s, leakage, need),
+        leak_numbers(layout, piping.sections.run_sizes(sizes), supply.average_m3_s, supply.delivered_m3_s),
     )
     return network, (*_too_fast(piping, choice), *_choked(piping, choice))
 

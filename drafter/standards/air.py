@@ -175,6 +175,23 @@ def dry_air_kg_s(
     return intake_m3_s * density_kg_m3(absolute_pressure_pa - vapour_pa, temperature_k)
 
 
+def intake_to_free_air(
+    flow_m3_s: float, absolute_pressure_pa: float, temperature_k: float, relative_humidity: float = 0.0
+) -> float:
+    """The dry air in a flow counted at the state of a place, as free air at 20 degC, 1 bar absolute, dry [m3/s].
+
+    Args:
+        flow_m3_s: free air delivered, counted at the intake's own state [m3/s].
+        absolute_pressure_pa: of the place, as `atmospheric_pressure_pa` gives it for an altitude [Pa].
+        relative_humidity: 0 to 1 [1]; the water falls out on the way and drives no tool.
+
+    Source:
+        equal mass of dry air: Dalton's law and the ideal gas law; free air delivered is counted at the intake's
+        state by ISO 1217 (from memory).
+    """
+    return dry_air_kg_s(flow_m3_s, absolute_pressure_pa, temperature_k, relative_humidity) / FREE_AIR_DENSITY_KG_M3
+
+
 def condensate_kg_s(
     dry_air_kg_s: float,
     ambient_temperature_k: float,

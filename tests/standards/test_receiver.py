@@ -18,6 +18,8 @@ def test_volume_of_the_published_surge():
     supplied, free_air_pa = row["supplied_cfm"] * CFM_M3_S, row["free_air_psia"] * PSI_PA
     volume_m3 = receiver.draw_down_volume_m3(row["minutes"] * 60.0, *arguments, supplied, free_air_pa)
     assert volume_m3 / CUBIC_FOOT_M3 == pytest.approx(row["published_ft3"], rel=1e-9)
+    assert volume_m3 / (231 * 0.0254**3) == pytest.approx(row["published_gal"], abs=0.05)
+    assert volume_m3 == pytest.approx(row["published_m3"], abs=0.005)
     time_s = receiver.draw_down_time_s(volume_m3, *arguments, supplied, free_air_pa)
     assert time_s == pytest.approx(row["minutes"] * 60.0)
 
@@ -83,3 +85,22 @@ def test_pump_up():
 def test_stored_energy(row):
     energy_j = receiver.stored_energy_j(row["litres"] / 1e3, row["gauge_bar"] * 1e5)
     assert energy_j / 1e3 == pytest.approx(row["kj"], abs=5e-4)
+
+
+def test_draw_down_in_inch_pound_units():
+    row = REFERENCE["draw_down_inch_pound"]
+    volume_m3, free_air_pa = row["gallons"] * 231 * 0.0254**3, row["free_air_psia"] * PSI_PA
+    start_pa, end_pa = row["start_psi"] * PSI_PA, row["end_psi"] * PSI_PA
+    usable = receiver.usable_free_air_m3(volume_m3, start_pa, end_pa, free_air_pressure_pa=free_air_pa)
+    assert usable / CUBIC_FOOT_M3 == pytest.approx(row["usable_scf"], abs=0.005)
+    drawn, supplied = row["drawn_cfm"] * CFM_M3_S, row["supplied_cfm"] * CFM_M3_S
+    time_s = receiver.draw_down_time_s(volume_m3, start_pa, end_pa, drawn, supplied, free_air_pa)
+    assert time_s == pytest.approx(row["seconds"], abs=0.05)
+
+
+def test_stored_energy_by_another_formula():
+    row = REFERENCE["other_energy_formula"]
+    gauge_pa = row["start_psia"] * PSI_PA - 101_325.0
+    energy_j = receiver.stored_energy_j(row["cubic_feet"] * CUBIC_FOOT_M3, gauge_pa)
+    foot_pound_j = 0.3048 * 0.45359237 * 9.80665
+    assert energy_j / foot_pound_j == pytest.approx(row["foot_pounds"], rel=row["tolerance"])

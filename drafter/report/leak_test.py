@@ -1,0 +1,106 @@
+"""The leak test and the leaks: a block of the report for people, an object of the JSON for programs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from drafter.quantity import Units
+from drafter.report.blocks import block, columns
+from drafter.sheets.leak_test import TEST_CAUTIONS, duration, leak_rows, opening_text
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, DecayTest, LeakNumbers
+from drafter.sizing.network import Network
+from drafter.standards.burst import stand_off_m, tnt_equivalent_kg
+
+
+def leak_test_text(network: Network) -> str:
+    """Return what the pipes hold, what a leak test measures, what leaks mean, and the test's cautions."""
+    leaks, units = network.leaks, network.layout.site.units
+    lines = [
+        (f"{line.use} {line.size}", f"{units.long_length(line.length_m)}, {units.line_volume(line.volume_m3)}")
+        for line in leaks.lines
+    ]
+    others = [(opening.what, opening_text(opening, units)) for opening in leaks.openings[1:]]
+    rows = columns([*lines, *leak_rows(network), *others, *_measuring_rows(units), *_cost_rows(network), _burst(leaks)])
+    return block("TEST AND LEAKS (free air as above; air at 20 degC)", [*rows, *TEST_CAUTIONS])
+
+
+def _measuring_rows(units: Units) -> Iterator[tuple[str, str]]:
+    """How a leak follows from what was read."""
+    one_bar = "14.5 psi" if units.imperial else "1 bar"
+    yield "leak by pressure", f"volume x (p1 - p2 x T1 / T2) / (time x {one_bar}); p and T absolute"
+    yield "leak by running time", "time loaded / (loaded + unloaded) with nothing in use: share of what is delivered"
+
+
+def _cost_rows(network: Network) -> Iterator[tuple[str, str]]:
+    """What the leakage allowed for does to the test, the compressor and the bill; nothing where it allows for none."""
+    leaks, units = network.leaks, network.layout.site.units
+    if not leaks.target_m3_s:
+        return
+    alone, both = (
+        "all" if test.target_fall_pa >= leaks.test_gauge_pa else units.pressure_drop(test.target_fall_pa)
+        for test in (leaks.piping_test, leaks.tank_test)
+    )
+    yield f"leakage allowed for, in {duration(TEST_TIME_S)}", f"loses {alone}, with the tank {both}"
+    times = f"runs {duration(leaks.loaded_s)}, stands {duration(leaks.unloaded_s)}"
+    share = leaks.target_m3_s / network.supply.delivered_m3_s
+    standing = f"{times}: {share * 100:.2g} % of the time"
+    yield "compressor with nothing in use", "never stands" if math.isinf(leaks.loaded_s) else standing
+    yield "left on all year it takes", f"{leaks.target_energy_j_year / 3.6e6:.0f} kWh to make up"
+
+
+def _burst(leaks: LeakNumbers) -> tuple[str, str]:
+    energy_j = leaks.stored_energy_j
+    grams, distance_m = tnt_equivalent_kg(energy_j) * 1000, stand_off_m(energy_j)
+    return (
+        "tank and piping bursting",
+        f"{energy_j / 1000:.0f} kJ, as {grams:.0f} g of TNT; people keep {distance_m:.0f} m "
+        f"({distance_m / 0.3048:.0f} ft) from a strength test with air (ASME PCC-2 appendix 501)",
+    )
+
+
+def leak_test_data(network: Network) -> dict[str, Any]:
+    """Return the same as plain data; times that never end are null."""
+    leaks = network.leaks
+    return {
+        "lines": [
+            {"use": line.use, "size": line.size, "length_m": round(line.length_m, 4),
+             "volume_l": round(line.volume_m3 * 1000, 4)}
+            for line in leaks.lines
+        ],
+        "test_gauge_pressure_bar": round(leaks.test_gauge_pa / 1e5, 5),
+        "test_time_s": TEST_TIME_S,
+        "accepted_fall_bar": ACCEPTED_FALL_PA / 1e5,
+        "piping_alone": _test_data(leaks.piping_test),
+        "with_tank": _test_data(leaks.tank_test),
+        "change_bar_per_k": round(leaks.swing_pa_per_k / 1e5, 5),
+        "allowed_leak_free_air_l_s": round(leaks.target_m3_s * 1000, 6),
+        "allowed_leak_as_hole_mm": round(leaks.target_hole_m * 1000, 4),
+        "allowed_leak_kwh_per_year": round(leaks.target_energy_j_year / 3.6e6, 1),
+        "compressor_loaded_s": _time(leaks.loaded_s),
+        "compressor_unloaded_s": _time(leaks.unloaded_s),
+        "tank_stored_energy_kj": round(leaks.tank_energy_j / 1000, 2),
+        "piping_stored_energy_kj": round(leaks.piping_energy_j / 1000, 2),
+        "tnt_equivalent_g": round(tnt_equivalent_kg(leaks.stored_energy_j) * 1000, 2),
+        "stand_off_m": round(stand_off_m(leaks.stored_energy_j), 1),
+        "openings": [
+            {"what": opening.what, "free_air_l_s": round(opening.free_air_m3_s * 1000, 3),
+             "falls_to_gauge_pressure_bar": round(opening.empty_to_pa / 1e5, 5), "time_s": _time(opening.time_s)}
+            for opening in leaks.openings
+        ],
+    }  # fmt: skip
+
+
+def _test_data(test: DecayTest) -> dict[str, Any]:
+    return {
+        "volume_l": round(test.volume_m3 * 1000, 4),
+        "accepted_leak_free_air_l_s": round(test.accepted_leak_m3_s * 1000, 7),
+        "fall_at_allowed_leak_bar": round(test.target_fall_pa / 1e5, 5),
+        "timed_fall_bar": round(test.timed_fall_pa / 1e5, 5),
+        "timed_fall_at_allowed_leak_s": _time(test.timed_s),
+    }
+
+
+def _time(time_s: float) -> float | None:
+    return None if math.isinf(time_s) else round(time_s, 2)

@@ -1,0 +1,80 @@
+"""The schedule for the leak test: what it may lose here, what the leakage allowed for means, how to test safely."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.quantity import Units
+from drafter.sheets.scene import Scene
+from drafter.sheets.tables import Column, Table
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, Opening
+from drafter.sizing.network import Network
+
+TEST_CAUTIONS = (
+    "Keep everyone clear of pipe and tank, wear eye protection. The local code decides pressure, time and witness.",
+    "Above working pressure shut off tank and gauges; a relief valve guards the piping.",
+    "First 0.5 to 1.7 bar (7 to 25 psi) with leak fluid, then in steps. Bleed to zero before tightening a joint.",
+)
+"""Source: common practice, handbooks from memory."""
+
+
+def leak_table(scene: Scene) -> Table:
+    """What a leak test may lose here, and how to make it safely."""
+    rows = (*leak_rows(scene.design.network), *(("caution", caution) for caution in TEST_CAUTIONS))
+    return Table("TEST AND LEAKS", (Column("what"), Column("value")), rows)
+
+
+def leak_rows(network: Network) -> list[tuple[str, str]]:
+    """Return volumes, energies, the test and the leakage allowed for as rows of what and value."""
+    leaks, site = network.leaks, network.layout.site
+    units, alone, both = site.units, leaks.piping_test, leaks.tank_test
+    accepted = units.leak(alone.accepted_leak_m3_s), units.leak(both.accepted_leak_m3_s)
+    return [
+        ("piping holds", f"{units.line_volume(leaks.piping_m3)}, the tank {units.volume(site.compressor.tank_m3)}"),
+        ("stored at cut-out", f"tank {_energy(leaks.tank_energy_j)}, piping {_energy(leaks.piping_energy_j)}"),
+        ("leak test at", f"{units.pressure(leaks.test_gauge_pa)}, air as warm as the room"),
+        (f"may lose in {duration(TEST_TIME_S)}", f"{units.pressure_drop(ACCEPTED_FALL_PA)}; {_swing(network)}"),
+        ("which is a leak of", f"{accepted[0]}, with the tank {accepted[1]}"),
+        *_target_rows(network),
+        (leaks.openings[0].what, opening_text(leaks.openings[0], units)),
+    ]
+
+
+def _swing(network: Network) -> str:
+    units, per_kelvin_pa = network.layout.site.units, network.leaks.swing_pa_per_k
+    step, change_pa = ("1 °F", per_kelvin_pa / 1.8) if units.imperial else ("1 K", per_kelvin_pa)
+    return f"{step} colder takes {units.pressure_drop(change_pa)}"
+
+
+def _target_rows(network: Network) -> Iterator[tuple[str, str]]:
+    """What the share of leakage in the site file means; nothing where it allows for none."""
+    leaks, site = network.leaks, network.layout.site
+    if leaks.target_m3_s:
+        units, alone, both = site.units, leaks.piping_test, leaks.tank_test
+        yield (
+            f"leakage allowed for, {site.demand.leakage * 100:.3g} %",
+            f"{units.leak(leaks.target_m3_s)}, as one hole of {_hole(leaks.target_hole_m, site.imperial)}",
+        )
+        times = duration(alone.timed_s), duration(both.timed_s)
+        yield f"that loses {units.pressure_drop(alone.timed_fall_pa)}", f"in {times[0]}, with the tank in {times[1]}"
+
+
+def opening_text(opening: Opening, units: Units) -> str:
+    """Return what escapes from an opening and how soon it has emptied."""
+    flow, low = units.free_air(opening.free_air_m3_s), units.pressure(opening.empty_to_pa)
+    return f"{flow}, down to {low} in {duration(opening.time_s)}"
+
+
+def duration(time_s: float) -> str:
+    """Return a time as a clock is read: seconds, minutes or hours."""
+    if time_s < 120.0:
+        return f"{time_s:.0f} s"
+    return f"{time_s / 60.0:.0f} min" if time_s < 7200.0 else f"{time_s / 3600.0:.1f} h"
+
+
+def _hole(diameter_m: float, imperial: bool) -> str:
+    return f"{diameter_m / 0.0254:.3f} in" if imperial else f"{diameter_m * 1000.0:.2f} mm"
+
+
+def _energy(energy_j: float) -> str:
+    return f"{energy_j / 1000.0:.0f} kJ"
