@@ -10,6 +10,7 @@ from drafter import __version__
 from drafter.finding import Finding, errors
 from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
+from drafter.report.water_data import water_data
 from drafter.sizing.network import Network
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
@@ -28,6 +29,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "site": design.network.layout.site.name if design else None,
         "findings": [_finding_data(finding) for finding in findings],
         "supply": _supply_data(design.network) if design else None,
+        "water": water_data(design.network) if design else None,
         "nodes": _node_data(design.network.layout) if design else [],
         "outlets": _outlet_data(design.network) if design else [],
         "pipes": _pipe_data(design.network) if design else [],

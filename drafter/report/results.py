@@ -7,6 +7,7 @@ import math
 from drafter.layout.graph import Run
 from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
+from drafter.report.water import water_text
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
 
@@ -23,6 +24,7 @@ def results_text(design: Design) -> str:
         block(f"DEMAND AND SUPPLY ({FREE_AIR}; gauge pressures)", columns(_supply_rows(network, units))),
         block(f"SIZES AND LENGTHS ({network.material.title})", columns(_size_rows(network, units))),
         block("OUTLETS (gauge pressure before the coupling, compressor at cut-in)", columns(_outlet_rows(network))),
+        water_text(network),
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points"]),
         block("ROUTE", network.layout.reasons),
     ]

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from drafter.layout.graph import Layout
+from drafter.sizing.water import Water
+from drafter.sizing.water_balance import water_of
 from drafter.standards.materials import Material, TubeSize
 
 
@@ -86,6 +88,11 @@ class Network:
 
     def pipe(self, run: str) -> PipeFlow:
         return self._pipe_by_run[run]
+
+    @cached_property
+    def water(self) -> Water:
+        """Where the water of the air falls out."""
+        return water_of(self)
 
     @cached_property
     def _pipe_by_run(self) -> Mapping[str, PipeFlow]:

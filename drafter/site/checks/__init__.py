@@ -15,6 +15,7 @@ from drafter.finding import Finding
 from drafter.reader import Reading, Unread, is_read
 from drafter.site.checks.openings import check_opening, check_openings_apart
 from drafter.site.checks.outlets import (
+    check_class,
     check_demand,
     check_outlet_in_reach,
     check_outlet_place,
@@ -23,7 +24,13 @@ from drafter.site.checks.outlets import (
     check_tool,
 )
 from drafter.site.checks.piping import check_main_height, check_material, check_size, check_sleeve
-from drafter.site.checks.plant import check_compressor_place, check_connection, check_cut_out, check_relief
+from drafter.site.checks.plant import (
+    check_compressor_place,
+    check_connection,
+    check_cut_out,
+    check_relief,
+    check_treatment,
+)
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
 from drafter.site.checks.standing import check_keep_clear, check_standing
 from drafter.site.model import Column, Site, Standing
@@ -67,6 +74,8 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_connection(site)
     yield check_cut_out(site)
     yield check_relief(site)
+    for unit in _readable(site.treatment):
+        yield check_treatment(unit)
     yield check_material(site)
     yield check_size(site, "size")
     yield check_size(site, "drop_size")
@@ -83,6 +92,7 @@ def _of_outlets(site: Site) -> Iterator[Iterator[Finding]]:
         yield check_outlet_place(site, outlet)
         yield check_outlet_in_reach(site, outlet)
         yield check_tag(outlet, outlets[:number])
+        yield check_class(outlet)
         for tool in _readable(outlet.tools):
             yield check_tool(outlet, tool)
     for first, second in combinations(outlets, 2):
