@@ -102,11 +102,11 @@ class Units:
         return f"{_fixed(difference_k * 1.8, 0)} °F" if self.imperial else f"{_fixed(difference_k, 0)} K"
 
     def water(self, mass_kg: float) -> str:
-        """Return an amount of water as it is poured out: litres, or US fluid ounces."""
+        """Return an amount of water as it is poured out: millilitres to litres, or US fluid ounces to gallons."""
         gallons = mass_kg / 1000.0 / US_GALLON_M3
         if self.imperial:
             return f"{_fixed(gallons, 2)} gal" if gallons >= 1.0 else f"{_fixed(gallons * 128, 1)} fl oz"
-        return f"{_fixed(mass_kg, 2)} l"
+        return f"{_fixed(mass_kg, 2)} l" if mass_kg >= 0.1 else f"{_fixed(mass_kg * 1000, 0)} ml"
 
     def slope(self, slope: float) -> str:
         """Return a fall as it is set out: sixteenths of an inch a foot where it is so many, else percent."""

@@ -106,8 +106,8 @@ def _other_drains(network: Network) -> Iterator[str]:
         if _little(network, place) and network.layout.nodes[place.node].kind is NodeKind.DRAIN
     ]
     if tags:
-        least = network.layout.site.units.water(2 * LEAST_KG)
-        yield f"less than {least} at {', '.join(tags)}: open them now and then"
+        least = network.layout.site.units.water(LEAST_KG)
+        yield f"under {least} at {', '.join(tags)}: open them now and then"
 
 
 def _leg(network: Network, leg: DripLeg | None) -> tuple[str, str]:

@@ -3,7 +3,8 @@
 Why: air above its dew point in a cold pipe drops water there; frozen, it blocks the line and bursts drains and
 filter bowls.
 Passes: on the coldest day, with the room's air below 5 °C, no pipe in it holds air with a dew point above the
-room's temperature; 5 °C and not 0 °C, since pipes on outside walls are colder than the room's air.
+room's temperature, nor water that fell out before. 5 °C and not 0 °C, since pipes on outside walls are colder than
+the room's air.
 Fails: undried air along the wall of an unheated shed; air from a refrigeration dryer in a room below its dew point.
 """
 
@@ -30,9 +31,8 @@ def check(design: Design) -> Iterator[Finding]:
     for name, room in site.rooms.items():
         if room.coldest_k >= WET_FROST_K.value - _SLACK_K:
             continue
-        wet = [
-            run for run in layout.runs if run.room == name and _dew_point_k(network, run) > room.coldest_k + _SLACK_K
-        ]
+        piped = [run for run in layout.runs if run.room == name]
+        wet = [run for run in piped if _is_wet(network, run, room.coldest_k)]
         if not wet:
             continue
         wettest_k = max(_dew_point_k(network, run) for run in wet)
@@ -49,6 +49,12 @@ def check(design: Design) -> Iterator[Finding]:
             fix=f"{_dryer(room.coldest_k)}, keep the room warmer, or drain the lines before frost",
             subject=name,
         )
+
+
+def _is_wet(network: Network, run: Run, coldest_k: float) -> bool:
+    """Whether water falls out in a run, or comes along from runs before it."""
+    air = network.water.cold.behind[run.start]
+    return air.dew_point_k > coldest_k + _SLACK_K or air.liquid_ratio > 0.0
 
 
 def _dew_point_k(network: Network, run: Run) -> float:

@@ -1,4 +1,4 @@
-"""A filter or separator stands where the air is still warm, and no dryer follows.
+"""A filter or separator of the treatment train stands where the air is still warm, and no dryer follows.
 
 Why: it catches water, not vapour. What the air still carries as vapour falls out behind it, in the line and in the
 tools: the usual reason for water at a tool in spite of a filter.
@@ -28,24 +28,24 @@ def check(design: Design) -> Iterator[Finding]:
     if any(component(unit.kind).dew_point_k is not None for unit in site.treatment):
         return
     for node in layout.nodes.values():
-        if node.kind not in (NodeKind.TREATMENT, NodeKind.SERVICE) or node.what == "aftercooler":
+        if node.kind is not NodeKind.TREATMENT or node.what == "aftercooler":
             continue
         room_k, air = site.rooms[node.room].warmest_k, water.warm.before[node.id]
         above_k = air.temperature_k - room_k
         if not component(node.what).drains or above_k <= NEAR_ROOM_K.value + _SLACK_K:
             continue
-        name, stands = node.tag or layout.outlet_at(node), units.long_length(water.from_tank_m(node.id))
+        stands = units.long_length(water.from_tank_m(node.id))
         yield RULE.finding(
             Severity.NOTE,
             node.place,
-            f"the {node.what} at {name} stands {stands} along the pipe from the tank, where the air is still "
+            f"the {node.what} {node.tag} stands {stands} along the pipe from the tank, where the air is still "
             f"{units.temperature_difference(above_k)} warmer than the room when running hard: "
             "vapour passes it and becomes water behind it",
             measured=units.temperature_difference(above_k),
             limit=units.temperature_difference(NEAR_ROOM_K.value),
             fix=f"in a line of the main's size the air needs {_metres(design, water.near_room_m)} to cool; place a "
             "filter at each outlet that must be dry and drain below it, or add a dryer",
-            subject=name,
+            subject=node.tag,
         )
 
 

@@ -20,23 +20,23 @@ _SLACK = 1e-6
 
 def check(design: Design) -> Iterator[Finding]:
     network = design.network
-    site, units = network.layout.site, network.layout.site.units
-    if site.main.drains == "automatic":
+    site, layout, units = network.layout.site, network.layout, network.layout.site.units
+    full = [leg for leg in network.water.legs if leg.a_day_kg > leg.holds_kg * (1.0 + _SLACK)]
+    if site.main.drains == "automatic" or not full:
         return
-    for leg in network.water.legs:
-        times = leg.a_day_kg / leg.holds_kg
-        if times <= 1.0 + _SLACK:
-            continue
-        drain = network.layout.nodes[leg.node]
-        hours = site.demand.working_day_s / 3600.0
-        yield RULE.finding(
-            Severity.NOTE if times <= 2.0 + _SLACK else Severity.WARNING,
-            site.main.where("drains"),
-            f"the leg of {drain.tag} holds {units.water(leg.holds_kg)} and gets {units.water(leg.a_day_kg)} on a warm "
-            f"day: it is full after {hours / times:.1f} h",
-            measured=f"{hours / times:.1f} h",
-            limit=f"{hours:.3g} h",
-            fix=f"open it {leg.times_a_day} times a day, make the drains automatic, or take the water out before it "
-            "with an aftercooler or dryer",
-            subject=drain.tag,
-        )
+    worst = max(full, key=lambda leg: leg.a_day_kg / leg.holds_kg)
+    times = worst.a_day_kg / worst.holds_kg
+    hours = site.demand.working_day_s / 3600.0
+    tags = ", ".join(layout.nodes[leg.node].tag for leg in full)
+    drain = layout.nodes[worst.node].tag
+    yield RULE.finding(
+        Severity.NOTE if times <= 2.0 + _SLACK else Severity.WARNING,
+        site.main.where("drains"),
+        f"more water comes to {tags} on a warm day than the leg holds; that of {drain} holds "
+        f"{units.water(worst.holds_kg)}, gets {units.water(worst.a_day_kg)} and is full after {hours / times:.1f} h",
+        measured=f"{hours / times:.1f} h",
+        limit=f"{hours:.3g} h",
+        fix=f"open {drain} {worst.times_a_day} times a day, make the drains automatic, or take the water out before "
+        "with an aftercooler or dryer",
+        subject=drain,
+    )

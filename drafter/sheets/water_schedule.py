@@ -11,20 +11,19 @@ LEAST_KG = 0.005
 
 
 def water_table(scene: Scene) -> Table:
-    """Water of a working day on the warmest day, place by place; those of the same kind that get none are left out."""
+    """Water of a working day on the warmest day, place by place; drains that get next to none share one row."""
     network, units = scene.design.network, scene.units
     warm = network.water.warm
     legs = {leg.node: leg for leg in network.water.legs}
+    by_hand = scene.site.main.drains == "manual"
     rows = []
     for place in warm.places:
-        if place.a_day_kg < LEAST_KG and place.node not in legs:
-            continue
-        leg = legs.get(place.node)
-        manual = scene.site.main.drains == "manual"
-        opened = f"{leg.times_a_day} x" if leg and manual and place.a_day_kg >= LEAST_KG else ""
-        rows.append((
-            _name(scene, place.node), units.water(place.a_day_kg), units.temperature(place.dew_point_k), opened,
-        ))  # fmt: skip
+        if place.a_day_kg >= LEAST_KG:
+            opened = f"{legs[place.node].times_a_day} x" if by_hand and place.node in legs else ""
+            dew_point = units.temperature(place.dew_point_k)
+            rows.append((_name(scene, place.node), units.water(place.a_day_kg), dew_point, opened))
+    if any(leg.a_day_kg < LEAST_KG for leg in legs.values()):
+        rows.append(("each other drain", f"under {units.water(LEAST_KG)}", "", "now and then" if by_hand else ""))
     rows += _gone(scene, warm)
     columns = (Column("place"), Column("a day", True), Column("dew point after", True), Column("open a day", True))
     intake = units.temperature(warm.intake_k)

@@ -111,11 +111,9 @@ def through_unit(
     if unit.dew_point_k is not None:
         dew_point_k = given.dew_point_k if given and given.dew_point_k is not None else unit.dew_point_k
         dried = cooled_to(air, dew_point_k)
-        warm_again_k = air.temperature_k
-        if unit.drains:
-            warm_again_k = min(air.temperature_k, max(room_k, dew_point_k))
-        else:
-            given_off = air.ratio - dried.ratio
+        warm_again_k = min(air.temperature_k, max(room_k, dew_point_k))
+        if unit.purge_share:
+            warm_again_k, given_off = air.temperature_k, air.ratio - dried.ratio
         air = replace(dried, temperature_k=warm_again_k)
     return (replace(air, liquid_ratio=0.0) if unit.drains else air), given_off
 
