@@ -23,7 +23,10 @@ def water_text(network: Network) -> str:
     site = network.layout.site
     title = f"WATER ({site.demand.working_day_s / 3600:.3g} h of work a day at the average demand; typical figures)"
     lines = [*_sentences(network), "", *columns(_rows(network)), *_other_drains(network), "", *_cooling(network)]
-    air_title = "AIR AT THE OUTLETS (classes of ISO 8573-1 for particles:water:oil, typical)"
+    air_title = (
+        "AIR AT THE OUTLETS (classes of ISO 8573-1 for particles:water:oil, typical; dew point at the line's pressure, "
+        "and let down to the atmosphere)"
+    )
     return f"{block(title, lines)}\n\n{block(air_title, columns(_air(network)))}"
 
 
@@ -153,11 +156,11 @@ def _cooling(network: Network) -> Iterator[str]:
 
 def _air(network: Network) -> list[tuple[str, ...]]:
     units = network.layout.site.units
-    rows: list[tuple[str, ...]] = [("tag", "air for", "dew point", "wanted", "reached", "add")]
+    rows: list[tuple[str, ...]] = [("tag", "air for", "dew point", "let down", "wanted", "reached", "add")]
     for air in outlet_air(network):
         add = "" if air.fits else ", ".join(air.to_add)
-        dew_point = units.temperature(air.dew_point_k)
-        rows.append((air.tag, air.used_for, dew_point, str(air.wanted), str(air.reached), add))
+        dew_points = [units.temperature(kelvin) for kelvin in (air.dew_point_k, air.expanded_dew_point_k)]
+        rows.append((air.tag, air.used_for, *dew_points, str(air.wanted), str(air.reached), add))
     return rows
 
 

@@ -27,7 +27,8 @@ def water_data(network: Network) -> dict[str, Any]:
         ],
         "air": [
             {"id": air.tag, "used_for": air.used_for, "wanted_class": str(air.wanted),
-             "reached_class": str(air.reached), "pressure_dew_point_deg_c": _deg_c(air.dew_point_k)}
+             "reached_class": str(air.reached), "pressure_dew_point_deg_c": _deg_c(air.dew_point_k),
+             "atmospheric_dew_point_deg_c": _deg_c(air.expanded_dew_point_k)}
             for air in outlet_air(network)
         ],
     }  # fmt: skip

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from drafter.site.model import Outlet
 from drafter.sizing.network import Network
-from drafter.standards.air import FREE_AIR_DENSITY_KG_M3
+from drafter.standards.air import FREE_AIR_DENSITY_KG_M3, atmospheric_pressure_pa, dew_point_at_pressure_k
 from drafter.standards.components import component
 from drafter.standards.purity import WORSE, Purity, air_use, parse_purity, water_class
 from drafter.standards.tools import find_tool
@@ -26,6 +26,7 @@ class OutletAir:
         wanted, reached: classes; those reached are typical of the kinds of units.
         asked_for: whether the site file gives the class or the use.
         dew_point_k: highest of the year, at the outlet's pressure.
+        expanded_dew_point_k: of the same air let down to the atmosphere.
         to_add: units that would close the gap, in words.
     """
 
@@ -35,6 +36,7 @@ class OutletAir:
     reached: Purity
     asked_for: bool
     dew_point_k: float
+    expanded_dew_point_k: float
     to_add: tuple[str, ...]
 
     @property
@@ -71,6 +73,7 @@ def outlet_air(network: Network) -> tuple[OutletAir, ...]:
     """
     site = network.layout.site
     plant = [unit.kind for unit in site.treatment]
+    atmosphere_pa = atmospheric_pressure_pa(site.altitude_m)
     found = []
     for outlet, node in zip(site.outlets, network.layout.couplings, strict=True):
         wanted = wanted_purity(outlet)
@@ -78,10 +81,12 @@ def outlet_air(network: Network) -> tuple[OutletAir, ...]:
         liquids = [air.liquid_ratio * FREE_AIR_DENSITY_KG_M3 * 1000.0 for air in days]
         worst = max(water_class(air.dew_point_k, liquid) for air, liquid in zip(days, liquids, strict=True))
         reached = replace(purity_behind([*plant, *outlet.service], site.compressor.oil), water=worst)
-        dew_point_k = max(air.dew_point_k for air in days)
+        wettest = max(days, key=lambda air: air.dew_point_k)
+        expanded_k = dew_point_at_pressure_k(wettest.dew_point_k, wettest.absolute_pressure_pa, atmosphere_pa)
         asked = bool(outlet.purity or outlet.air_for)
         to_add = units_to_add(wanted, reached)
-        found.append(OutletAir(outlet.tag, use_of(outlet), wanted, reached, asked, dew_point_k, to_add))
+        use = use_of(outlet)
+        found.append(OutletAir(outlet.tag, use, wanted, reached, asked, wettest.dew_point_k, expanded_k, to_add))
     return tuple(found)
 
 

@@ -10,6 +10,20 @@ LEVEL_M = 0.001
 """Rise or fall of a run below which water goes with the air."""
 
 
+def first_runs(layout: Layout) -> dict[str, Run]:
+    """Return the run that brings each node its air; a ring is taken as open where its last run closes it.
+
+    Source:
+        the order of `Layout.runs`.
+    """
+    tank = layout.runs[0].start
+    brings: dict[str, Run] = {}
+    for run in layout.runs:
+        if run.end != tank:
+            brings.setdefault(run.end, run)
+    return brings
+
+
 def lower_end(layout: Layout, run: Run) -> str:
     """Return the node that water in a run goes to: the lower one, or the far one where the run is level.
 
@@ -36,6 +50,7 @@ def run_off(layout: Layout, poured: Mapping[str, float], keeps: Collection[str])
     order = sorted(layout.nodes, key=lambda id: -round(layout.nodes[id].at.z / LEVEL_M))
     here = dict.fromkeys(layout.nodes, 0.0) | dict(poured)
     rest: dict[str, float] = {}
+    brings = first_runs(layout)
     waiting = list(order)
     while waiting:
         node = waiting.pop(0)
@@ -46,7 +61,7 @@ def run_off(layout: Layout, poured: Mapping[str, float], keeps: Collection[str])
         for way in ways:
             here[way] += amount / len(ways)
         if not ways:
-            at = node if node in keeps else _keeper_before(layout, node, keeps)
+            at = node if node in keeps else _keeper_before(layout, node, keeps, brings)
             rest[at] = rest.get(at, 0.0) + amount
     return rest
 
@@ -65,13 +80,11 @@ def _ways(layout: Layout, node: str, waiting: Collection[str]) -> list[str]:
     return legs or [end for _, end in down] or level
 
 
-def _keeper_before(layout: Layout, node: str, keeps: Collection[str]) -> str:
+def _keeper_before(layout: Layout, node: str, keeps: Collection[str], brings: Mapping[str, Run]) -> str:
     """The nearest drain or keeping unit on the way back to the tank; the tank where there is none."""
-    while True:
-        runs = layout.runs_at[node]
-        leg = next((run.end for run in runs if run.kind is RunKind.DRIP_LEG and run.start == node), "")
-        if node in keeps or leg:
-            return node if node in keeps else leg
-        if runs[0].end != node:
-            return node
-        node = runs[0].start
+    while node not in keeps and node in brings:
+        legs = [run.end for run in layout.runs_at[node] if run.kind is RunKind.DRIP_LEG and run.start == node]
+        if legs:
+            return legs[0]
+        node = brings[node].start
+    return node

@@ -10,11 +10,11 @@ import math
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
+from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.quantity.kinds import FOOT_M
 from drafter.sizing.demand import outlet_demand
 from drafter.sizing.moist_air import MoistAir, along_pipe, cooled_to, metres_to_room, through_unit
-from drafter.sizing.run_off import lower_end, run_off
+from drafter.sizing.run_off import first_runs, lower_end, run_off
 from drafter.sizing.water import CoolingLine, DripLeg, Water, WaterDay, WaterPlace
 from drafter.standards.air import atmospheric_pressure_pa, mass_flow_kg_s
 from drafter.standards.components import component
@@ -180,7 +180,7 @@ class _Day:
         day_kg = self.a_day_kg[run.id]
         if not day_kg:
             return 0.0
-        peak = mass_flow_kg_s(self.network.pipe(run.id).free_air_m3_s)
+        peak = mass_flow_kg_s(abs(self.network.pipe(run.id).free_air_m3_s))
         return max(peak, day_kg / self.site.demand.working_day_s)
 
     def _dew_point_k(self, id: str, behind: Mapping[str, MoistAir]) -> float:
@@ -196,20 +196,6 @@ class _Day:
             length_m += self.layout.length_m(self.brings[id])
             id = self.brings[id].start
         return length_m
-
-
-def first_runs(layout: Layout) -> dict[str, Run]:
-    """Return the run that brings each node its air; a ring is taken as open where its last run closes it.
-
-    Source:
-        the order of `Layout.runs`.
-    """
-    tank = layout.runs[0].start
-    brings: dict[str, Run] = {}
-    for run in layout.runs:
-        if run.end != tank:
-            brings.setdefault(run.end, run)
-    return brings
 
 
 def _keeps_water(node: Node) -> bool:

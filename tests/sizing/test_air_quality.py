@@ -68,6 +68,23 @@ def test_a_cold_room_spoils_the_water_class() -> None:
     assert outlet_air(size(layout)[0])[0].reached.water == 7
 
 
+@pytest.mark.parametrize(
+    "pressure_bar, dew_point_deg_c, expanded_deg_c", [(7, 3, -20.8), (8, 3, -22.0), (7, 10, -15.7)]
+)
+def test_the_dew_point_of_air_let_down(pressure_bar: float, dew_point_deg_c: float, expanded_deg_c: float) -> None:
+    """Worked apart from this program with psychrometrics; the dryer is taken without loss of pressure."""
+    treatment = f"{{kind: refrigeration dryer, dew point: {dew_point_deg_c} degC, drop: 0 bar}}"
+    plant = f", cut in: {pressure_bar - 1e-4} bar, cut out: {pressure_bar + 1e-4} bar"
+    text = SITE.replace("cut in: 8 bar, cut out: 9 bar,", "").replace("relief: 10.5 bar", f"relief: 10.5 bar{plant}")
+    site, findings = read(text.format(treatment=treatment, outlet="", tool="drill", plant=""), "let_down.yaml")
+    assert site is not None, findings
+    layout, _ = lay_out(site)
+    assert layout is not None
+    (air,) = outlet_air(size(layout)[0])
+    assert air.dew_point_k - 273.15 == pytest.approx(dew_point_deg_c, abs=0.01)
+    assert air.expanded_dew_point_k - 273.15 == pytest.approx(expanded_deg_c, abs=0.06)
+
+
 def test_an_oil_free_compressor_starts_with_less_oil() -> None:
     assert air_of(plant=", oil: oil-free").reached.oil == 3
     assert air_of(plant=", oil: lubricated").reached.oil == WORSE

@@ -76,8 +76,9 @@ def test_a_longer_line_is_never_further_from_the_room(deg_c: float, one_m: float
     assert long.ratio <= short.ratio + 1e-12
 
 
-@given(TEMPERATURES, st.floats(min_value=1.05, max_value=10.0), FLOWS)
-def test_more_flow_never_cools_better(deg_c: float, factor: float, flow: float) -> None:
+@given(TEMPERATURES, st.floats(min_value=1.05, max_value=10.0), st.floats(min_value=1.5e-3, max_value=0.2))
+def test_more_flow_never_cools_better_once_turbulent(deg_c: float, factor: float, flow: float) -> None:
+    """From a Reynolds number of 4000 on; where laminar flow becomes turbulent, more flow can cool better."""
     slow, fast = (along_pipe(dry(deg_c), PIPE, 5.0, ROOM_K, m) for m in (flow, flow * factor))
     assert abs(fast.temperature_k - ROOM_K) >= abs(slow.temperature_k - ROOM_K) - 0.02
 

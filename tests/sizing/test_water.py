@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -13,8 +14,7 @@ from drafter.layout import lay_out
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.site import read
 from drafter.sizing import Network, size
-from drafter.sizing.run_off import run_off
-from drafter.sizing.water_balance import first_runs
+from drafter.sizing.run_off import first_runs, run_off
 from drafter.standards.air import FREE_AIR_DENSITY_KG_M3, STANDARD_ATMOSPHERE_PA, dry_air_kg_s
 from drafter.standards.moisture import saturated_ratio
 
@@ -226,6 +226,25 @@ def test_water_runs_down_to_drains(fall: float) -> None:
         if node not in keeps and layout.nodes[node].kind is NodeKind.TAKE_OFF:
             low_end = next(p for p in layout.nodes.values() if p.tag == "D-02")
             assert rest == {low_end.id: pytest.approx(1.0)}
+
+
+def test_a_ring_closes_the_balance_too() -> None:
+    """A run from the last take-off back to the top of the riser, which has its air already."""
+    plain = sized(treatment="filter")
+    layout = plain.layout
+    main = [run for run in layout.runs if run.kind is RunKind.MAIN]
+    last = next(node.id for node in reversed(layout.nodes.values()) if node.kind is NodeKind.TAKE_OFF)
+    closing = replace(main[0], id="P99", start=last, end=main[0].start)
+    network = replace(
+        plain,
+        layout=replace(layout, runs=(*layout.runs, closing)),
+        sizes={**plain.sizes, "P99": plain.sizes[main[0].id]},
+        pipes=(*plain.pipes, replace(plain.pipe(main[0].id), run="P99")),
+    )
+    day = network.water.warm
+    kept = sum(place.a_day_kg for place in day.places)
+    assert kept + day.leaves_kg == pytest.approx(day.taken_in_kg, rel=1e-9)
+    assert day.taken_in_kg == pytest.approx(plain.water.warm.taken_in_kg)
 
 
 def test_every_node_but_the_tank_is_brought_its_air_once() -> None:
