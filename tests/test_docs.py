@@ -49,8 +49,24 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("fall: 1 %}", "fall: 1/8 in per ft, path: [north, east], size: 3/4}"),
         ("ceiling: 2.9 m", "ceiling: 9 ft 6 1/8 in"),
         ("compressor: ", BACK_ROOM + "compressor: "),
+        ("relief: 10 bar}", "relief: 10 bar, intake humidity: 60 %, air warmer by: 15 K, oil: oil-free}"),
+        ("main: {", "treatment: [{kind: refrigeration dryer, dew point: 3 degC}]\ndemand: {working day: 8 h}\nmain: {"),
+        ("tools: [ratchet wrench]", "tools: [ratchet wrench], air for: blow-off"),
+        ("tools: [ratchet wrench]", "tools: [ratchet wrench], class: 1:4:2"),
     ],
-    ids=["corners", "treatment", "service", "tool", "main", "units", "second room"],
+    ids=[
+        "corners",
+        "treatment",
+        "service",
+        "tool",
+        "main",
+        "units",
+        "second room",
+        "water",
+        "dew point",
+        "use",
+        "class",
+    ],
 )
 def test_what_the_readme_says_may_be_written_can_be_read(old: str, new: str) -> None:
     site = blocks("yaml")[0]

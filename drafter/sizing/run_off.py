@@ -51,13 +51,12 @@ def run_off(layout: Layout, poured: Mapping[str, float], keeps: Collection[str])
     here = dict.fromkeys(layout.nodes, 0.0) | dict(poured)
     rest: dict[str, float] = {}
     brings = first_runs(layout)
-    waiting = list(order)
-    while waiting:
-        node = waiting.pop(0)
+    rank = {node: number for number, node in enumerate(order)}
+    for node in order:
         amount = here[node]
         if not amount:
             continue
-        ways = [] if node in keeps else _ways(layout, node, waiting)
+        ways = [] if node in keeps else _ways(layout, node, rank)
         for way in ways:
             here[way] += amount / len(ways)
         if not ways:
@@ -66,18 +65,14 @@ def run_off(layout: Layout, poured: Mapping[str, float], keeps: Collection[str])
     return rest
 
 
-def _ways(layout: Layout, node: str, waiting: Collection[str]) -> list[str]:
-    """The nodes that water at a node runs to."""
+def _ways(layout: Layout, node: str, rank: Mapping[str, int]) -> list[str]:
+    """The nodes that water at a node runs to; ``rank`` counts nodes from the highest, where level with the flow."""
     height = layout.nodes[node].at.z
     ends = [(run, run.end if run.start == node else run.start) for run in layout.runs_at[node]]
-    down = [(run, end) for run, end in ends if layout.nodes[end].at.z < height - LEVEL_M and end in waiting]
+    after = [(run, end) for run, end in ends if rank[end] > rank[node]]
+    down = [(run, end) for run, end in after if layout.nodes[end].at.z < height - LEVEL_M]
     legs = [end for run, end in down if run.kind is RunKind.DRIP_LEG]
-    level = [
-        end
-        for run, end in ends
-        if run.start == node and end in waiting and abs(layout.nodes[end].at.z - height) <= LEVEL_M
-    ]
-    return legs or [end for _, end in down] or level
+    return legs or [end for _, end in down] or [end for run, end in after if run.start == node]
 
 
 def _keeper_before(layout: Layout, node: str, keeps: Collection[str], brings: Mapping[str, Run]) -> str:

@@ -61,7 +61,7 @@ def water_of(network: Network) -> Water:
         metres_to_room(air, pipe, room_k, average, NEAR_ROOM_K.value),
         tuple(line(length_m) for length_m in lengths_m),
         day_kg * (air.ratio - dried.ratio),
-        {id: warm.from_tank_m(id) for id in network.layout.nodes},
+        warm.distances_m,
     )
 
 
@@ -85,6 +85,9 @@ class _Day:
         self.intake_k = room_k(site.compressor.room)
         self.in_ratio = intake_ratio(self.intake_k, site.compressor.intake_humidity, self.atmosphere_pa)
         self.brings = first_runs(self.layout)
+        self.distances_m = dict.fromkeys(self.layout.nodes, 0.0)
+        for id, run in self.brings.items():
+            self.distances_m[id] = self.distances_m[run.start] + self.layout.length_m(run)
         units = [node.id for node in self.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
         self.units = dict(zip(units, site.treatment, strict=False))
         self.keeps = {node.id for node in self.layout.nodes.values() if _keeps_water(node)}
@@ -165,7 +168,7 @@ class _Day:
         leaves = sum(self.a_day_kg[self.brings[n.id].id] * before[n.id].ratio for n in self.layout.couplings)
         resting = run_off(self.layout, poured, self.keeps)
         places = tuple(
-            WaterPlace(id, self.from_tank_m(id), hard_before[id].temperature_k, self._dew_point_k(id, hard_behind), kg)
+            WaterPlace(id, self.distances_m[id], hard_before[id].temperature_k, self._dew_point_k(id, hard_behind), kg)
             for id in self.layout.nodes
             if (kg := resting.get(id, 0.0)) > 0.0 or (id in self.keeps and id not in self._couplings)
         )
@@ -188,14 +191,6 @@ class _Day:
         if self.layout.nodes[id].kind is NodeKind.DRAIN:
             id = self.brings[id].start
         return behind[id].dew_point_k
-
-    def from_tank_m(self, id: str) -> float:
-        """Distance of a node from the tank along the pipes [m]."""
-        length_m = 0.0
-        while id in self.brings:
-            length_m += self.layout.length_m(self.brings[id])
-            id = self.brings[id].start
-        return length_m
 
 
 def _keeps_water(node: Node) -> bool:
