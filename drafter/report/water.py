@@ -110,7 +110,8 @@ def _other_drains(network: Network) -> Iterator[str]:
     ]
     if tags:
         least = network.layout.site.units.water(LEAST_KG)
-        yield f"under {least} at {', '.join(tags)}: open them now and then"
+        by_hand = network.layout.site.main.drains == "manual"
+        yield f"under {least} at {', '.join(tags)}" + (": open them now and then" if by_hand else "")
 
 
 def _leg(network: Network, leg: DripLeg | None) -> tuple[str, str]:
