@@ -55,8 +55,26 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("ceiling: 2.9 m", "ceiling: 9 ft 6 1/8 in"),
         ("compressor: ", BACK_ROOM + "compressor: "),
         ("main: {", f"{WORK}\nmain: {{"),
+        ("relief: 10 bar}", "relief: 10 bar, intake humidity: 60 %, air warmer by: 15 K, oil: oil-free}"),
+        ("main: {", "treatment: [{kind: refrigeration dryer, dew point: 3 degC}]\ndemand: {working day: 8 h}\nmain: {"),
+        ("tools: [ratchet wrench]", "tools: [ratchet wrench], air for: blow-off"),
+        ("tools: [ratchet wrench]", "tools: [ratchet wrench], class: 1:4:2"),
     ],
-    ids=["corners", "treatment", "service", "tool", "main", "tubes", "units", "second room", "work"],
+    ids=[
+        "corners",
+        "treatment",
+        "service",
+        "tool",
+        "main",
+        "tubes",
+        "units",
+        "second room",
+        "work",
+        "water",
+        "dew point",
+        "use",
+        "class",
+    ],
 )
 def test_what_the_readme_says_may_be_written_can_be_read(old: str, new: str) -> None:
     site = blocks("yaml")[0]

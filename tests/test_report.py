@@ -161,6 +161,49 @@ def test_json_of_a_file_that_cannot_be_read_has_findings_only() -> None:
     assert data["outlets"] == data["pipes"] == data["brackets"] == data["parts"] == []
 
 
+WET = SITE.replace("main: {", "treatment: [filter]\nmain: {")
+DRIED = SITE.replace("main: {", "treatment: [coalescing filter, desiccant dryer, filter]\nmain: {")
+
+
+@pytest.mark.parametrize("text", [SITE, WET, DRIED], ids=["untreated", "filter", "desiccant"])
+def test_the_report_and_json_tell_the_same_water(text: str) -> None:
+    done = design(text, "yard.yaml")
+    assert done.network is not None
+    warm, said = done.network.water.warm, report_text(done.findings, text, done.design)
+    data = data_of(done)["water"]
+    day = data["days"][0]
+    kept = sum(place["water_kg"] for place in day["places"])
+    assert kept + day["leaves_as_vapour_kg"] + day["given_off_with_purge_air_kg"] == pytest.approx(
+        day["taken_in_kg"], abs=1e-4
+    )
+    water = done.network.layout.site.units.water
+    assert f"{water(sum(place.a_day_kg for place in warm.places))} of water falls out" in said
+    assert f"{water(warm.places[0].a_day_kg)} at the tank" in said
+    assert f"{water(warm.taken_in_kg)} came in with the air" in said
+    assert ("purge air" in said) is (text is DRIED)
+    assert ("the first filter, stands" in said) is (text is WET)
+    assert [row["id"] for row in data["air"]] == ["A1", "A2"]
+    for row in data["air"]:
+        line = next(line for line in said.partition("AIR AT THE OUTLETS")[2].splitlines() if row["id"] in line.split())
+        assert row["wanted_class"] in line
+        assert row["reached_class"] in line
+
+
+def test_drains_that_get_next_to_nothing_are_told_in_one_line(designed: Designed) -> None:
+    assert designed.network is not None
+    block = report_text(designed.findings, SITE, designed.design).partition("WATER (")[2].partition("AIR AT")[0]
+    for leg in designed.network.water.legs:
+        tag = designed.network.layout.nodes[leg.node].tag
+        assert sum(f"{tag}" in line for line in block.splitlines()[4:]) == 1
+
+
+def test_automatic_drains_open_by_themselves() -> None:
+    automatic = SITE.replace("fall: 1 %", "fall: 1 %, drains: automatic")
+    done = design(automatic, "yard.yaml")
+    assert "by itself" in report_text(done.findings, automatic, done.design)
+    assert "by itself" not in report_text((), SITE, design(SITE, "yard.yaml").design)
+
+
 def test_an_endless_tank_is_null_in_json() -> None:
     strong = design(SITE.replace("free air: 8 l/s", "free air: 80 l/s"), "yard.yaml")
     together = data_of(strong)["tank"]["together"]

@@ -25,6 +25,7 @@ second = [time] = s
 kelvin = [temperature]; offset: 0 = K
 degree_celsius = kelvin; offset: 273.15 = degC
 degree_fahrenheit = 5 / 9 * kelvin; offset: 233.15 + 200 / 9 = degF
+fahrenheit_step = 5 / 9 * kelvin
 minute = 60 * second
 hour = 3600 * second
 day = 86400 * second
@@ -57,6 +58,7 @@ class Kind(Enum):
     VOLUME = ("cubic_metre", "90 l", "60 gal", ("l", "gal"))
     POWER = ("watt", "2.2 kW", "3 hp", ("kW", "hp"))
     TEMPERATURE = ("kelvin", "6 degC", "41 degF", ("degC", "degF"))
+    TEMPERATURE_DIFFERENCE = ("kelvin", "15 K", "27 degF", ("K", "degC", "degF"))
     SLOPE = ("", "1 %", "1/8 in per ft", ("%", "mm per m", "in per ft"))
     SHARE = ("", "30 %", "5 %", ("%",))
     TIME = ("second", "90 s", "8 h", ("s", "min", "h"))
@@ -126,6 +128,10 @@ UNITS: dict[Kind, dict[str, Unit]] = {
         **dict.fromkeys(("degC", "°C", "C"), _CELSIUS),
         **dict.fromkeys(("degF", "°F", "F"), _FAHRENHEIT),
         "K": Unit("kelvin"),
+    },
+    Kind.TEMPERATURE_DIFFERENCE: {
+        **dict.fromkeys(("K", "degC", "°C", "C"), Unit("kelvin")),
+        **dict.fromkeys(("degF", "°F", "F"), Unit("fahrenheit_step", True)),
     },
     Kind.TIME: {"s": Unit("second"), "min": Unit("minute"), "h": Unit("hour"), "d": Unit("day")},
     Kind.SLOPE: {},

@@ -79,6 +79,10 @@ class Units:
     def long_length(self, length_m: float) -> str:
         return f"{_fixed(length_m / FOOT_M, 1)} ft" if self.imperial else f"{_fixed(length_m, 2)} m"
 
+    def rough_length(self, length_m: float) -> str:
+        """Return a length known roughly, in whole metres or feet."""
+        return f"{_fixed(length_m / FOOT_M, 0)} ft" if self.imperial else f"{_fixed(length_m, 0)} m"
+
     def level(self, height_m: float) -> str:
         """Return a height above finished floor as a level mark reads, the floor itself with ``±``."""
         steps = round(height_m / self.grid_m)
@@ -135,6 +139,16 @@ class Units:
     def temperature(self, temperature_k: float) -> str:
         celsius = temperature_k - 273.15
         return f"{_fixed(celsius * 1.8 + 32, 0)} °F" if self.imperial else f"{_fixed(celsius, 0)} °C"
+
+    def temperature_difference(self, difference_k: float) -> str:
+        return f"{_fixed(difference_k * 1.8, 0)} °F" if self.imperial else f"{_fixed(difference_k, 0)} K"
+
+    def water(self, mass_kg: float) -> str:
+        """Return an amount of water as it is poured out: millilitres to litres, or US fluid ounces to gallons."""
+        gallons = mass_kg / 1000.0 / US_GALLON_M3
+        if self.imperial:
+            return f"{_fixed(gallons, 2)} gal" if gallons >= 1.0 else f"{_fixed(gallons * 128, 1)} fl oz"
+        return f"{_fixed(mass_kg, 2)} l" if mass_kg >= 0.1 else f"{_fixed(mass_kg * 1000, 0)} ml"
 
     def slope(self, slope: float) -> str:
         """Return a fall as it is set out: sixteenths of an inch a foot where it is so many, else percent."""

@@ -8,7 +8,7 @@ FREE_AIR = "free air at 20 degC, 1 bar absolute, dry"
 
 
 def block(title: str, lines: Iterable[str]) -> str:
-    body = [f"  {line}" for line in lines]
+    body = [f"  {line}".rstrip() for line in lines]
     return "\n".join([title, *body]) if body else ""
 
 

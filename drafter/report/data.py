@@ -11,6 +11,7 @@ from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
 from drafter.report.leak_test import leak_test_data
 from drafter.report.tank import tank_data
+from drafter.report.water_data import water_data
 from drafter.sizing.network import Neighbour, Network
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
@@ -31,6 +32,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "supply": _supply_data(design.network) if design else None,
         "tank": tank_data(design.network.tank) if design else None,
         "leak_test": leak_test_data(design.network) if design else None,
+        "water": water_data(design.network) if design else None,
         "nodes": _node_data(design.network.layout) if design else [],
         "outlets": _outlet_data(design.network) if design else [],
         "sizes": _size_data(design.network) if design else [],

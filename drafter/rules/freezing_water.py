@@ -1,9 +1,11 @@
 """Pipes run through a room where their water can freeze.
 
-Why: undried air drops water in every pipe; frozen, it blocks the line and bursts drains and filter bowls.
-Passes: no pipe in a room colder than 5 degC; behind a refrigeration dryer, in none colder than its dew point of
-3 degC; behind a desiccant dryer, anywhere.
-Fails: undried air along the wall of an unheated shed.
+Why: air above its dew point in a cold pipe drops water there; frozen, it blocks the line and bursts drains and
+filter bowls.
+Passes: on the coldest day, with the room's air below 5 °C, no pipe in it holds air with a dew point above the
+room's temperature, nor water that fell out before. 5 °C and not 0 °C, since pipes on outside walls are colder than
+the room's air.
+Fails: undried air along the wall of an unheated shed; air from a refrigeration dryer in a room below its dew point.
 """
 
 from __future__ import annotations
@@ -11,36 +13,60 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
+from drafter.layout.graph import Run
 from drafter.rules.rule import Rule
-from drafter.standards.limits import Limit
+from drafter.sizing.network import Network
+from drafter.standards.limits import FREEZING_K, WET_FROST_K
 from drafter.supports.design import Design
 
-UNDRIED_K = Limit(278.15, "common practice: +5 degC for undried air")
-REFRIGERATION_DRYER_K = Limit(276.15, "common practice: +3 degC, the dew point of a refrigeration dryer, from memory")
+RULE = Rule("FROST001", "water can freeze", WET_FROST_K.source)
 
-RULE = Rule("FROST001", "water can freeze", UNDRIED_K.source)
-
-_SLACK_K = 0.001
+_SLACK_K = 0.05
+_NAMED = 4
 
 
 def check(design: Design) -> Iterator[Finding]:
-    site = design.network.layout.site
-    dryers = {unit.kind for unit in site.treatment}
-    if "desiccant dryer" in dryers:
-        return
-    limit = REFRIGERATION_DRYER_K if "refrigeration dryer" in dryers else UNDRIED_K
-    state = "dried by refrigeration only" if "refrigeration dryer" in dryers else "not dried"
-    piped = {run.room for run in design.network.layout.runs}
+    network = design.network
+    site, layout, units = network.layout.site, network.layout, network.layout.site.units
     for name, room in site.rooms.items():
-        if name in piped and room.coldest_k < limit.value - _SLACK_K:
-            coldest, lowest = site.units.temperature(room.coldest_k), site.units.temperature(limit.value)
-            yield RULE.finding(
-                Severity.WARNING,
-                room.where("coldest_k"),
-                f"{name} falls to {coldest}, below {lowest}, and the air in its pipes is {state}: water can freeze",
-                measured=coldest,
-                limit=lowest,
-                fix="add a desiccant dryer, keep the room warmer, or drain the lines before frost",
-                subject=name,
-                source=limit.source,
-            )
+        if room.coldest_k >= WET_FROST_K.value - _SLACK_K:
+            continue
+        piped = [run for run in layout.runs if run.room == name]
+        wet = [run for run in piped if _is_wet(network, run, room.coldest_k)]
+        if not wet:
+            continue
+        wettest_k = max(_dew_point_k(network, run) for run in wet)
+        coldest, dew_point = units.temperature(room.coldest_k), units.temperature(wettest_k)
+        length = units.long_length(sum(map(layout.length_m, wet)))
+        freezes = "water falls out in them and freezes" if room.coldest_k < FREEZING_K.value else "water can freeze"
+        yield RULE.finding(
+            Severity.WARNING,
+            room.where("coldest_k"),
+            f"{name} falls to {coldest}, and the air in {_named(wet)} there, {length} of pipe, has its dew point at "
+            f"{dew_point}: {freezes}",
+            measured=coldest,
+            limit=f"dew point {dew_point}, or {units.temperature(WET_FROST_K.value)}",
+            fix=f"{_dryer(room.coldest_k)}, keep the room warmer, or drain the lines before frost",
+            subject=name,
+        )
+
+
+def _is_wet(network: Network, run: Run, coldest_k: float) -> bool:
+    """Whether water falls out in a run, or comes along from runs before it."""
+    air = network.water.cold.behind[run.start]
+    return air.dew_point_k > coldest_k + _SLACK_K or air.liquid_ratio > 0.0
+
+
+def _dew_point_k(network: Network, run: Run) -> float:
+    """Of the air that enters a run on the cold day."""
+    return network.water.cold.behind[run.start].dew_point_k
+
+
+def _named(runs: list[Run]) -> str:
+    names = ", ".join(run.id for run in runs[:_NAMED])
+    return f"{names} and {len(runs) - _NAMED} more" if len(runs) > _NAMED else names
+
+
+def _dryer(coldest_k: float) -> str:
+    """The dryer whose dew point lies below the room's temperature: 3 °C is as low as refrigeration goes."""
+    return "add a refrigeration dryer" if coldest_k >= 276.15 - _SLACK_K else "add a desiccant dryer"

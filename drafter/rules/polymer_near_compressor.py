@@ -3,7 +3,7 @@
 Why: the air leaves the tank warmer than the room, and polymer loses strength with every degree; the first metres
 are the hottest of the whole line.
 Passes: metal; or a polymer whose rating at the tank outlet's temperature is at or above the relief setting. That
-temperature is taken as 25 K above the warmest air of the room, 15 K with an aftercooler.
+temperature is taken as 25 K above the warmest air of the room or as the site file says, 15 K with an aftercooler.
 Fails: polyamide tube straight from the flexible connection of a piston compressor without aftercooler.
 """
 
@@ -34,7 +34,11 @@ def check(design: Design) -> Iterator[Finding]:
     if not network.material.polymer or not near:
         return
     cooled = any(unit.kind == "aftercooler" for unit in site.treatment)
-    rise = AFTERCOOLED_RISE_K if cooled else TANK_OUTLET_RISE_K
+    rise = TANK_OUTLET_RISE_K
+    if cooled:
+        rise = AFTERCOOLED_RISE_K
+    elif "air_warmer_by_k" in site.compressor.places:
+        rise = Limit(site.compressor.air_warmer_by_k, "as the site file says")
     hot_k = site.rooms[site.compressor.room].warmest_k + rise.value
     size = network.sizes[near[0].id]
     rating = rating_pa(network.material, size, hot_k)

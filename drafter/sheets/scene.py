@@ -23,6 +23,7 @@ TREATMENT_SYMBOLS = {
     "separator": "separator",
     "filter": "filter",
     "coalescing filter": "coalescing_filter",
+    "activated carbon filter": "adsorption_filter",
     "refrigeration dryer": "dryer",
     "desiccant dryer": "dryer",
     "regulator": "regulator",

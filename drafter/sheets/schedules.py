@@ -10,6 +10,7 @@ from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
+from drafter.sheets.water_schedule import water_table
 from drafter.site.defaults import defaults_taken
 from drafter.sizing.network import Neighbour
 from drafter.takeoff.cutting import cut_allowance_m
@@ -23,6 +24,7 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
         rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in worth_reading)
         columns = (Column(""), Column("at"), Column("found"), Column("do"))
         tables.append(Table("CHECK BEFORE BUILDING", columns, rows))
+    tables.append(water_table(scene))
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
 
 

@@ -71,6 +71,10 @@ def _shown(value: object, form: object, units: Units) -> str:
                 return units.pressure(value)
             case Kind.TEMPERATURE:
                 return units.temperature(value)
+            case Kind.TEMPERATURE_DIFFERENCE:
+                return units.temperature_difference(value)
+            case Kind.TIME:
+                return f"{value / 3600.0:.3g} h"
             case Kind.SLOPE:
                 return units.slope(value)
             case Kind.SHARE:

@@ -10,6 +10,8 @@ from drafter.layout.graph import Layout
 from drafter.sizing.ladder import Step
 from drafter.sizing.leak_numbers import LeakNumbers
 from drafter.sizing.tank_over_time import TankOverTime
+from drafter.sizing.water import Water
+from drafter.sizing.water_balance import water_of
 from drafter.standards.materials import Material, TubeSize
 
 
@@ -146,6 +148,11 @@ class Network:
 
     def pipe(self, run: str) -> PipeFlow:
         return self._pipe_by_run[run]
+
+    @cached_property
+    def water(self) -> Water:
+        """Where the water of the air falls out."""
+        return water_of(self)
 
     @cached_property
     def _pipe_by_run(self) -> Mapping[str, PipeFlow]:

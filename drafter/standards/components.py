@@ -22,6 +22,12 @@ class Component:
         purge_share: share of the air the unit uses up itself [1].
         length_m: face to face [m].
         source: where the figures come from.
+        drains: whether it keeps the water that comes to it, in a bowl or by a drain of its own.
+        dew_point_k: pressure dew point of the air that leaves a dryer [K]; None for other units.
+        lowest_k: lowest dew point a dryer of that kind can be set to [K]; None where nothing sets it.
+        particle_class, oil_class: best class of ISO 8573-1 the air leaves with; None where it changes nothing.
+        needs_oil_class: worst class for oil that it can take; None where any will do.
+        adds: `particles` or `oil`, where the unit spoils the air with them.
     """
 
     name: str
@@ -31,6 +37,13 @@ class Component:
     purge_share: float
     length_m: float
     source: str
+    drains: bool = False
+    dew_point_k: float | None = None
+    lowest_k: float | None = None
+    particle_class: int | None = None
+    oil_class: int | None = None
+    needs_oil_class: int | None = None
+    adds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,4 +174,5 @@ def _couplings() -> tuple[QuickCoupling, ...]:
 
 
 def _entry(row: dict[str, Any], content: dict[str, Any]) -> dict[str, Any]:
-    return row | {"also_called": tuple(row["also_called"]), "source": content["sources"][row["source"]]}
+    lists = {key: tuple(value) for key, value in row.items() if isinstance(value, list)}
+    return row | lists | {"source": content["sources"][row["source"]]}

@@ -31,6 +31,12 @@ OUTLET_MARGIN_PA = Limit(0.5e5, f"{_PRACTICE}, 0.5 to 1 bar above what the tool 
 REGULATOR_MARGIN_PA = Limit(1.0e5, f"{_PRACTICE}: a regulator needs 1 bar above its setting")
 FITTING_LOSS_SCATTER = Limit(0.3, "spread of Crane TP-410 and the HVAC Pump Handbook, screwed fittings")
 
+AFTERCOOLER_APPROACH_K = Limit(10.0, f"{_PRACTICE}, 8 to 15 K above the cooling air, from memory")
+NEAR_ROOM_K = Limit(3.0, f"{_PRACTICE}: a filter catches liquid only, so the air must have cooled before it")
+DRYER_INLET_MAX_K = Limit(308.15, "35 degC: rating conditions of dryers, ISO 7183 option A1, from memory")
+WET_FROST_K = Limit(278.15, f"{_PRACTICE}: +5 degC, since pipes on outside walls are colder than the room's air")
+FREEZING_K = Limit(273.15, "freezing point of water")
+
 LEAK_SHARE = Limit(0.10, f"new installation; 5 to 10 % of flow is the target of the {_SOURCEBOOK}")
 GROWTH_SHARE = Limit(0.20, f"{_PRACTICE}, 20 to 30 %")
 COMPRESSOR_DUTY_MAX = Limit(0.8, f"{_PRACTICE}, 70 to 80 % of the running time")

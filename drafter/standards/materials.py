@@ -66,6 +66,8 @@ class Material:
         inch_sized: true where sizes are nominal inches.
         roughness_m: of the bore, new [m].
         expansion_1_k: linear expansion [1/K].
+        conductivity_w_m_k: thermal conductivity of the wall [W/(m K)].
+        emissivity: of the outside, for radiation [1].
         max_temperature_k: above it the family has no rating [K].
         derating: (temperature [K], share of the rating [1]), rising in temperature; the first pair is the
             reference temperature.
@@ -95,6 +97,8 @@ class Material:
     inch_sized: bool
     roughness_m: float
     expansion_1_k: float
+    conductivity_w_m_k: float
+    emissivity: float
     max_temperature_k: float
     derating: tuple[tuple[float, float], ...]
     polymer: bool

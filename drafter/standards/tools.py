@@ -20,6 +20,7 @@ class Tool:
         use_factor: share of the working time it runs [1].
         source: where the figures come from, and that they are typical.
         note: what to mind with it; often empty.
+        air_for: what the air is used for, as `drafter.standards.purity` names it.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Tool:
     use_factor: float
     source: str
     note: str = ""
+    air_for: str = "tools"
 
 
 def tool_names() -> tuple[str, ...]:
@@ -65,6 +67,7 @@ def _tools() -> tuple[Tool, ...]:
             use_factor=row["use_factor"],
             source=content["sources"][row["source"]],
             note=row.get("note", ""),
+            air_for=row.get("air_for", "tools"),
         )
         for row in content["tools"]
     )

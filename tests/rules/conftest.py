@@ -11,6 +11,7 @@ import pytest
 
 from drafter.finding import Finding, Place, errors
 from drafter.layout import lay_out
+from drafter.pipeline import design as whole_design
 from drafter.rules import RuleFile
 from drafter.site import read
 from drafter.site.model import Work, WorkRun
@@ -100,3 +101,51 @@ def severities() -> Look:
         return [finding.severity.word for finding in findings]
 
     return look
+
+
+TWO_ROOMS = """
+site: Two rooms (invented)
+rooms:
+  shop: {{size: [9 m, 6 m], ceiling: 3 m, coldest: {shop}, warmest: {warmest}}}
+  shed: {{size: [4 m, 4 m], ceiling: 3 m, behind: {{room: shop, wall: east, from left: 1 m}}, coldest: {coldest}}}
+compressor:
+  {{room: shop, wall: north, from left: 0.6 m, power: 4 kW, free air: 8 l/s, cut in: 8.2 bar, cut out: 9 bar,
+   tank: 100 l, rated: 11 bar, relief: 10.5 bar{plant}}}
+treatment: [{treatment}]
+main: {{material: copper tube, height: 2.6 m, fall: 1 %{main}}}
+outlets:
+  - {{tag: A1, room: shop, wall: south, from left: 3 m, tools: [{tool}]{outlet}}}
+  - {{tag: A2, room: shed, wall: east, from left: 2 m, tools: [blow gun]{outlet}}}
+"""
+
+
+@pytest.fixture(scope="session")
+def drawn() -> Change:
+    """An invented workshop with a shed behind it, changed in its text, designed whole."""
+
+    def draw(
+        treatment: str = "",
+        *,
+        coldest: str = "10 degC",
+        shop: str = "10 degC",
+        warmest: str = "30 degC",
+        plant: str = "",
+        main: str = "",
+        tool: str = "blow gun",
+        outlet: str = "",
+    ) -> Design:
+        text = TWO_ROOMS.format(
+            treatment=treatment,
+            coldest=coldest,
+            shop=shop,
+            warmest=warmest,
+            plant=plant,
+            main=main,
+            tool=tool,
+            outlet=outlet,
+        )
+        done = whole_design(text, "two.yaml")
+        assert done.design is not None, done.findings
+        return done.design
+
+    return draw

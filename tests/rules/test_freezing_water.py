@@ -1,33 +1,53 @@
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from drafter.rules import freezing_water as rule
-from drafter.site.model import Treatment
 
 
 @pytest.mark.parametrize(
-    "dryer, coldest_deg_c, found",
+    "treatment, coldest_deg_c, found",
     [
-        (None, 10.0, []),
-        (None, 5.0, []),
-        (None, 4.9, ["warning"]),
+        ("", 10.0, []),
+        ("", 5.0, []),
+        ("", 4.9, ["warning"]),
+        ("filter", 4.9, ["warning"]),
+        ("refrigeration dryer", 4.9, []),
         ("refrigeration dryer", 3.0, []),
         ("refrigeration dryer", 2.9, ["warning"]),
-        ("desiccant dryer", -20.0, []),
-        ("filter", 4.9, ["warning"]),
+        ("{kind: refrigeration dryer, dew point: 7 degC}", 4.9, ["warning"]),
+        ("refrigeration dryer, {kind: regulator, set: 5 bar}", -1.0, []),
+        ("refrigeration dryer, {kind: regulator, set: 5 bar}", -4.0, ["warning"]),
+        ("desiccant dryer", -39.0, []),
+        ("{kind: desiccant dryer, dew point: -15 degC}", -14.0, []),
+        ("{kind: desiccant dryer, dew point: -15 degC}", -16.0, ["warning"]),
     ],
 )
-def test_limits(changed: Any, severities: Any, dryer: str | None, coldest_deg_c: float, found: list[str]) -> None:
-    treatment = (Treatment(kind=dryer),) if dryer else ()
-    design = changed(room={"coldest_k": coldest_deg_c + 273.15}, site={"treatment": treatment})
-    assert severities(rule, design) == found
+def test_limits_in_a_shed(drawn: Any, severities: Any, treatment: str, coldest_deg_c: float, found: list[str]) -> None:
+    assert severities(rule, drawn(treatment, coldest=f"{coldest_deg_c} degC")) == found
 
 
-def test_a_room_without_pipes_may_freeze(changed: Any, severities: Any, design: Any) -> None:
-    shop = design.network.layout.site.rooms["shop"]
-    rooms = {"shop": shop, "shed": replace(shop, coldest_k=253.15)}
-    assert severities(rule, changed(site={"rooms": rooms})) == []
+def test_it_names_the_room_and_its_runs(drawn: Any) -> None:
+    design = drawn(coldest="-6 degC")
+    (finding,) = rule.check(design)
+    layout = design.network.layout
+    runs = [run for run in layout.runs if run.room == "shed"]
+    assert finding.subject == "shed"
+    assert all(run.id in finding.message for run in runs[:4])
+    assert f"{sum(map(layout.length_m, runs)):.2f} m" in finding.message
+    assert "falls to -6 °C" in finding.message
+    assert "freezes" in finding.message
+    assert "desiccant dryer" in finding.fix
+
+
+def test_before_the_dryer_the_air_is_wet(drawn: Any) -> None:
+    """With the compressor in the cold, a dryer does not save the pipes between it and the tank."""
+    design = drawn("desiccant dryer", shop="-20 degC")
+    (finding,) = rule.check(design)
+    layout = design.network.layout
+    dryer = next(node.id for node in layout.nodes.values() if node.what == "desiccant dryer")
+    first_behind = next(run.id for run in layout.runs if run.start == dryer)
+    assert "P1," in finding.message
+    assert first_behind not in finding.message

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -31,6 +32,16 @@ def test_15_degc_room_means_40_degc_at_the_tank(
 def test_an_aftercooler_takes_10_k_off(changed: Any, severities: Any) -> None:
     assert severities(rule, polyamide(changed, 25.0, 9.0)) == ["warning"]
     assert severities(rule, polyamide(changed, 25.0, 9.0, "aftercooler")) == []
+
+
+def test_the_site_files_own_rise_comes_first(changed: Any, severities: Any) -> None:
+    place = changed().network.layout.site.compressor.place
+    for rise_k, found in ((15.0, []), (25.0, ["warning"])):
+        design = polyamide(changed, 25.0, 9.0)
+        layout = design.network.layout
+        plant = replace(layout.site.compressor, air_warmer_by_k=rise_k, places={"air_warmer_by_k": place})
+        layout = replace(layout, site=replace(layout.site, compressor=plant))
+        assert severities(rule, replace(design, network=replace(design.network, layout=layout))) == found
 
 
 def test_above_its_highest_temperature_the_tube_has_no_rating(changed: Any) -> None:

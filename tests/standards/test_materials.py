@@ -108,7 +108,8 @@ def test_a_metric_name_is_its_outside_and_wall(family):
 @families
 def test_every_value_names_its_source(family):
     told = " ".join(what for what, _ in family.sources)
-    for value in ("bore", "rating", "derating", "roughness", "expansion", "bracket_span", "vertical_span",
+    for value in ("bore", "rating", "derating", "roughness", "expansion", "conductivity", "emissivity",
+                  "bracket_span", "vertical_span",
                   "insertion", "centre_to_face", "coupling", "union", "valve", "stock_lengths", "kerf",
                   "take_off"):  # fmt: skip
         assert value in told

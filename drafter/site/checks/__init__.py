@@ -16,6 +16,7 @@ from drafter.reader import Reading, Unread, is_read
 from drafter.site.checks.demand import check_at_once, check_case_name, check_in_use
 from drafter.site.checks.openings import check_opening, check_openings_apart
 from drafter.site.checks.outlets import (
+    check_class,
     check_outlet_in_reach,
     check_outlet_place,
     check_outlets_apart,
@@ -37,6 +38,7 @@ from drafter.site.checks.plant import (
     check_cut_out,
     check_relief,
     check_tank,
+    check_treatment,
 )
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
 from drafter.site.checks.standing import check_keep_clear, check_standing
@@ -83,6 +85,8 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_cut_out(site)
     yield check_relief(site)
     yield check_tank(site)
+    for unit in _readable(site.treatment):
+        yield check_treatment(unit)
     yield check_material(site)
     yield check_size(site, "size")
     yield check_size(site, "drop_size")
@@ -111,6 +115,7 @@ def _of_outlets(site: Site) -> Iterator[Iterator[Finding]]:
         yield check_outlet_place(site, outlet)
         yield check_outlet_in_reach(site, outlet)
         yield check_tag(outlet, outlets[:number])
+        yield check_class(outlet)
         for tool in _readable(outlet.tools):
             yield check_tool(outlet, tool)
     for first, second in combinations(outlets, 2):

@@ -13,6 +13,7 @@ from drafter.site.checks.plant import keep_source
 from drafter.site.checks.standing import name_of
 from drafter.site.model import Column, Opening, Outlet, Site, Standing, ToolUse
 from drafter.site.wall import Wall
+from drafter.standards.purity import parse_purity
 from drafter.standards.tools import find_tool, tool_names
 
 APART_M = 0.05
@@ -46,6 +47,15 @@ def check_tool(outlet: Outlet, use: ToolUse) -> Iterator[Finding]:
         message = f"the tool '{use.tool}' is not in the table"
         tag = outlet.tag if is_read(outlet.tag) else ""
         yield Finding("REF003", Severity.ERROR, use.where("tool"), message, tag, fix=fix)
+
+
+def check_class(outlet: Outlet) -> Iterator[Finding]:
+    """Yield CLASS001 for a class of air that the standard has not."""
+    if outlet.purity and parse_purity(outlet.purity) is None:
+        message = f"'{outlet.purity}' is no class of compressed air"
+        fix = "write particles:water:oil, such as 1:4:2: particles 1 to 7, water 1 to 9, oil 1 to 4, or X"
+        source = "ISO 8573-1:2010"
+        yield Finding("CLASS001", Severity.ERROR, outlet.where("purity"), message, outlet.tag, fix=fix, source=source)
 
 
 def check_outlet_place(site: Site, outlet: Outlet) -> Iterator[Finding]:

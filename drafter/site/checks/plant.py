@@ -10,14 +10,16 @@ from drafter.geometry import Point
 from drafter.reader import is_read
 from drafter.site.checks.on_wall import SLACK_M, outline, overlap
 from drafter.site.checks.standing import check_standing, name_of
-from drafter.site.model import Column, Opening, Site, Standing
+from drafter.site.model import Column, Opening, Site, Standing, Treatment
 from drafter.site.wall import Wall
 from drafter.standards.air import FREE_AIR_PRESSURE_PA
+from drafter.standards.components import component
 
 PASSAGE_M = 0.6
 """Depth kept free before a doorway to walk through it (common practice)."""
 
 SWING_STEPS = 6
+SLACK_K = 0.01
 
 SHORTEST_FILL_S = 1.0
 """Least time from cut-in to cut-out that is believed; real sets take tens of seconds and more."""
@@ -82,6 +84,21 @@ def check_connection(site: Site) -> Iterator[Finding]:
         fix = f"measure it from the same corner as the set: from {low} to {high}"
         place = connection.where("from_left_m")
         yield Finding("PLACE009", Severity.ERROR, place, message, "compressor", at, f"{low} to {high}", fix)
+
+
+def check_treatment(unit: Treatment) -> Iterator[Finding]:
+    """Yield DEW001 for the dew point of a unit that is no dryer, DEW002 for one that its kind cannot reach."""
+    if unit.dew_point_k is None:
+        return
+    dryer, place = component(unit.kind), unit.where("dew_point_k")
+    if dryer.dew_point_k is None:
+        message, fix = f"a {unit.kind} sets no dew point", "give it to the dryer, or take it out"
+        yield Finding("DEW001", Severity.ERROR, place, message, fix=fix)
+    elif dryer.lowest_k is not None and unit.dew_point_k < dryer.lowest_k - SLACK_K:
+        asked, lowest = (f"{kelvin - 273.15:.3g} °C" for kelvin in (unit.dew_point_k, dryer.lowest_k))
+        message = f"a {unit.kind} reaches no dew point of {asked}: its water would freeze in it"
+        fix = f"write {lowest} or more, or take a desiccant dryer"
+        yield Finding("DEW002", Severity.ERROR, place, message, "", asked, lowest, fix, dryer.source)
 
 
 def check_cut_out(site: Site) -> Iterator[Finding]:

@@ -39,6 +39,17 @@ class Compressor(Entry):
     tank_m3: float = key("tank", QuantityForm(Kind.VOLUME, "1 l", "20000 l"))
     rated_pa: float = key("rated", PRESSURE, meaning="highest pressure on the tank's data plate")
     relief_pa: float = key("relief", PRESSURE, meaning="set pressure of the relief valve")
+    oil: str = key("oil", WordForm(("lubricated", "oil-free")), "lubricated", "how it compresses", PRACTICE)
+    intake_humidity: float = key(
+        "intake humidity", QuantityForm(Kind.SHARE, "0 %", "100 %"), 0.6, "relative, of the air taken in", PRACTICE
+    )
+    air_warmer_by_k: float = key(
+        "air warmer by",
+        QuantityForm(Kind.TEMPERATURE_DIFFERENCE, "0 K", "60 K"),
+        15.0,
+        "air leaving the tank than its room, at the day's average",
+        PRACTICE + ", from memory",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,6 +65,7 @@ class Treatment(Entry):
                 "separator",
                 "filter",
                 "coalescing filter",
+                "activated carbon filter",
                 "refrigeration dryer",
                 "desiccant dryer",
                 "regulator",
@@ -63,3 +75,10 @@ class Treatment(Entry):
     )
     drop_pa: float | None = key("drop", QuantityForm(Kind.PRESSURE, "0 bar", "2 bar"), None, "at full flow")
     set_pa: float | None = key("set", PRESSURE, None, "what a regulator holds")
+    dew_point_k: float | None = key(
+        "dew point",
+        QuantityForm(Kind.TEMPERATURE, "-80 degC", "20 degC"),
+        None,
+        "of the air behind a dryer, at its pressure",
+        "3 degC refrigeration, -40 degC desiccant, from memory",
+    )

@@ -9,6 +9,8 @@ from drafter.quantity import Kind, Quantity
 from drafter.reader import CountForm, Entry, EntryForm, ListForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.forms import LENGTH, PRACTICE, PRESSURE, ROOM, TAG, WALL
 
+SERVICE_UNITS = ("filter", "regulator", "coalescing filter", "activated carbon filter", "lubricator")
+
 
 @dataclass(frozen=True, kw_only=True)
 class ToolUse(Entry):
@@ -44,9 +46,13 @@ class Outlet(Entry):
     coupling: str = key("coupling", WordForm(("1/4", "3/8", "1/2")), "1/4", "body size of the coupling", PRACTICE)
     hose: Hose = key("hose", EntryForm(Hose), Hose())
     service: tuple[str, ...] = key(
-        "service", ListForm(WordForm(("filter", "regulator", "lubricator"))), (), "units at the outlet"
+        "service", ListForm(WordForm(SERVICE_UNITS)), (), "units at the outlet, in the order of flow"
     )
     pressure_pa: float | None = key("pressure", PRESSURE, None, "needed at the tool", "highest of the tools")
+    air_for: str = key(
+        "air for", WordForm(("tools", "paint", "blow-off")), "", "", "paint where a spray gun hangs, else tools"
+    )
+    purity: str = key("class", TextForm("1:4:2", 5), "", "particles:water:oil, ISO 8573-1", "as the air's use asks")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -103,3 +109,6 @@ class Demand(Entry):
     cases: tuple[DemandCase, ...] = key("cases", ListForm(EntryForm(DemandCase)), (), "what runs together, by name")
     leakage: float = key("leakage", QuantityForm(Kind.SHARE, "0 %", "50 %"), 0.1, "of the average", PRACTICE)
     growth: float = key("growth", QuantityForm(Kind.SHARE, "0 %", "200 %"), 0.2, "for later", PRACTICE)
+    working_day_s: float = key(
+        "working day", QuantityForm(Kind.TIME, "1 min", "24 h"), 28800.0, "hours the average is drawn", PRACTICE
+    )

@@ -1,0 +1,42 @@
+"""Air enters a dryer warmer than such dryers are rated for.
+
+Why: each 5 K at the inlet nearly doubles the water and halves what a refrigeration dryer can take; its dew point
+then rises. The dew points shown take a dryer chosen for its inlet.
+Passes: air at the dryer's inlet at most 35 °C when running hard on the warmest day.
+Fails: a note above it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.layout.graph import NodeKind
+from drafter.rules.rule import Rule
+from drafter.standards.components import component
+from drafter.standards.limits import DRYER_INLET_MAX_K
+from drafter.supports.design import Design
+
+RULE = Rule("WATER003", "dryer with a hot inlet", DRYER_INLET_MAX_K.source)
+
+_SLACK_K = 0.05
+
+
+def check(design: Design) -> Iterator[Finding]:
+    layout, water = design.network.layout, design.network.water
+    units = layout.site.units
+    for node in layout.nodes.values():
+        if node.kind is not NodeKind.TREATMENT or component(node.what).dew_point_k is None:
+            continue
+        inlet_k = water.warm.before[node.id].temperature_k
+        if inlet_k > DRYER_INLET_MAX_K.value + _SLACK_K:
+            yield RULE.finding(
+                Severity.NOTE,
+                node.place,
+                f"air enters the {node.what} at {units.temperature(inlet_k)} on the warmest day when running hard",
+                measured=units.temperature(inlet_k),
+                limit=units.temperature(DRYER_INLET_MAX_K.value),
+                fix="choose the dryer with its data sheet's correction for this inlet and "
+                f"{units.free_air(design.network.supply.delivered_m3_s)}, or cool the air before it",
+                subject=node.tag,
+            )

@@ -1,0 +1,49 @@
+"""The treatment does not give an outlet the air its use asks for.
+
+Why: tools wear by dust and standing water, paint shows every drop of water and oil.
+Passes: particles, water and oil of the treatment train and the outlet's own units, typical of their kinds, reach
+the outlet's class: the one given, or the usual one of what the air is for.
+Fails: a warning with the units to add; a note for outlets for tools whose use is not given in the site file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding, Severity
+from drafter.rules.rule import Rule
+from drafter.sizing.air_quality import OutletAir, outlet_air
+from drafter.standards.purity import air_use, purity_words
+from drafter.supports.design import Design
+
+RULE = Rule("AIR001", "air unfit for its use", "ISO 8573-1:2010, read in two independent summaries")
+
+
+def check(design: Design) -> Iterator[Finding]:
+    unfit = [air for air in outlet_air(design.network) if not air.fits]
+    usual = [air for air in unfit if not air.asked_for and air.used_for == "tools"]
+    for air in unfit:
+        if air not in usual:
+            yield _finding(design, [air], Severity.WARNING)
+    for to_add in dict.fromkeys(air.to_add for air in usual):
+        yield _finding(design, [air for air in usual if air.to_add == to_add], Severity.NOTE)
+
+
+def _finding(design: Design, airs: list[OutletAir], severity: Severity) -> Finding:
+    """One finding for outlets that lack the same."""
+    first, tags = airs[0], ", ".join(air.tag for air in airs)
+    outlet = next(outlet for outlet in design.network.layout.site.outlets if outlet.tag == first.tag)
+    given = "purity" if outlet.purity else "air_for" if outlet.air_for else "tools"
+    source = RULE.source if outlet.purity else f"{RULE.source}; {air_use(first.used_for).source}"
+    return RULE.finding(
+        severity,
+        outlet.where(given),
+        f"{tags} for {first.used_for}: the treatment gives air of about class {first.reached}, "
+        f"wanted is {first.wanted}",
+        measured=str(first.reached),
+        limit=f"{first.wanted}: {purity_words(first.wanted)}",
+        fix=f"add {' and '.join(first.to_add)}, as their data sheets confirm; or give the class that does: "
+        f"{{class: {first.reached}}}",
+        subject=first.tag,
+        source=source,
+    )
