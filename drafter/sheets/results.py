@@ -12,6 +12,7 @@ from drafter.lettering import wrapped
 from drafter.quantity import Units, duration
 from drafter.sheets.charts import Axis, Chart, Limit, Row, Series, chart_items, round_step
 from drafter.sheets.layers import Layers
+from drafter.sheets.pressure_ladder import ladder_panel
 from drafter.sheets.scene import Scene
 from drafter.sizing.tank import Stretch
 from drafter.sizing.tank_over_time import TankOverTime
@@ -38,7 +39,7 @@ _CLOCK_S = ((180.0, "s", 1.0), (10_800.0, "min", 60.0), (math.inf, "h", 3600.0))
 
 def results_pages(scene: Scene, area: Box) -> list[list[Item]]:
     """Set the panels one below the other, as many on a sheet as keep a legible height."""
-    panels = (tank_panel,)
+    panels = (ladder_panel, tank_panel)
     each = max(1, int((area.height + PANEL_GAP_MM) // (LEAST_PANEL_MM + PANEL_GAP_MM)))
     pages = []
     for first in range(0, len(panels), each):
