@@ -14,8 +14,8 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.scene import Scene
 from drafter.sizing.network import Network, OutletFlow
 
-ROW_MM, BAR_MM = 9.0, 4.0
-WIDEST_MM = 300.0
+HIGHEST_ROW_MM, BAR_SHARE = 16.0, 0.4
+WIDEST_MM = 460.0
 WORDS_SHARE = 0.32
 NARROWEST_WORDS_MM, WIDEST_WORDS_MM = 62.0, 105.0
 PANEL_GAP_MM = 8.0
@@ -40,7 +40,7 @@ def _ladder(network: Network, units: Units, box: Box, layers: Layers) -> Iterato
     title = f"PRESSURE LADDER OF {flow.tag}, THE TOOL WITH THE LEAST TO SPARE"
     yield Text(layers.chart, Point(box.left, box.top - TITLE_MM), title, TITLE_MM, weight="bold")
     names = [step.what for step in flow.ladder]
-    row = min(ROW_MM, (box.height - TITLE_MM - 4 * PITCH_MM) / (len(names) + 1))
+    row = min(HIGHEST_ROW_MM, (box.height - TITLE_MM - 4 * PITCH_MM) / (len(names) + 1))
     left = box.left + max(text_width_mm(name, TEXT_MM) for name in (*names, "at the tool")) + GAP_MM
     drop_width = max(text_width_mm(units.pressure_drop(step.drop_pa), TEXT_MM) for step in flow.ladder) + 2 * GAP_MM
     top = box.top - TITLE_MM - PITCH_MM - 2.0
@@ -80,22 +80,22 @@ def _steps(
 ) -> Iterator[Item]:
     """One bar a step from the pressure before it down to that behind it, joined like rungs; its loss in figures."""
     _, bar_pa = units.pressure_unit
-    before = network.layout.site.compressor.cut_in_pa
+    before, half = network.layout.site.compressor.cut_in_pa, BAR_SHARE * row / 2
     for number, step in enumerate(flow.ladder):
         middle = grid.top - (number + 0.5) * row
         high, low = (_across(axis, grid, pa / bar_pa) for pa in (before, step.gauge_pressure_pa))
-        bar = Box(min(low, high - LEAST_BAR_MM), middle - BAR_MM / 2, high, middle + BAR_MM / 2)
+        bar = Box(min(low, high - LEAST_BAR_MM), middle - half, high, middle + half)
         yield Text(layers.chart, Point(left, middle), step.what, TEXT_MM, "left")
         yield Text(layers.chart, Point(grid.left - GAP_MM, middle), units.pressure_drop(step.drop_pa), TEXT_MM, "right")
         yield Area(layers.chart, bar.corners)
         yield Polyline(layers.chart, bar.corners, True)
-        yield Line(layers.chart, Point(low, middle - BAR_MM / 2), Point(low, middle - row + BAR_MM / 2))
+        yield Line(layers.chart, Point(low, middle - half), Point(low, middle - row + half))
         before = step.gauge_pressure_pa
     middle = grid.top - (len(flow.ladder) + 0.5) * row
     at = _across(axis, grid, before / bar_pa)
     yield Text(layers.chart, Point(left, middle), "at the tool", TEXT_MM, "left", weight="bold")
     yield Text(layers.chart, Point(grid.left - GAP_MM, middle), units.pressure(before), TEXT_MM, "right", weight="bold")
-    yield Line(layers.chart_curve, Point(at, middle - BAR_MM / 2), Point(at, middle + BAR_MM / 2))
+    yield Line(layers.chart_curve, Point(at, middle - half), Point(at, middle + half))
 
 
 def _needed(flow: OutletFlow, units: Units, axis: Axis, grid: Box, layers: Layers) -> Iterator[Item]:
