@@ -58,6 +58,9 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("relief: 10 bar}", "relief: 10 bar, intake humidity: 60 %, air warmer by: 15 K, oil: oil-free}"),
         ("main: {", "treatment: [{kind: refrigeration dryer, dew point: 3 degC}]\ndemand: {working day: 8 h}\nmain: {"),
         ("tools: [ratchet wrench]", "tools: [ratchet wrench], air for: blow-off"),
+        ("tools: [ratchet wrench]", "tools: [ratchet wrench], coupling: 3/8, hose: {length: 8 m, bore: 10 mm}"),
+        ("main: {", "demand: {at once: 2, cases: [{name: evening, running: [A1, A2]}]}\nmain: {"),
+        ("main: {", "flow basis: site air\naltitude: 900 m\nmain: {sizing: stepped, prices: {3/4: 9.50, 1: 14}, "),
         ("tools: [ratchet wrench]", "tools: [ratchet wrench], class: 1:4:2"),
     ],
     ids=[
@@ -73,6 +76,9 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         "water",
         "dew point",
         "use",
+        "hose",
+        "cases",
+        "prices",
         "class",
     ],
 )
