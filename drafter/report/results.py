@@ -45,6 +45,7 @@ def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:
             f"{units.free_air(supply.average_m3_s)}, {percent(supply.average_m3_s / supply.delivered_m3_s)} of it; "
             f"{percent(demand.leakage)} leakage and {percent(demand.growth)} growth; the compressor is held against it",
         ),
+        *([("dryers use up", f"{units.free_air(supply.purge_m3_s)} more")] if supply.purge_m3_s else []),
         (f"peak, {supply.at_once} at once", f"{units.free_air(supply.peak_m3_s)}; the pipes are held against it"),
         ("treatment takes", units.pressure_drop(supply.treatment_drop_pa)),
         ("lowest into the main", f"{units.pressure(supply.supply_gauge_pa)} gauge"),

@@ -29,6 +29,7 @@ def tank_data(tank: TankOverTime) -> dict[str, Any]:
     return {
         "air_temperature_deg_c": round(tank.tank.temperature_k - 273.15, 2),
         "leakage_free_air_l_s": round(tank.leakage_m3_s * 1000, 4),
+        "purge_free_air_l_s": round(tank.purge_m3_s * 1000, 4),
         "singles": [_endurance_data(single) for single in tank.singles],
         "together": _endurance_data(tank.together),
         "motor": _motor_data(tank.motor, "work pattern" if tank.work else "average demand drawn steadily"),

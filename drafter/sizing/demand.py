@@ -16,6 +16,7 @@ from drafter.standards.air import (
     find_flow_basis,
     to_free_air,
 )
+from drafter.standards.components import component
 from drafter.standards.limits import simultaneity
 from drafter.standards.tools import find_tool
 
@@ -180,6 +181,16 @@ def leakage_m3_s(site: Site, demand: SiteDemand) -> float:
         mass balance; share as in the demand tables of compressed-air handbooks.
     """
     return demand.average_m3_s * site.demand.leakage / (1 - site.demand.leakage)
+
+
+def purge_m3_s(site: Site, average_m3_s: float) -> float:
+    """Return what the dryers of the treatment use up themselves while an average flow passes them [m3/s].
+
+    Source:
+        mass balance; shares of `drafter/standards/components.yaml`.
+    """
+    passed = math.prod(1.0 - component(unit.kind).purge_share for unit in site.treatment)
+    return average_m3_s * (1.0 / passed - 1.0)
 
 
 def design_average_m3_s(site: Site, demand: SiteDemand) -> float:

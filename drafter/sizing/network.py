@@ -107,6 +107,7 @@ class Supply:
     Attributes:
         tools_average_m3_s: what the tools take over the day.
         average_m3_s: the same with leakage and growth: what the compressor is chosen for.
+        purge_m3_s: what the dryers use up themselves at that average.
         peak_m3_s: the most that is taken at once: what the pipes are chosen for.
         delivered_m3_s: what the compressor delivers.
         at_once: how many outlets run together.
@@ -117,6 +118,7 @@ class Supply:
 
     tools_average_m3_s: float
     average_m3_s: float
+    purge_m3_s: float
     peak_m3_s: float
     delivered_m3_s: float
     at_once: int

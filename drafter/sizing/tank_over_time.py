@@ -21,6 +21,7 @@ class TankOverTime:
     Attributes:
         tank: as it was taken; as warm as the compressor's room can be.
         leakage_m3_s: drawn all the time.
+        purge_m3_s: what dryers use up themselves, drawn all the time too.
         singles: each tool at each outlet, alone and without a pause.
         together: the hungriest tools of as many outlets as run at once, without a pause.
         motor: in the long run of the work pattern, or with the average demand drawn steadily where there is none.
@@ -29,6 +30,7 @@ class TankOverTime:
 
     tank: TankSet
     leakage_m3_s: float
+    purge_m3_s: float
     singles: tuple[Endurance, ...]
     together: Endurance
     motor: MotorDuty
@@ -40,11 +42,14 @@ class TankOverTime:
         return self.work or self.together.course
 
 
-def tank_over_time(site: Site, at_once: int, average_m3_s: float, leakage_m3_s: float, need: TankNeed) -> TankOverTime:
+def tank_over_time(
+    site: Site, at_once: int, average_m3_s: float, leakage_m3_s: float, purge_m3_s: float, need: TankNeed
+) -> TankOverTime:
     """Answer for a site how long its tank lasts and how hard the motor works.
 
     Args:
         average_m3_s: demand over the day, leakage and growth included.
+        purge_m3_s: what dryers use up themselves, on top of it.
 
     Source:
         `drafter.sizing.tank`; the hungriest set as in `drafter.sizing.demand.largest`.
@@ -57,19 +62,21 @@ def tank_over_time(site: Site, at_once: int, average_m3_s: float, leakage_m3_s: 
         free_air_m3_s(site, plant.free_air),
         site.rooms[plant.room].warmest_k,
     )
+    steady_m3_s = leakage_m3_s + purge_m3_s
     tools = [[tool_at_work(site, outlet, use) for use in uses_at(outlet)] for outlet in site.outlets]
     hungriest = sorted((max(each, key=lambda tool: tool.free_air_m3_s) for each in tools), key=_hunger)[:at_once]
-    motor, work = steady_duty(tank, average_m3_s), None
+    motor, work = steady_duty(tank, average_m3_s + purge_m3_s), None
     if site.work is not None:
         runs, length_s = tuple(_runs(site, site.work)), site.work.length_s
-        work = work_course(tank, runs, length_s, leakage_m3_s, need)
+        work = work_course(tank, runs, length_s, steady_m3_s, need)
         draws = [Draw(run.start_s, run.end_s, run.tool.free_air_m3_s) for run in runs]
-        motor = repeated_duty(tank, draws, length_s, leakage_m3_s)
+        motor = repeated_duty(tank, draws, length_s, steady_m3_s)
     return TankOverTime(
         tank,
         leakage_m3_s,
-        tuple(endurance(tank, [tool], leakage_m3_s, need) for each in tools for tool in each),
-        endurance(tank, hungriest, leakage_m3_s, need),
+        purge_m3_s,
+        tuple(endurance(tank, [tool], steady_m3_s, need) for each in tools for tool in each),
+        endurance(tank, hungriest, steady_m3_s, need),
         motor,
         work,
     )

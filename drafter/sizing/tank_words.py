@@ -18,10 +18,12 @@ def tank_words(tank: TankOverTime, units: Units) -> tuple[str, ...]:
     Source:
         none; it only says what was computed.
     """
+    purge = f" and the dryer's purge air of {units.free_air(tank.purge_m3_s)}" if tank.purge_m3_s else ""
+    drawn = f"leakage of {units.free_air(tank.leakage_m3_s)}{purge} {'are' if purge else 'is'} drawn all the time"
     basis = (
         f"From a full tank at {units.pressure(tank.tank.cut_out_pa)}, motor off. The air in the tank is taken at "
-        f"{units.temperature(tank.tank.temperature_k)}, leakage of {units.free_air(tank.leakage_m3_s)} is drawn all "
-        "the time, and each tool takes its whole flow however low the pressure."
+        f"{units.temperature(tank.tank.temperature_k)}, {drawn}, "
+        "and each tool takes its whole flow however low the pressure."
     )
     told = _work(tank.work, units) if tank.work else _endurance(tank, units)
     return (basis, *told, _motor(tank, tank.motor, units))
@@ -104,12 +106,15 @@ def _lasts(found: Endurance, units: Units) -> str:
     return f"{lasts}; then, all tools off, the tank is full after {duration(found.wait_s, math.ceil)}."
 
 
+def _and_purge(tank: TankOverTime) -> str:
+    return " and the dryer's purge air too" if tank.purge_m3_s else ""
+
+
 def _motor(tank: TankOverTime, motor: MotorDuty, units: Units) -> str:
-    average = (
-        "The pattern repeated"
-        if tank.work
-        else f"The average demand of {units.free_air(motor.demand_m3_s)}, leakage and growth included, drawn steadily"
-    )
+    average = "The pattern repeated"
+    if not tank.work:
+        counted = f"leakage and growth included{_and_purge(tank)}"
+        average = f"The average demand of {units.free_air(motor.demand_m3_s)}, {counted}, drawn steadily"
     if math.isinf(motor.longest_run_s):
         keeps = "keeps up" if motor.demand_m3_s <= tank.tank.delivered_m3_s else "does not keep up"
         return f"{average}: the motor never stops, and {keeps}."

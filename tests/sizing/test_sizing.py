@@ -87,3 +87,12 @@ def test_flow_is_not_lost_at_any_node(path: Path) -> None:
         after = [flow[other.id] for other in layout.runs_at[run.end] if other.start == run.end]
         if after and flow[run.id]:
             assert max(after) - 1e-12 <= flow[run.id] <= sum(after) + 1e-12
+
+
+def test_a_desiccant_dryer_uses_up_air_itself(sized: Sized, tool: Tool) -> None:
+    """16 % of what enters it: 6.667 l/s behind it take 6.667 / 0.84 - 6.667 = 1.270 l/s more from the compressor."""
+    network = sized([tool("8 l/s"), tool("4 l/s", "25 %")], more="treatment: [desiccant dryer]")
+    assert network.supply.average_m3_s == pytest.approx(0.006667, rel=1e-3)
+    assert network.supply.purge_m3_s == pytest.approx(0.001270, rel=1e-3)
+    assert network.tank.motor.demand_m3_s == pytest.approx(0.007937, rel=1e-3)
+    assert sized([tool("8 l/s")], more="treatment: [refrigeration dryer]").supply.purge_m3_s == 0.0
