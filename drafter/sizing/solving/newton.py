@@ -1,0 +1,105 @@
+"""Newton's method on all laws of a network at once."""
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from drafter.sizing.solving.equations import Equations
+from drafter.sizing.solving.linear_step import NodeSystem
+from drafter.sizing.solving.tangent import Tangent, tangent
+
+Floats = NDArray[np.float64]
+
+MAX_ITERATIONS = 100
+YIELDING = 1.0
+"""How far choked elements give way so that every draw has a solution."""
+
+FIRMER = (1e-2, 1e-4, 1e-6, 1e-8)
+"""Stages in which they are made to give way less, the last too little to matter."""
+
+_DROP_TOLERANCE = 1e-11
+_FLOW_TOLERANCE = 1e-9
+_ROUNDING = 1e-14
+_FIRST_REYNOLDS = 2e4
+_FIRST_SHARE = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Flows of the elements [kg/s] and drops of squared pressure at the nodes [Pa2], and how they were found.
+
+    `made` holds the laws about this state; `residual` is their largest misfit over the highest squared
+    pressure [1].
+    """
+
+    flow_kg_s: Floats
+    drop_pa2: Floats
+    made: Tangent
+    converged: bool
+    iterations: int
+    residual: float
+
+    def of_copy(self, equations: Equations, copy: int) -> "State":
+        """The part of the state that belongs to one of several equal networks side by side."""
+        if equations.copies == 1:
+            return self
+        nodes = equations.node_count // equations.copies
+        regulators = equations.regulated.size // equations.copies
+        made, own = self.made, slice(copy * regulators, (copy + 1) * regulators)
+        laws = [equations.of_copy(copy, values) for values in made.laws]
+        return replace(
+            self,
+            flow_kg_s=equations.of_copy(copy, self.flow_kg_s),
+            drop_pa2=self.drop_pa2[copy * nodes : (copy + 1) * nodes],
+            made=Tangent((laws[0], laws[1], laws[2], laws[3]), made.holding[own], made.shut[own]),
+        )
+
+
+def newton(
+    equations: Equations, outflow_kg_s: Floats, system: NodeSystem, firmness: float = YIELDING,
+    begun: State | None = None,
+) -> State:  # fmt: skip
+    """Solve the equations for these draws.
+
+    After the first step the flows meet the draws exactly; the laws are met when the misfit of each is small and
+    would shift its flow by little.
+
+    Args:
+        outflow_kg_s: over the nodes.
+        firmness: how far choked elements give way.
+        begun: a state to start from; still air at the highest pressure where left out.
+
+    Source:
+        Newton's method with the flows eliminated after Todini and Pilati, 1988, from memory, here with a
+        kinetic term, restrictions and regulators.
+    """
+    top = equations.top_pa2
+    still = np.concatenate([equations.pipes.still_flow_kg_s, _first_restricted(equations) * 1e-6])
+    if begun is None:
+        flow, drop = np.zeros(equations.start.size), equations.known_drop_pa2
+        first = np.concatenate([_FIRST_REYNOLDS / equations.pipes.reynolds_per_flow, _first_restricted(equations)])
+        made = tangent(equations, flow, drop, first, firmness, regulators_hold=True)
+    else:
+        flow, drop = begun.flow_kg_s, begun.drop_pa2
+        made = tangent(equations, flow, drop, still, firmness)
+    for iteration in range(1, MAX_ITERATIONS + 1):
+        start_weight, end_weight = made.weights
+        pulled = flow + made.misfit / made.slope
+        step = system.step(start_weight, end_weight, outflow_kg_s - equations.inflow(pulled))
+        flow = pulled + end_weight * step[equations.end] - start_weight * step[equations.start]
+        drop = drop + np.maximum(step, -np.maximum(top, drop) / 2.0)
+        made = tangent(equations, flow, drop, still, firmness)
+        misfit = np.abs(made.misfit)
+        largest = misfit.max(initial=0.0)
+        scale = max(top, drop.max())
+        if largest <= _DROP_TOLERANCE * scale:
+            shift = (np.maximum(misfit - _ROUNDING * scale, 0.0) / made.slope).max(initial=0.0)
+            if shift <= _FLOW_TOLERANCE * np.abs(flow).max(initial=0.0):
+                return State(flow, drop, made, True, iteration, largest / top)
+    return State(flow, drop, made, False, MAX_ITERATIONS, largest / top)
+
+
+def _first_restricted(equations: Equations) -> Floats:
+    return _FIRST_SHARE * equations.restrictions.choked_per_pressure * math.sqrt(equations.top_pa2)
