@@ -32,6 +32,7 @@ class Equations:
         top_pa2: highest known squared pressure [Pa2].
         regulated: elements with a regulator.
         set_drop_pa2: drop of squared pressure it holds, minus infinity for a check valve [Pa2].
+        droop_pa2_s_kg: by which the laws of regulators are eased on the way to their solution [Pa2 s/kg].
         link_numbers: how the caller numbers pipes and restrictions in one row.
         pipe_numbers, restriction_numbers, nozzle_numbers: how the caller numbers each kind.
         copies: how many equal networks stand side by side, for as many cases.
@@ -47,6 +48,7 @@ class Equations:
     top_pa2: float
     regulated: Integers
     set_drop_pa2: Floats
+    droop_pa2_s_kg: Floats
     link_numbers: Integers
     pipe_numbers: Integers
     restriction_numbers: Integers
@@ -85,6 +87,7 @@ class Equations:
             known_drop_pa2=np.tile(self.known_drop_pa2, copies),
             regulated=(first + shift * np.where(on_pipe, pipe_count, rest)).ravel(),
             set_drop_pa2=np.tile(self.set_drop_pa2, copies),
+            droop_pa2_s_kg=np.tile(self.droop_pa2_s_kg, copies),
             copies=copies,
         )
 
@@ -114,8 +117,8 @@ class Equations:
         Source:
             mass balance.
         """
-        arriving: Floats = np.bincount(self.end, flow_kg_s, self.node_count)
-        return arriving - np.bincount(self.start, flow_kg_s, self.node_count)
+        arriving = np.bincount(self.end, flow_kg_s, self.node_count)
+        return np.asarray(arriving - np.bincount(self.start, flow_kg_s, self.node_count), float)
 
 
 def equations_of(
@@ -165,6 +168,7 @@ def equations_of(
         top_pa2=top,
         regulated=(np.cumsum(runs) - 1)[regulated[at_work]],
         set_drop_pa2=top - np.asarray(regulators.set_absolute_pa)[at_work] ** 2,
+        droop_pa2_s_kg=np.full(at_work.sum(), 0.1 * top / 0.005),
         link_numbers=link_numbers,
         pipe_numbers=pipe_numbers,
         restriction_numbers=restriction_numbers,

@@ -45,6 +45,9 @@ class NodeSystem:
         Args:
             start_weight, end_weight: flow by drop at the start and end of each element [kg/(s Pa2)].
             short: over the nodes [kg/s].
+
+        Raises:
+            numpy.linalg.LinAlgError: the system has no single solution.
         """
         drop = np.zeros(self._node_count)
         if self._free.size:
@@ -78,17 +81,15 @@ class _Dense:
     def fill(self, start_weight: Floats, end_weight: Floats) -> None:
         values = np.concatenate([end_weight, start_weight, -start_weight, -end_weight])[self._kept]
         copies, block, _ = self._shape
-        filled: Floats = np.bincount(self._slots, values, copies * block * block)
-        self._matrix = filled.reshape(self._shape)
+        filled = np.bincount(self._slots, values, copies * block * block)
+        self._matrix = np.asarray(filled, float).reshape(self._shape)
 
     def solve(self, right: Floats) -> Floats:
         copies, block, _ = self._shape
-        solved: Floats = np.linalg.solve(self._matrix, right.reshape(copies, block, 1)).ravel()
-        return solved
+        return np.asarray(np.linalg.solve(self._matrix, right.reshape(copies, block, 1)).ravel(), float)
 
     def solve_transposed(self, right: Floats) -> Floats:
-        solved: Floats = np.linalg.solve(self._matrix[0].T, right)
-        return solved
+        return np.asarray(np.linalg.solve(self._matrix[0].T, right), float)
 
 
 class _Sparse:
@@ -128,9 +129,11 @@ class _Sparse:
         matrix = csc_array((data, self._rows, self._columns), shape=(self._size, self._size))
         how: dict[str, Any] = {"diag_pivot_thresh": 0.0, "options": {"SymmetricMode": True}}
         if self._filled:
-            self._factors = splu(matrix, permc_spec="NATURAL", relax=1, panel_size=1, **how)
-        else:
-            self._factors = splu(matrix, permc_spec="MMD_AT_PLUS_A", **how)
+            how |= {"permc_spec": "NATURAL", "relax": 1, "panel_size": 1}
+        try:
+            self._factors = splu(matrix, **{"permc_spec": "MMD_AT_PLUS_A"} | how)
+        except RuntimeError as fault:
+            raise np.linalg.LinAlgError(str(fault)) from fault
         self._filled += 1
 
     def solve(self, right: Floats) -> Floats:

@@ -8,20 +8,15 @@ from numpy.typing import NDArray
 
 from drafter.sizing.solving.equations import Equations
 from drafter.sizing.solving.linear_step import NodeSystem
-from drafter.sizing.solving.tangent import Tangent, tangent
+from drafter.sizing.solving.tangent import Ease, Tangent, tangent
 
 Floats = NDArray[np.float64]
 
 MAX_ITERATIONS = 100
-YIELDING = 1.0
-"""How far choked elements give way so that every draw has a solution."""
-
-FIRMER = (1e-2, 1e-4, 1e-6, 1e-8)
-"""Stages in which they are made to give way less, the last too little to matter."""
-
 _DROP_TOLERANCE = 1e-11
 _FLOW_TOLERANCE = 1e-9
 _ROUNDING = 1e-14
+_HOPELESS = 1e25
 _FIRST_REYNOLDS = 2e4
 _FIRST_SHARE = 0.5
 
@@ -58,9 +53,13 @@ class State:
 
 
 def newton(
-    equations: Equations, outflow_kg_s: Floats, system: NodeSystem, firmness: float = YIELDING,
+    equations: Equations,
+    outflow_kg_s: Floats,
+    system: NodeSystem,
+    ease: Ease,
     begun: State | None = None,
-) -> State:  # fmt: skip
+    most: int = MAX_ITERATIONS,
+) -> State:
     """Solve the equations for these draws.
 
     After the first step the flows meet the draws exactly; the laws are met when the misfit of each is small and
@@ -68,29 +67,34 @@ def newton(
 
     Args:
         outflow_kg_s: over the nodes.
-        firmness: how far choked elements give way.
+        ease: how far choked elements and regulators give way.
         begun: a state to start from; still air at the highest pressure where left out.
+        most: steps after which to give up.
 
     Source:
         Newton's method with the flows eliminated after Todini and Pilati, 1988, from memory, here with a
         kinetic term, restrictions and regulators.
     """
-    top = equations.top_pa2
+    top, before = equations.top_pa2, begun.iterations if begun else 0
     still = np.concatenate([equations.pipes.still_flow_kg_s, _first_restricted(equations) * 1e-6])
     if begun is None:
         flow, drop = np.zeros(equations.start.size), equations.known_drop_pa2
         first = np.concatenate([_FIRST_REYNOLDS / equations.pipes.reynolds_per_flow, _first_restricted(equations)])
-        made = tangent(equations, flow, drop, first, firmness, regulators_hold=True)
+        made = tangent(equations, flow, drop, first, ease)
     else:
         flow, drop = begun.flow_kg_s, begun.drop_pa2
-        made = tangent(equations, flow, drop, still, firmness)
-    for iteration in range(1, MAX_ITERATIONS + 1):
+        made = tangent(equations, flow, drop, still, ease)
+    largest = np.inf
+    for iteration in range(before + 1, before + most + 1):
         start_weight, end_weight = made.weights
         pulled = flow + made.misfit / made.slope
-        step = system.step(start_weight, end_weight, outflow_kg_s - equations.inflow(pulled))
+        try:
+            step = system.step(start_weight, end_weight, outflow_kg_s - equations.inflow(pulled))
+        except np.linalg.LinAlgError:
+            break
         flow = pulled + end_weight * step[equations.end] - start_weight * step[equations.start]
         drop = drop + np.maximum(step, -np.maximum(top, drop) / 2.0)
-        made = tangent(equations, flow, drop, still, firmness)
+        made = tangent(equations, flow, drop, still, ease)
         misfit = np.abs(made.misfit)
         largest = misfit.max(initial=0.0)
         scale = max(top, drop.max())
@@ -98,7 +102,9 @@ def newton(
             shift = (np.maximum(misfit - _ROUNDING * scale, 0.0) / made.slope).max(initial=0.0)
             if shift <= _FLOW_TOLERANCE * np.abs(flow).max(initial=0.0):
                 return State(flow, drop, made, True, iteration, largest / top)
-    return State(flow, drop, made, False, MAX_ITERATIONS, largest / top)
+        if not largest <= _HOPELESS * top:
+            break
+    return State(flow, drop, made, False, iteration, largest / top)
 
 
 def _first_restricted(equations: Equations) -> Floats:

@@ -48,7 +48,7 @@ class RestrictionLaw:
         return factor * flow_kg_s * size, 2.0 * factor * np.maximum(size, least_kg_s)
 
     def driving_pa2(
-        self, start_squared: Floats, end_squared: Floats, fall: Floats, least_pa2: float, firmness: float
+        self, start_squared: Floats, end_squared: Floats, fall: Floats, least_pa2: float, yielding: float
     ) -> tuple[Floats, Floats, Floats]:
         """The right side of the law [Pa2] and its derivatives by the squared pressure at start and end, both above 0.
 
@@ -56,7 +56,7 @@ class RestrictionLaw:
             start_squared, end_squared: pressures squared, below zero behind what cannot pass its flow [Pa2].
             fall: the first less the second, without the rounding of their difference [Pa2].
             least_pa2: squared inlet pressure below which the law is held [Pa2].
-            firmness: how far a choked restriction gives way to a draw it cannot pass: 0 not at all, 1 as
+            yielding: how far a choked restriction gives way to a draw it cannot pass: 0 not at all, 1 as
                 easily as an open one. Nozzles never do.
         """
         forward = fall >= 0.0
@@ -69,7 +69,7 @@ class RestrictionLaw:
         past = np.maximum(size - (1.0 - b * b) * inlet, 0.0)
         choked = past > 0.0
         lost = np.where(choked, 1.0, lost)
-        gives = np.where(self.opens_out & forward, 0.0, firmness) * (1.0 - b)
+        gives = np.where(self.opens_out & forward, 0.0, yielding) * (1.0 - b)
         driving = (1.0 - b) * inlet * lost * (2.0 - lost) + gives * past
         by_outlet = np.where(choked, gives, share / np.maximum(ratio, 1e-9))
         by_inlet = np.where(choked, (1.0 - b) + gives * b * b, (1.0 - b) * lost * (2.0 - lost) + share * ratio)

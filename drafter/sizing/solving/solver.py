@@ -3,12 +3,11 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from drafter.sizing.solving.choking import over_limit
 from drafter.sizing.solving.devices import Nozzles, Regulators, Restrictions
+from drafter.sizing.solving.easing import passing, settled
 from drafter.sizing.solving.equations import Equations, equations_of
 from drafter.sizing.solving.linear_step import NodeSystem
 from drafter.sizing.solving.network_input import NetworkInput, check_network
-from drafter.sizing.solving.newton import FIRMER, State, newton
 from drafter.sizing.solving.pipe_law import PipeLaw, pipe_law
 from drafter.sizing.solving.solution import Solution, solution_of
 from drafter.standards import air
@@ -158,25 +157,9 @@ def _solved(network: NetworkInput, law: PipeLaw, equations: Equations) -> tuple[
     if not cases:
         return ()
     side_by_side = equations.times(cases)
-    together = newton(side_by_side, outflows.ravel(), NodeSystem(side_by_side))
+    together = settled(side_by_side, outflows.ravel())
     found = []
     for case, outflow in enumerate(outflows):
-        state = together.of_copy(side_by_side, case)
-        state, passes = _passing(equations, outflow, state)
+        state, passes = passing(equations, outflow, together.of_copy(side_by_side, case))
         found.append(solution_of(network, law, equations, outflow, state, passes))
     return tuple(found)
-
-
-def _passing(equations: Equations, outflow_kg_s: Floats, state: State) -> tuple[State, bool]:
-    """A state in which no choked element gives way, and true; the one given, and false, where there is none.
-
-    The less they give way the lower the pressures behind them, so that one below zero at any stage settles it.
-    """
-    if not over_limit(equations, state.flow_kg_s, equations.top_pa2 - state.drop_pa2).any():
-        return state, True
-    system, firm = NodeSystem(equations), state
-    for firmness in FIRMER:
-        if not firm.converged or (firm.drop_pa2 >= equations.top_pa2).any():
-            return state, False
-        firm = newton(equations, outflow_kg_s, system, firmness, firm)
-    return firm, True
