@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 
-SPARSE_ABOVE = 150
+SPARSE_ABOVE = 80
 """Unknown pressures of one network above which sparse matrices pay, from measurements of both."""
 
 
