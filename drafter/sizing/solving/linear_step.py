@@ -39,11 +39,22 @@ class NodeSystem:
             else _Sparse(self._start, self._end, self._free.size)
         )
 
-    def step(self, start_weight: Floats, end_weight: Floats, short: Floats) -> Floats:
-        """Further drop at every node that makes up what its inflow is short of [Pa2].
+    def fill(self, start_weight: Floats, end_weight: Floats) -> None:
+        """Put in how flows answer to drops.
 
         Args:
             start_weight, end_weight: flow by drop at the start and end of each element [kg/(s Pa2)].
+
+        Raises:
+            numpy.linalg.LinAlgError: the system has no single solution.
+        """
+        if self._free.size:
+            self._solver.fill(start_weight, end_weight)
+
+    def step(self, short: Floats) -> Floats:
+        """Further drop at every node that makes up what its inflow is short of [Pa2].
+
+        Args:
             short: over the nodes [kg/s].
 
         Raises:
@@ -51,16 +62,14 @@ class NodeSystem:
         """
         drop = np.zeros(self._node_count)
         if self._free.size:
-            self._solver.fill(start_weight, end_weight)
             drop[self._free] = self._solver.solve(short[self._free])
         return drop
 
-    def drop_by_draw(self, start_weight: Floats, end_weight: Floats, nodes: Integers) -> Floats:
+    def drop_by_draw(self, nodes: Integers) -> Floats:
         """Further drop at the nodes named by a further draw at every node [Pa2 s/kg], one row a node named."""
         by_draw = np.zeros((nodes.size, self._node_count))
         unknown = np.flatnonzero(self._position[nodes] >= 0)
         if unknown.size:
-            self._solver.fill(start_weight, end_weight)
             chosen = np.zeros((self._free.size, unknown.size))
             chosen[self._position[nodes[unknown]], np.arange(unknown.size)] = 1.0
             by_draw[unknown[:, None], self._free] = self._solver.solve_transposed(chosen).T

@@ -75,36 +75,52 @@ def newton(
         Newton's method with the flows eliminated after Todini and Pilati, 1988, from memory, here with a
         kinetic term, restrictions and regulators.
     """
-    top, before = equations.top_pa2, begun.iterations if begun else 0
+    top, done = equations.top_pa2, begun.iterations if begun else 0
     still = np.concatenate([equations.pipes.still_flow_kg_s, _first_restricted(equations) * 1e-6])
-    if begun is None:
-        flow, drop = np.zeros(equations.start.size), equations.known_drop_pa2
-        first = np.concatenate([_FIRST_REYNOLDS / equations.pipes.reynolds_per_flow, _first_restricted(equations)])
-        made = tangent(equations, flow, drop, first, ease)
-    else:
-        flow, drop = begun.flow_kg_s, begun.drop_pa2
-        made = tangent(equations, flow, drop, still, ease)
-    largest = np.inf
-    for iteration in range(before + 1, before + most + 1):
-        start_weight, end_weight = made.weights
-        pulled = flow + made.misfit / made.slope
+    flow, drop, made = _begin(equations, ease, begun, still)
+    for iteration in range(done + 1, done + most + 1):
         try:
-            step = system.step(start_weight, end_weight, outflow_kg_s - equations.inflow(pulled))
+            flow, drop = _stepped(equations, outflow_kg_s, system, made, flow, drop)
         except np.linalg.LinAlgError:
             break
-        flow = pulled + end_weight * step[equations.end] - start_weight * step[equations.start]
-        drop = drop + np.maximum(step, -np.maximum(top, drop) / 2.0)
         made = tangent(equations, flow, drop, still, ease)
-        misfit = np.abs(made.misfit)
-        largest = misfit.max(initial=0.0)
-        scale = max(top, drop.max())
-        if largest <= _DROP_TOLERANCE * scale:
-            shift = (np.maximum(misfit - _ROUNDING * scale, 0.0) / made.slope).max(initial=0.0)
-            if shift <= _FLOW_TOLERANCE * np.abs(flow).max(initial=0.0):
-                return State(flow, drop, made, True, iteration, largest / top)
-        if not largest <= _HOPELESS * top:
+        if _met(made, flow, max(top, drop.max())):
+            return State(flow, drop, made, True, iteration, _residual(made, top))
+        if not np.abs(made.misfit).max() <= _HOPELESS * top:
             break
-    return State(flow, drop, made, False, iteration, largest / top)
+    return State(flow, drop, made, False, iteration, _residual(made, top))
+
+
+def _begin(equations: Equations, ease: Ease, begun: State | None, still: Floats) -> tuple[Floats, Floats, Tangent]:
+    if begun is not None:
+        return begun.flow_kg_s, begun.drop_pa2, tangent(equations, begun.flow_kg_s, begun.drop_pa2, still, ease)
+    flow = np.zeros(equations.start.size)
+    first = np.concatenate([_FIRST_REYNOLDS / equations.pipes.reynolds_per_flow, _first_restricted(equations)])
+    return flow, equations.known_drop_pa2, tangent(equations, flow, equations.known_drop_pa2, first, ease)
+
+
+def _stepped(
+    equations: Equations, outflow_kg_s: Floats, system: NodeSystem, made: Tangent, flow: Floats, drop: Floats
+) -> tuple[Floats, Floats]:
+    """Flows and drops after a step; pressures rise by a part at most."""
+    start_weight, end_weight = made.weights
+    pulled = flow + made.misfit / made.slope
+    system.fill(start_weight, end_weight)
+    step = system.step(outflow_kg_s - equations.inflow(pulled))
+    flow = pulled + end_weight * step[equations.end] - start_weight * step[equations.start]
+    return flow, drop + np.maximum(step, -np.maximum(equations.top_pa2, drop) / 2.0)
+
+
+def _met(made: Tangent, flow: Floats, scale: float) -> bool:
+    misfit = np.abs(made.misfit)
+    if misfit.max(initial=0.0) > _DROP_TOLERANCE * scale:
+        return False
+    shift = (np.maximum(misfit - _ROUNDING * scale, 0.0) / made.slope).max(initial=0.0)
+    return bool(shift <= _FLOW_TOLERANCE * np.abs(flow).max(initial=0.0))
+
+
+def _residual(made: Tangent, top: float) -> float:
+    return float(np.abs(made.misfit).max(initial=0.0)) / top
 
 
 def _first_restricted(equations: Equations) -> Floats:

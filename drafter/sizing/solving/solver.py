@@ -143,8 +143,9 @@ def sensitivity(solution: Solution, nodes: ArrayLike) -> Floats:
     equations, state = solution.equations, solution.state
     chosen = np.asarray(nodes, np.intp)
     count = solution.absolute_pressure_pa.size
-    by_draw = NodeSystem(equations).drop_by_draw(*state.made.weights, chosen)
-    rows = -by_draw[:, :count]
+    system = NodeSystem(equations)
+    system.fill(*state.made.weights)
+    rows = -system.drop_by_draw(chosen)[:, :count]
     for island in solution.islands:
         rows[np.isin(chosen, island)] = np.nan
     return rows

@@ -63,9 +63,8 @@ def main() -> None:
             state = network.solve()
             assert state.converged
             taken, one, other = best_ms(network.solve), sparse_solve_ms(network), pandapipes_ms(network)
-            print(
-                f"{name:6}{network.start.size:7}{taken:10.2f}{taken / one:18.1f}{state.iterations:7}{other / taken:18.0f}"
-            )
+            size = network.start.size
+            print(f"{name:6}{size:7}{taken:10.2f}{taken / one:18.1f}{state.iterations:7}{other / taken:18.0f}")
     network = piping(tree(10))
     draws = network.outflow_kg_s * np.random.default_rng(2).uniform(0.0, 2.0, (12, network.node_count))
     arguments = {field.name: getattr(network, field.name) for field in dataclasses.fields(network)}
