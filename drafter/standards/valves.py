@@ -23,7 +23,7 @@ def restriction_of_kv(
     """Sonic conductance [m3/(s Pa)] and critical ratio [1] of a valve.
 
     The choked flow is that of IEC 60534 and so is the flow at small drops; between them the two formulas
-    differ by 3 % at most.
+    differ by 2 % at most.
 
     Args:
         kv_m3_h: water at a drop of 1 bar [m3/h].
