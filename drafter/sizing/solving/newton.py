@@ -15,6 +15,7 @@ Floats = NDArray[np.float64]
 MAX_ITERATIONS = 100
 _DROP_TOLERANCE = 1e-11
 _FLOW_TOLERANCE = 1e-9
+_BALANCE_TOLERANCE = 1e-10
 _ROUNDING = 1e-14
 _HOPELESS = 1e25
 _FIRST_REYNOLDS = 2e4
@@ -62,8 +63,8 @@ def newton(
 ) -> State:
     """Solve the equations for these draws.
 
-    After the first step the flows meet the draws exactly; the laws are met when the misfit of each is small and
-    would shift its flow by little.
+    Every step makes the flows meet the draws, save for rounding. The laws are met when the misfit of each is
+    small and would shift its flow by little.
 
     Args:
         outflow_kg_s: over the nodes.
@@ -84,7 +85,7 @@ def newton(
         except np.linalg.LinAlgError:
             break
         made = tangent(equations, flow, drop, still, ease)
-        if _met(made, flow, max(top, drop.max())):
+        if _met(equations, made, flow, drop, outflow_kg_s):
             return State(flow, drop, made, True, iteration, _residual(made, top))
         if not np.abs(made.misfit).max() <= _HOPELESS * top:
             break
@@ -111,12 +112,14 @@ def _stepped(
     return flow, drop + np.maximum(step, -np.maximum(equations.top_pa2, drop) / 2.0)
 
 
-def _met(made: Tangent, flow: Floats, scale: float) -> bool:
+def _met(equations: Equations, made: Tangent, flow: Floats, drop: Floats, outflow_kg_s: Floats) -> bool:
     misfit = np.abs(made.misfit)
+    scale, most = max(equations.top_pa2, drop.max()), np.abs(flow).max(initial=0.0)
     if misfit.max(initial=0.0) > _DROP_TOLERANCE * scale:
         return False
     shift = (np.maximum(misfit - _ROUNDING * scale, 0.0) / made.slope).max(initial=0.0)
-    return bool(shift <= _FLOW_TOLERANCE * np.abs(flow).max(initial=0.0))
+    short = np.abs(outflow_kg_s - equations.inflow(flow))[~equations.known].max(initial=0.0)
+    return bool(shift <= _FLOW_TOLERANCE * most and short <= _BALANCE_TOLERANCE * most)
 
 
 def _residual(made: Tangent, top: float) -> float:
