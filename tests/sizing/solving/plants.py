@@ -83,13 +83,14 @@ def check(plant: Plant, state: Solution) -> None:
     regulators = dict(zip([number for number, _ in plant.regulators], state.regulators, strict=True))
     choked = {pipe.pipe for pipe in state.choked}
     pressure = state.absolute_pressure_pa
+    idle = max(1e-7, 1e-5 * np.abs(state.mass_flow_kg_s).max())
     for number, (start, end, length_m, bore_m, loss, closed) in enumerate(plant.pipes):
         flow = state.mass_flow_kg_s[number]
         _carry(balance, start, end, flow)
         if closed:
             assert flow == 0.0
         elif number not in choked and regulators.get(number, RegulatorState.OPEN) is RegulatorState.OPEN:
-            _check_pipe(flow, pressure[start], pressure[end], length_m, bore_m, loss)
+            _check_pipe(flow, pressure[start], pressure[end], length_m, bore_m, loss, idle)
     for number, (start, end, conductance, ratio) in enumerate(plant.restrictions, len(plant.pipes)):
         flow = state.restriction_flow_kg_s[number - len(plant.pipes)]
         _carry(balance, start, end, flow)
@@ -110,10 +111,12 @@ def _carry(balance: np.ndarray, start: int, end: int, flow: float) -> None:
     balance[end] -= flow
 
 
-def _check_pipe(flow: float, start_pa: float, end_pa: float, length_m: float, bore_m: float, loss: float) -> None:
+def _check_pipe(
+    flow: float, start_pa: float, end_pa: float, length_m: float, bore_m: float, loss: float, idle: float
+) -> None:
     """Put both pressures into the library's isothermal flow, friction from its own Colebrook formula."""
     high, low = max(start_pa, end_pa), min(start_pa, end_pa)
-    if np.isnan(high) or abs(flow) < 1e-7:
+    if np.isnan(start_pa + end_pa) or abs(flow) < idle:
         return
     assert (start_pa > end_pa) == (flow > 0.0)
     reynolds = 4.0 * abs(flow) / (np.pi * bore_m * air.viscosity_pa_s(TEMPERATURE_K))
@@ -129,7 +132,7 @@ def _check_pipe(flow: float, start_pa: float, end_pa: float, length_m: float, bo
 
 def _check_restriction(flow: float, start_pa: float, end_pa: float, conductance: float, ratio: float) -> None:
     high, low = max(start_pa, end_pa), min(start_pa, end_pa)
-    if np.isnan(high):
+    if np.isnan(start_pa + end_pa):
         return
     found = restriction_flow_m3_s(conductance, ratio, high, low, TEMPERATURE_K)
     most = air.mass_flow_kg_s(conductance * high)
