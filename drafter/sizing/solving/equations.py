@@ -18,6 +18,9 @@ from drafter.sizing.solving.restriction_law import RestrictionLaw, restriction_l
 Floats = NDArray[np.float64]
 Integers = NDArray[np.intp]
 
+_DROOP = 0.1
+_TOOL_FLOW_KG_S = 0.005
+
 
 @dataclass(frozen=True, slots=True)
 class Equations:
@@ -133,44 +136,59 @@ def equations_of(
         as in `pipe_law` and `restriction_law`.
     """
     reached, nodes = network.reached, network.reached.size
-    restrictions, nozzles, regulators = network.restrictions, network.nozzles, network.regulators
-    links = network.links
+    links, nozzles, regulators = network.links, network.nozzles, network.regulators
     runs = ~links.closed & reached[links.start]
-    nozzle_numbers = np.flatnonzero(reached[np.asarray(nozzles.node)])
-    pipe_count = network.start.size
-    pipe_numbers, link_numbers = np.flatnonzero(runs[:pipe_count]), np.flatnonzero(runs)
+    link_numbers, pipe_count = np.flatnonzero(runs), network.start.size
+    pipe_numbers = np.flatnonzero(runs[:pipe_count])
     restriction_numbers = link_numbers[pipe_numbers.size :] - pipe_count
-    blown_into = np.asarray(nozzles.back_absolute_pa)[nozzle_numbers]
-    known_nodes = np.concatenate([network.supply_nodes, nodes + np.arange(nozzle_numbers.size)])
-    squared = np.concatenate([network.supply_absolute_pa, blown_into]) ** 2
-    top = float(squared.max())
-    known = np.concatenate([~reached, np.ones(nozzle_numbers.size, bool)])
-    known_drop = np.zeros(known.size)
-    known[known_nodes], known_drop[known_nodes] = True, top - squared
+    nozzle_numbers = np.flatnonzero(reached[np.asarray(nozzles.node)])
+    opening = nodes + np.arange(nozzle_numbers.size)
+    known, known_drop, top = _known(network, nozzle_numbers, opening)
     regulated = np.asarray(regulators.element)
     at_work = runs[regulated]
-    conductance, ratio = (
-        np.concatenate([np.asarray(inside)[restriction_numbers], np.asarray(outside)[nozzle_numbers]])
-        for inside, outside in (
-            (restrictions.sonic_conductance_m3_s_pa, nozzles.sonic_conductance_m3_s_pa),
-            (restrictions.critical_ratio, nozzles.critical_ratio),
-        )
-    )
-    opens_out = np.arange(conductance.size) >= restriction_numbers.size
     return Equations(
         start=np.concatenate([links.start[runs], np.asarray(nozzles.node)[nozzle_numbers]]),
-        end=np.concatenate([links.end[runs], nodes + np.arange(nozzle_numbers.size)]),
+        end=np.concatenate([links.end[runs], opening]),
         node_count=known.size,
         pipes=pipes_law if pipe_numbers.size == pipe_count else pipes_law.chosen(pipe_numbers),
-        restrictions=restriction_law(conductance, ratio, opens_out, temperature_k, gas_constant_j_kg_k),
+        restrictions=restriction_law(
+            *_characteristics(network, restriction_numbers, nozzle_numbers), temperature_k, gas_constant_j_kg_k
+        ),
         known=known,
         known_drop_pa2=known_drop,
         top_pa2=top,
         regulated=(np.cumsum(runs) - 1)[regulated[at_work]],
         set_drop_pa2=top - np.asarray(regulators.set_absolute_pa)[at_work] ** 2,
-        droop_pa2_s_kg=np.full(at_work.sum(), 0.1 * top / 0.005),
+        droop_pa2_s_kg=np.full(np.count_nonzero(at_work), _DROOP * top / _TOOL_FLOW_KG_S),
         link_numbers=link_numbers,
         pipe_numbers=pipe_numbers,
         restriction_numbers=restriction_numbers,
         nozzle_numbers=nozzle_numbers,
     )
+
+
+def _known(
+    network: NetworkInput, nozzle_numbers: Integers, opening: Integers
+) -> tuple[NDArray[np.bool_], Floats, float]:
+    """Which nodes are known, those the nozzles open into behind the rest, their drops, and the highest square."""
+    nodes = np.concatenate([network.supply_nodes, opening])
+    blown_into = np.asarray(network.nozzles.back_absolute_pa)[nozzle_numbers]
+    squared = np.concatenate([network.supply_absolute_pa, blown_into]) ** 2
+    top = float(squared.max())
+    known = np.concatenate([~network.reached, np.ones(opening.size, bool)])
+    known_drop = np.zeros(known.size)
+    known[nodes], known_drop[nodes] = True, top - squared
+    return known, known_drop, top
+
+
+def _characteristics(
+    network: NetworkInput, restriction_numbers: Integers, nozzle_numbers: Integers
+) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+    """Conductances and critical ratios of restrictions and nozzles, and which of them open out."""
+    inside, outside = network.restrictions, network.nozzles
+    conductances = (np.asarray(inside.sonic_conductance_m3_s_pa), np.asarray(outside.sonic_conductance_m3_s_pa))
+    ratios = (np.asarray(inside.critical_ratio), np.asarray(outside.critical_ratio))
+    conductance, ratio = (
+        np.concatenate([values[restriction_numbers], blown[nozzle_numbers]]) for values, blown in (conductances, ratios)
+    )
+    return conductance, ratio, np.arange(conductance.size) >= restriction_numbers.size

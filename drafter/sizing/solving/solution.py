@@ -80,18 +80,9 @@ def solution_of(
         continuity and the ideal gas law for the speeds; the rest as in the laws.
     """
     nodes, inside = network.reached.size, equations.pipe_numbers.size
-    squared = equations.top_pa2 - state.drop_pa2
-    over = over_limit(equations, state.flow_kg_s, squared)
-    known = squared > 0.0
-    known[:nodes] &= network.reached
-    if not passes:
-        lost = lost_nodes(equations, state.flow_kg_s, over)
-        over &= ~lost[inlets(equations, state.flow_kg_s)[: over.size]]
-        known &= ~lost
-    pressure = np.sqrt(np.where(known, squared, np.nan))[:nodes]
+    pressure, over = _pressures_and_choked(network, equations, state, passes)
     flow = _spread(state.flow_kg_s[:inside], equations.pipe_numbers, network.start.size)
-    behind = state.flow_kg_s[inside:]
-    restricted = equations.restriction_numbers.size
+    behind, restricted = state.flow_kg_s[inside:], equations.restriction_numbers.size
     sonic_pa = np.sqrt(law.kinetic_pa2(flow))
     supplied = outflow_kg_s - equations.inflow(state.flow_kg_s)
     return Solution(
@@ -111,11 +102,26 @@ def solution_of(
         iterations=state.iterations,
         residual=state.residual,
         feasible=passes and state.converged and not (outflow_kg_s[:nodes][~network.reached] != 0.0).any(),
-        choked=choked_elements(equations, state.flow_kg_s, squared, over) if over.any() else (),
+        choked=choked_elements(equations, state.flow_kg_s, equations.top_pa2 - state.drop_pa2, over),
         islands=islands(network.links, network.reached),
         equations=equations,
         state=state,
     )
+
+
+def _pressures_and_choked(
+    network: NetworkInput, equations: Equations, state: State, passes: bool
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """Pressures of the nodes, NaN where unknown, and marks at the elements to be named as choked."""
+    squared = equations.top_pa2 - state.drop_pa2
+    over = over_limit(equations, state.flow_kg_s, squared)
+    known = squared > 0.0
+    known[: network.reached.size] &= network.reached
+    if not passes:
+        lost = lost_nodes(equations, state.flow_kg_s, over)
+        over &= ~lost[inlets(equations, state.flow_kg_s)]
+        known &= ~lost
+    return np.sqrt(np.where(known, squared, np.nan))[: network.reached.size], over
 
 
 def _spread(values: Floats, numbers: NDArray[np.intp], count: int) -> Floats:
