@@ -17,7 +17,8 @@ Booleans = NDArray[np.bool_]
 class NetworkInput:
     """Checked arrays over the pipes, the nodes (draws: one row a case), the supplies and the devices.
 
-    `reached` marks the nodes that air can get to from a supply.
+    `links` are pipes and restrictions as what joins nodes; `reached` marks the nodes that air can get to
+    from a supply.
     """
 
     start: Integers
@@ -33,12 +34,8 @@ class NetworkInput:
     restrictions: Restrictions
     regulators: Regulators
     nozzles: Nozzles
+    links: Links
     reached: Booleans
-
-    @property
-    def links(self) -> Links:
-        """Pipes and restrictions as what joins nodes."""
-        return links_of(self.start, self.end, self.closed, self.restrictions, self.regulators)
 
 
 def check_network(
@@ -88,6 +85,7 @@ def check_network(
         restrictions=checked_restrictions,
         regulators=checked_regulators,
         nozzles=_nozzles(nozzles, node_count),
+        links=links,
         reached=reached_nodes(links, node_count, supply),
     )
     _check_pipes(checked)

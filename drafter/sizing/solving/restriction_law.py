@@ -94,5 +94,5 @@ def restriction_law(
         ISO 6358-1, as in `drafter.standards.components`.
     """
     free_density = FREE_AIR_PRESSURE_PA / (gas_constant_j_kg_k * FREE_AIR_TEMPERATURE_K)
-    warmth = math.sqrt(FREE_AIR_TEMPERATURE_K / temperature_k)
-    return RestrictionLaw(sonic_conductance_m3_s_pa * free_density * warmth, critical_ratio, opens_out)
+    per_pressure = free_density * math.sqrt(FREE_AIR_TEMPERATURE_K / temperature_k)
+    return RestrictionLaw(sonic_conductance_m3_s_pa * per_pressure, critical_ratio, opens_out)

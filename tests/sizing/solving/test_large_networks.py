@@ -1,6 +1,8 @@
 """Large networks: sparse and dense steps agree, everything hangs together, another library finds the same."""
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import numpy as np
@@ -50,6 +52,16 @@ def test_labels_are_the_lowest_number_of_each_component(count, pairs):
             expected[one] = expected[other] = min(expected[one], expected[other])
     start, end = (np.array([pair[side] for pair in pairs], np.intp) for side in (0, 1))
     assert component_labels(start, end, count).tolist() == expected
+
+
+def test_small_networks_do_without_scipy():
+    """Its import takes longer than a whole small job."""
+    program = (
+        "import sys; from drafter.sizing.solving import solve; "
+        "solve([0], [1], [5.0], [0.02], [1e-5], [0.0], 2, [0.0, 0.01], [0], [8e5], 293.15); "
+        "sys.exit('scipy' in sys.modules)"
+    )
+    assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0
 
 
 def other_network(row):
