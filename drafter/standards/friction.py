@@ -13,7 +13,7 @@ TURBULENT_ABOVE = 4000.0
 
 _SLOWEST = 1e-6
 _DECADE = 2.0 / np.log(10.0)
-_NEWTON_STEPS = 4
+_NEWTON_STEPS = 3
 
 
 def friction_factor(reynolds: ArrayLike, relative_roughness: ArrayLike) -> Floats:
@@ -46,8 +46,10 @@ def friction_with_slope(reynolds: ArrayLike, relative_roughness: ArrayLike) -> t
     """
     re, roughness = np.broadcast_arrays(np.asarray(reynolds, float), np.asarray(relative_roughness, float))
     re = np.maximum(re, _SLOWEST)
-    laminar = 64.0 / re
     turbulent, turbulent_slope = _colebrook(np.maximum(re, LAMINAR_BELOW), roughness)
+    if (re >= TURBULENT_ABOVE).all():
+        return turbulent, turbulent_slope
+    laminar = 64.0 / re
     span = TURBULENT_ABOVE - LAMINAR_BELOW
     s = np.clip((re - LAMINAR_BELOW) / span, 0.0, 1.0)
     weight = s * s * (3.0 - 2.0 * s)

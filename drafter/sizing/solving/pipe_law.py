@@ -8,6 +8,7 @@ The logarithm is the kinetic term. At the flow whose outlet pressure is (m/A) sq
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,6 +42,24 @@ class PipeLaw:
     length_over_bore: Floats
     loss_coefficient: Floats
 
+    def chosen(self, which: NDArray[np.intp]) -> "PipeLaw":
+        """The pipes of these numbers, in this order."""
+        return self._with(lambda values: values[which])
+
+    def times(self, copies: int) -> "PipeLaw":
+        """All pipes that many times over."""
+        return self._with(lambda values: np.tile(values, copies))
+
+    def _with(self, change: Callable[[Floats], Floats]) -> "PipeLaw":
+        return PipeLaw(
+            self.specific_work_j_kg,
+            change(self.squared_per_flow),
+            change(self.reynolds_per_flow),
+            change(self.relative_roughness),
+            change(self.length_over_bore),
+            change(self.loss_coefficient),
+        )
+
     @property
     def still_flow_kg_s(self) -> Floats:
         """Mass flow below which the slope of the drop is taken as it is there [kg/s]."""
@@ -65,6 +84,21 @@ class PipeLaw:
         factor, slope = friction_with_slope(self.reynolds(flow), self.relative_roughness)
         growth = factor * self.length_over_bore * (2.0 + slope) + 2.0 * self.loss_coefficient
         return self.squared_per_flow * flow * growth
+
+    def drop_and_slope(self, flow_kg_s: Floats, least_kg_s: Floats) -> tuple[Floats, Floats]:
+        """`drop_pa2` and `slope_pa2_s_kg` for one reckoning of the friction factor.
+
+        Args:
+            least_kg_s: flow whose slope is taken for smaller ones, above zero; where it lies above
+                `still_flow_kg_s` the drop is only right for flows that are larger, or nil [kg/s].
+        """
+        size = np.abs(flow_kg_s)
+        at_least = np.maximum(size, least_kg_s)
+        factor, slope = friction_with_slope(at_least * self.reynolds_per_flow, self.relative_roughness)
+        friction = self.squared_per_flow * at_least * factor * self.length_over_bore
+        fittings = self.squared_per_flow * self.loss_coefficient
+        drop = flow_kg_s * (friction + fittings * size)
+        return drop, friction * (2.0 + slope) + 2.0 * fittings * at_least
 
     def kinetic_pa2(self, flow_kg_s: Floats) -> Floats:
         """R T (m/A)^2: the squared outlet pressure at which this flow chokes [Pa2]."""
