@@ -10,13 +10,8 @@ from numpy.typing import NDArray
 
 from drafter.sizing.demand import Case, SiteDemand
 from drafter.sizing.sections import Sections
-from drafter.sizing.solving import pipe_law, solve
-from drafter.standards.air import (
-    FREE_AIR_DENSITY_KG_M3,
-    GAS_CONSTANT_J_KG_K,
-    mass_flow_kg_s,
-    viscosity_pa_s,
-)
+from drafter.sizing.solving import Solution, sensitivity, solve_cases
+from drafter.standards.air import FREE_AIR_DENSITY_KG_M3, mass_flow_kg_s
 from drafter.standards.materials import TubeSize
 
 Floats = NDArray[np.float64]
@@ -36,12 +31,14 @@ class SolvedCase:
         absolute_pa: over the nodes of the sections [Pa]; 0 where the air cannot pass.
         flow_m3_s: free air over the sections, below zero against the direction of filling [m3/s].
         choked: (section, flow asked, most it can carry), both free air [m3/s].
+        solution: of the solver, for its sensitivities.
     """
 
     case: Case
     absolute_pa: Floats
     flow_m3_s: Floats
     choked: tuple[tuple[int, float, float], ...]
+    solution: Solution
 
 
 @dataclass(frozen=True)
@@ -65,26 +62,32 @@ class Piping:
         Source:
             `drafter.sizing.solving.solve`.
         """
-        key = (tuple(size.name for size in sizes), tuple(case.flows_m3_s.items()))
-        if key not in self._solved:
-            self._solved[key] = self._newly_solved(sizes, case)
-        return self._solved[key]
+        return self.solve_all(sizes, [case])[0]
 
-    def _newly_solved(self, sizes: Sizes, case: Case) -> SolvedCase:
+    def solve_all(self, sizes: Sizes, cases: Sequence[Case]) -> list[SolvedCase]:
+        """Solve some cases for given sizes side by side; each pair of them once.
+
+        Source:
+            `drafter.sizing.solving.solve_cases`.
+        """
+        names = tuple(size.name for size in sizes)
+        keys = [(names, tuple(case.flows_m3_s.items())) for case in cases]
+        new = {key: case for key, case in zip(keys, cases, strict=True) if key not in self._solved}
+        if new:
+            self._solved.update(zip(new, self._newly_solved(sizes, list(new.values())), strict=True))
+        return [self._solved[key] for key in keys]
+
+    def _newly_solved(self, sizes: Sizes, cases: Sequence[Case]) -> list[SolvedCase]:
         sections = self.sections
-        outflow = np.zeros(len(sections.node_numbers))
-        for tag, flow in case.flows_m3_s.items():
-            outflow[sections.coupling_nodes[tag]] += mass_flow_kg_s(flow)
-        state = solve(
-            *sections.ends, *sections.arrays(sizes), outflow.size, outflow, [0], [self.supply_absolute_pa],
+        outflows = np.zeros((len(cases), len(sections.node_numbers)))
+        for row, case in zip(outflows, cases, strict=True):
+            for tag, flow in case.flows_m3_s.items():
+                row[sections.coupling_nodes[tag]] += mass_flow_kg_s(flow)
+        states = solve_cases(
+            *sections.ends, *sections.arrays(sizes), outflows.shape[1], outflows, [0], [self.supply_absolute_pa],
             self.temperature_k,
         )  # fmt: skip
-        choked = tuple(
-            (pipe.pipe, abs(pipe.mass_flow_kg_s) / FREE_AIR_DENSITY_KG_M3, pipe.limit_kg_s / FREE_AIR_DENSITY_KG_M3)
-            for pipe in state.choked
-        )
-        pressure = np.nan_to_num(state.absolute_pressure_pa, nan=0.0)
-        return SolvedCase(case, pressure, state.mass_flow_kg_s / FREE_AIR_DENSITY_KG_M3, choked)
+        return [_solved_case(case, state) for case, state in zip(cases, states, strict=True)]
 
     def at_coupling_pa(self, solved: SolvedCase, tag: str) -> float:
         return float(solved.absolute_pa[self.sections.coupling_nodes[tag]])
@@ -102,20 +105,22 @@ class Piping:
         """
         peaks, names = self.demand.peaks_m3_s, list(self.demand.peaks_m3_s)
         share = min(1.0, self.demand.at_once / len(names))
-        usual = Case("all", {tag: flow * share for tag, flow in peaks.items()})
-        matrix = self._taken_by(sizes, self.solve(sizes, usual))
-        found: dict[str, Case] = {}
-        for tag in tags if tags is not None else names:
-            best = self._ranked(matrix, tag)
+        usual = self.solve(sizes, Case("all", {tag: flow * share for tag, flow in peaks.items()}))
+        wanted = list(tags) if tags is not None else names
+        taken = self._taken_by(usual, wanted)
+        best = {tag: self._ranked(row, tag) for tag, row in zip(wanted, taken, strict=True)}
+        self.solve_all(sizes, list(best.values()))
+        for tag in wanted if len(names) <= _RANKED_AGAIN else ():
             for _ in range(_MOST_RANKINGS):
-                if len(names) > _RANKED_AGAIN:
+                (row,) = self._taken_by(self.solve(sizes, best[tag]), [tag])
+                tried = self._ranked(row, tag)
+                if self._left_pa(sizes, tried, tag) >= self._left_pa(sizes, best[tag], tag):
                     break
-                tried = self._ranked(self._taken_by(sizes, self.solve(sizes, best)), tag)
-                if self._left_pa(sizes, tried, tag) >= self._left_pa(sizes, best, tag):
-                    break
-                best = tried
+                best[tag] = tried
+        found = {}
+        for tag in wanted:
             written = [case for case in self.demand.written if case.flows_m3_s.get(tag)]
-            found[tag] = min((best, *written), key=lambda case: self._left_pa(sizes, case, tag))
+            found[tag] = min((best[tag], *written), key=lambda case: self._left_pa(sizes, case, tag))
         return found
 
     def _left_pa(self, sizes: Sizes, case: Case, tag: str) -> float:
@@ -125,30 +130,26 @@ class Piping:
         """The case of an outlet and the others, at once, that take most from it."""
         peaks = self.demand.peaks_m3_s
         names = list(peaks)
-        row = taken[names.index(tag)]
-        others = sorted((n for n in range(len(names)) if names[n] != tag), key=lambda n: (-row[n], n))
+        others = sorted((n for n in range(len(names)) if names[n] != tag), key=lambda n: (-taken[n], n))
         chosen = [names[n] for n in others[: self.demand.at_once - 1]]
         return Case(f"worst for {tag}", {each: peaks[each] for each in (tag, *chosen)})
 
-    def _taken_by(self, sizes: Sizes, solved: SolvedCase) -> Floats:
-        """What each outlet (column) takes from each (row) at its peak: squared pressure, to first order [Pa2]."""
-        sections = self.sections
-        law = pipe_law(
-            *sections.arrays(sizes), self.temperature_k, viscosity_pa_s(self.temperature_k), GAS_CONSTANT_J_KG_K
-        )
-        flow = np.abs(solved.flow_m3_s) * FREE_AIR_DENSITY_KG_M3
-        conductance = 1.0 / law.slope_pa2_s_kg(np.maximum(flow, 1e-3 * flow.max()))
-        start, end = sections.ends
-        count = len(sections.node_numbers)
-        matrix = np.zeros((count, count))
-        np.add.at(matrix, (start, start), conductance)
-        np.add.at(matrix, (end, end), conductance)
-        np.subtract.at(matrix, (start, end), conductance)
-        np.subtract.at(matrix, (end, start), conductance)
-        peaks = self.demand.peaks_m3_s
-        nodes = np.array([sections.coupling_nodes[tag] for tag in peaks]) - 1
-        taken: Floats = np.linalg.inv(matrix[1:, 1:])[np.ix_(nodes, nodes)] * np.array(list(peaks.values()))
+    def _taken_by(self, solved: SolvedCase, tags: Sequence[str]) -> Floats:
+        """What each outlet (column) at its peak takes from some (row): squared pressure, to first order [Pa2]."""
+        nodes = [self.sections.coupling_nodes[tag] for tag in tags]
+        others = [self.sections.coupling_nodes[tag] for tag in self.demand.peaks_m3_s]
+        peaks_m3_s = np.array(list(self.demand.peaks_m3_s.values()))
+        taken: Floats = -sensitivity(solved.solution, nodes)[:, others] * peaks_m3_s
         return taken
+
+
+def _solved_case(case: Case, state: Solution) -> SolvedCase:
+    choked = tuple(
+        (pipe.pipe, abs(pipe.mass_flow_kg_s) / FREE_AIR_DENSITY_KG_M3, pipe.limit_kg_s / FREE_AIR_DENSITY_KG_M3)
+        for pipe in (() if state.feasible else state.choked)
+    )
+    pressure = np.nan_to_num(state.absolute_pressure_pa, nan=0.0)
+    return SolvedCase(case, pressure, state.mass_flow_kg_s / FREE_AIR_DENSITY_KG_M3, choked, state)
 
 
 @dataclass(frozen=True)
@@ -174,7 +175,7 @@ def case_results(piping: Piping, sizes: Sizes) -> CaseResults:
     """
     cases = piping.worst_cases(sizes)
     worst = {tag: piping.solve(sizes, case) for tag, case in cases.items()}
-    solved = [*worst.values(), *(piping.solve(sizes, case) for case in piping.demand.written)]
+    solved = [*worst.values(), *piping.solve_all(sizes, piping.demand.written)]
     lowest = np.min([each.absolute_pa for each in solved], axis=0)
     numbers = piping.sections.node_numbers
     return CaseResults(
