@@ -55,7 +55,7 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("ceiling: 2.9 m", "ceiling: 9 ft 6 1/8 in"),
         ("compressor: ", BACK_ROOM + "compressor: "),
         ("main: {", f"{WORK}\nmain: {{"),
-        ("relief: 10 bar}", "relief: 10 bar, intake humidity: 60 %, air warmer by: 15 K, oil: oil-free}"),
+        ("relief: 10 bar}", "relief: 10 bar, control: load-unload, intake humidity: 60 %, air warmer by: 15 K, oil: oil-free}"),
         ("main: {", "treatment: [{kind: refrigeration dryer, dew point: 3 degC}]\ndemand: {working day: 8 h}\nmain: {"),
         ("tools: [ratchet wrench]", "tools: [ratchet wrench], air for: blow-off"),
         ("tools: [ratchet wrench]", "tools: [ratchet wrench], coupling: 3/8, hose: {length: 8 m, bore: 10 mm}"),

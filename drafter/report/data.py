@@ -36,6 +36,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "nodes": _node_data(design.network.layout) if design else [],
         "outlets": _outlet_data(design.network) if design else [],
         "sizes": _size_data(design.network) if design else [],
+        "ring_with_valve_shut": _arm_data(design.network) if design else [],
         "pipes": _pipe_data(design.network) if design else [],
         "brackets": _bracket_data(design) if design else [],
         "parts": _part_data(takeoff) if takeoff else [],
@@ -113,6 +114,15 @@ def _neighbour_data(neighbour: Neighbour | None) -> dict[str, Any] | None:
         "size": neighbour.size, "velocity_m_s": round(neighbour.velocity_m_s, 3), "outlet": neighbour.outlet,
         "gauge_pressure_bar": _bar(neighbour.gauge_pressure_pa), "keeps_limits": neighbour.keeps,
     }  # fmt: skip
+
+
+def _arm_data(network: Network) -> list[dict[str, Any]]:
+    return [
+        {"valve": shut.valve, "velocity_m_s": round(shut.velocity_m_s, 3), "outlet": shut.outlet,
+         "gauge_pressure_at_tool_bar": _bar(shut.tool_pressure_pa),
+         "needed_gauge_pressure_bar": _bar(shut.needed_pa) if shut.needed_pa else None}
+        for shut in network.arms_shut
+    ]  # fmt: skip
 
 
 def _pipe_data(network: Network) -> list[dict[str, Any]]:

@@ -6,15 +6,17 @@ from collections.abc import Iterator
 
 from drafter.quantity import Units
 from drafter.report.blocks import columns, percent
+from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.network import Neighbour, Network, SizeChoice
 
 
 def size_lines(network: Network) -> list[str]:
-    """Return a row for each stretch of pipe, and a sentence where the tube may cost more than it must."""
+    """Return a row for each stretch; what a ring gives with an arm shut; what the tube costs above the least."""
     units = network.layout.site.units
     rows: list[tuple[str, ...]] = [("", "size", "length", "air", "decided by", "one size smaller", "one size larger")]
     rows += [_row(network, choice, units) for choice in network.choices]
-    return [*columns(rows), *_gap(network)]
+    shut = (f"With {each.valve} shut {arm_shut_words(each, units)}." for each in network.arms_shut)
+    return [*columns(rows), *shut, *_gap(network)]
 
 
 def _row(network: Network, choice: SizeChoice, units: Units) -> tuple[str, ...]:

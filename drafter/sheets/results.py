@@ -89,7 +89,8 @@ def tank_chart(tank: TankOverTime, units: Units, width_mm: float = WIDEST_CHART_
     steps = tuple(tuple(Point(p.x * second, p.y / bar_pa) for p in line) for line in _step_lines(stretches, needs))
     if steps:
         series.append(Series("what the tools that run need in the tank", "chart_step", steps))
-    rows = [Row("motor runs", filled=_scaled(_motor_spans(stretches), second)), *_tool_rows(course, window_s, second)]
+    runs = "compressor loaded" if tank.unloads else "motor runs"
+    rows = [Row(runs, filled=_scaled(_motor_spans(stretches), second)), *_tool_rows(course, window_s, second)]
     return Chart(
         _title(tank, window_s),
         across,
@@ -98,7 +99,7 @@ def tank_chart(tank: TankOverTime, units: Units, width_mm: float = WIDEST_CHART_
         tuple(Limit(f"{name} {units.pressure(pa)}", pa / bar_pa) for name, pa in marks),
         tuple(rows),
         "tool runs",
-        "motor runs; tool runs short of pressure" if course.shortages else "motor runs",
+        f"{runs}; tool runs short of pressure" if course.shortages else runs,
     )
 
 

@@ -12,6 +12,7 @@ from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
 from drafter.sheets.water_schedule import water_table
 from drafter.site.defaults import defaults_taken
+from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.network import Neighbour
 from drafter.takeoff.cutting import cut_allowance_m
 
@@ -97,6 +98,7 @@ def design_table(scene: Scene) -> Table:
         ("lowest pressure into the main", units.pressure(supply.supply_gauge_pa)),
         ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
         *(("route", reason) for reason in scene.layout.reasons),
+        *((f"ring with {shut.valve} shut", arm_shut_words(shut, units)) for shut in network.arms_shut),
     ]
     return Table("DESIGN DATA", (Column("what"), Column("value")), tuple(rows))
 

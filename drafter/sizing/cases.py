@@ -48,12 +48,14 @@ class Piping:
     Attributes:
         supply_absolute_pa: lowest pressure that enters.
         temperature_k: of the air in the pipes.
+        shut: the sections that a closed valve stands in.
     """
 
     sections: Sections
     demand: SiteDemand
     supply_absolute_pa: float
     temperature_k: float
+    shut: tuple[int, ...] = ()
     _solved: dict[tuple[tuple[str, ...], tuple[tuple[str, float], ...]], SolvedCase] = field(default_factory=dict)
 
     def solve(self, sizes: Sizes, case: Case) -> SolvedCase:
@@ -85,7 +87,7 @@ class Piping:
                 row[sections.coupling_nodes[tag]] += mass_flow_kg_s(flow)
         states = solve_cases(
             *sections.ends, *sections.arrays(sizes), outflows.shape[1], outflows, [0], [self.supply_absolute_pa],
-            self.temperature_k,
+            self.temperature_k, closed=np.isin(np.arange(len(sections.sections)), self.shut),
         )  # fmt: skip
         return [_solved_case(case, state) for case, state in zip(cases, states, strict=True)]
 

@@ -9,13 +9,7 @@ from dataclasses import dataclass
 from drafter.quantity import Quantity
 from drafter.site.model import DemandCase, Outlet, Site, ToolUse
 from drafter.site.work import find_outlet, find_use, uses_at
-from drafter.standards.air import (
-    FREE_AIR_DENSITY_KG_M3,
-    atmospheric_pressure_pa,
-    density_kg_m3,
-    find_flow_basis,
-    to_free_air,
-)
+from drafter.standards.air import atmospheric_pressure_pa, find_flow_basis, intake_to_free_air, to_free_air
 from drafter.standards.components import component
 from drafter.standards.limits import simultaneity
 from drafter.standards.tools import find_tool
@@ -82,20 +76,32 @@ class SiteDemand:
         return max(largest([peaks[tag] for tag in tags], self.at_once), *written, 0.0)
 
 
-def free_air_m3_s(site: Site, flow: Quantity) -> float:
+def delivered_m3_s(site: Site) -> float:
+    """Return what the compressor delivers at 20 degC, 1 bar, dry [m3/s].
+
+    Source:
+        as `free_air_m3_s`; of site air the vapour that is taken in is left out, as it falls out on the way.
+    """
+    plant = site.compressor
+    return free_air_m3_s(site, plant.free_air, plant.intake_humidity)
+
+
+def free_air_m3_s(site: Site, flow: Quantity, relative_humidity: float = 0.0) -> float:
     """Return a flow of the site file at 20 degC, 1 bar: on its unit's own basis, or on the file's [m3/s].
 
     Site air is taken at the site's altitude, as warm as the compressor's room gets: the least mass.
 
+    Args:
+        relative_humidity: of site air, 0 to 1 [1].
+
     Source:
-        equal mass, `drafter.standards.air.to_free_air`.
+        equal mass of dry air, `drafter.standards.air.to_free_air` and `intake_to_free_air`.
     """
-    label = flow.basis or site.flow_basis
-    basis = find_flow_basis(label)
+    basis = find_flow_basis(flow.basis or site.flow_basis)
     if basis is not None:
         return to_free_air(flow.value, basis)
     warmest_k = site.rooms[site.compressor.room].warmest_k
-    return flow.value * density_kg_m3(atmospheric_pressure_pa(site.altitude_m), warmest_k) / FREE_AIR_DENSITY_KG_M3
+    return intake_to_free_air(flow.value, atmospheric_pressure_pa(site.altitude_m), warmest_k, relative_humidity)
 
 
 def site_demand(site: Site) -> SiteDemand:

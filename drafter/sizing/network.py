@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from drafter.layout.graph import Layout
+from drafter.sizing.arm_shut import ArmShut
 from drafter.sizing.ladder import Step
 from drafter.sizing.leak_numbers import LeakNumbers
 from drafter.sizing.tank_over_time import TankOverTime
@@ -135,6 +136,7 @@ class Network:
         sizes: the tube of each run, by its id.
         choices: why it has that size.
         material_gap: by how much the tube may cost more than the least possible, as a share of that.
+        arms_shut: what a ring gives with each of its valves shut in turn.
     """
 
     layout: Layout
@@ -144,6 +146,7 @@ class Network:
     material_gap: float
     pipes: tuple[PipeFlow, ...]
     outlets: tuple[OutletFlow, ...]
+    arms_shut: tuple[ArmShut, ...]
     supply: Supply
     tank: TankOverTime
     leaks: LeakNumbers

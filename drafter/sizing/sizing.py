@@ -9,9 +9,10 @@ import numpy as np
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout
 from drafter.site.model import Outlet, Site
+from drafter.sizing.arm_shut import arms_shut
 from drafter.sizing.bores import Choice, choose_bores
 from drafter.sizing.cases import Piping
-from drafter.sizing.demand import SiteDemand, design_average_m3_s, free_air_m3_s, leakage_m3_s, purge_m3_s, site_demand
+from drafter.sizing.demand import SiteDemand, delivered_m3_s, design_average_m3_s, leakage_m3_s, purge_m3_s, site_demand
 from drafter.sizing.explaining import explained
 from drafter.sizing.groups import sizes_of_sections
 from drafter.sizing.ladder import ladder, supply_gauge_pa, treatment_drop_pa
@@ -60,6 +61,7 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         choice.gap,
         _pipe_flows(piping, choice, choices),
         tuple(_outlet_flow(piping, choice, outlet) for outlet in layout.site.outlets),
+        arms_shut(piping, sizes),
         supply,
         tank_over_time(layout.site, supply.at_once, supply.average_m3_s, leakage, supply.purge_m3_s, need),
         leak_numbers(layout, piping.sections.run_sizes(sizes), supply.average_m3_s, supply.delivered_m3_s),
@@ -98,7 +100,7 @@ def _supply(site: Site, demand: SiteDemand) -> Supply:
     plant = site.compressor
     average = design_average_m3_s(site, demand)
     peak = demand.peak_m3_s([each.tag for each in demand.outlets])
-    delivered = free_air_m3_s(site, plant.free_air)
+    delivered = delivered_m3_s(site)
     return Supply(
         demand.average_m3_s,
         average,

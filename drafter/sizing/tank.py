@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from drafter.standards.air import FREE_AIR_PRESSURE_PA, FREE_AIR_TEMPERATURE_K
+from drafter.standards.receiver import minimum_volume_m3
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,16 @@ class TankSet:
             ideal gas law at constant temperature.
         """
         return change_pa / self.rise_pa_s(1.0)
+
+    def volume_for_starts_m3(self, starts_per_hour: float) -> float:
+        """Return the volume of a tank with which the motor starts no more often, whatever is drawn [m3].
+
+        Source:
+            `drafter.standards.receiver.minimum_volume_m3`, with the tank's air at its own temperature.
+        """
+        band_pa = self.cut_out_pa - self.cut_in_pa
+        at_20_deg_c = minimum_volume_m3(self.delivered_m3_s, starts_per_hour, band_pa, self.free_air_pa)
+        return at_20_deg_c * self.temperature_k / FREE_AIR_TEMPERATURE_K
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drafter.site.model import Outlet, Site, ToolUse, Work
 from drafter.site.work import find_outlet, find_use, uses_at
-from drafter.sizing.demand import free_air_m3_s, tool_figures
+from drafter.sizing.demand import delivered_m3_s, tool_figures
 from drafter.sizing.motor import MotorDuty, repeated_duty, steady_duty
 from drafter.sizing.tank import Draw, TankSet
 from drafter.sizing.tank_need import TankNeed, ToolAtWork
@@ -26,6 +26,7 @@ class TankOverTime:
         together: the hungriest tools of as many outlets as run at once, without a pause.
         motor: in the long run of the work pattern, or with the average demand drawn steadily where there is none.
         work: the first pass of the work pattern, or None.
+        unloads: whether the motor runs on at the cut-out, unloaded; "motor runs" then means that it is loaded.
     """
 
     tank: TankSet
@@ -35,6 +36,7 @@ class TankOverTime:
     together: Endurance
     motor: MotorDuty
     work: WorkCourse | None
+    unloads: bool
 
     @property
     def shown(self) -> WorkCourse:
@@ -59,7 +61,7 @@ def tank_over_time(
         plant.tank_m3,
         plant.cut_in_pa,
         plant.cut_out_pa,
-        free_air_m3_s(site, plant.free_air),
+        delivered_m3_s(site),
         site.rooms[plant.room].warmest_k,
     )
     steady_m3_s = leakage_m3_s + purge_m3_s
@@ -79,6 +81,7 @@ def tank_over_time(
         endurance(tank, hungriest, steady_m3_s, need),
         motor,
         work,
+        plant.unloads,
     )
 
 

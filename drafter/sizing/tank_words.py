@@ -20,8 +20,9 @@ def tank_words(tank: TankOverTime, units: Units) -> tuple[str, ...]:
     """
     purge = f" and the dryer's purge air of {units.free_air(tank.purge_m3_s)}" if tank.purge_m3_s else ""
     drawn = f"leakage of {units.free_air(tank.leakage_m3_s)}{purge} {'are' if purge else 'is'} drawn all the time"
+    begins = "compressor unloaded" if tank.unloads else "motor off"
     basis = (
-        f"From a full tank at {units.pressure(tank.tank.cut_out_pa)}, motor off. The air in the tank is taken at "
+        f"From a full tank at {units.pressure(tank.tank.cut_out_pa)}, {begins}. The air in the tank is taken at "
         f"{units.temperature(tank.tank.temperature_k)}, {drawn}, "
         "and each tool takes its whole flow however low the pressure."
     )
@@ -102,7 +103,7 @@ def _lasts(found: Endurance, units: Units) -> str:
     runs = duration(found.lasts_s, math.floor)
     lasts = f"runs {runs} before the pressure there falls below {needed} ({in_tank} in the tank)"
     if math.isinf(found.wait_s):
-        return f"{lasts}; waiting does not fill the tank, as the motor starts at cut-in only."
+        return f"{lasts}; waiting does not fill the tank, as the compressor comes in at cut-in only."
     return f"{lasts}; then, all tools off, the tank is full after {duration(found.wait_s, math.ceil)}."
 
 
@@ -117,14 +118,14 @@ def _motor(tank: TankOverTime, motor: MotorDuty, units: Units) -> str:
         average = f"The average demand of {units.free_air(motor.demand_m3_s)}, {counted}, drawn steadily"
     if math.isinf(motor.longest_run_s):
         keeps = "keeps up" if motor.demand_m3_s <= tank.tank.delivered_m3_s else "does not keep up"
-        return f"{average}: the motor never stops, and {keeps}."
-    starts = f"{starts_words(motor.starts_per_hour)} starts per hour"
+        return f"{average}: the {'compressor is never unloaded' if tank.unloads else 'motor never stops'}, and {keeps}."
+    starts = f"{starts_words(motor.starts_per_hour)} {'times loaded' if tank.unloads else 'starts'} per hour"
     if motor.busiest_hour_starts > motor.starts_per_hour + 0.5:
         starts += f" ({motor.busiest_hour_starts:.0f} in the busiest)"
-    return (
-        f"{average}: {starts}, the motor runs {motor.duty * 100:.0f} % of the time, "
-        f"at most {duration(motor.longest_run_s)} without a rest."
-    )
+    share, longest = f"{motor.duty * 100:.0f} % of the time", f"at most {duration(motor.longest_run_s)} without a rest"
+    if tank.unloads:
+        return f"{average}: {starts}, {share}, {longest}; the motor runs on without load between."
+    return f"{average}: {starts}, the motor runs {share}, {longest}."
 
 
 def _listed(words: Sequence[str]) -> str:

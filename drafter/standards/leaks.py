@@ -1,7 +1,5 @@
 """Leaks: measured by the fall of a closed volume or by the compressor's running time, and what they cost."""
 
-import math
-
 from drafter.standards.air import FREE_AIR_PRESSURE_PA, FREE_AIR_TEMPERATURE_K
 
 
@@ -26,22 +24,6 @@ def decay_leak_m3_s(
     """
     lost = start_absolute_pa / start_temperature_k - end_absolute_pa / end_temperature_k
     return volume_m3 * lost * FREE_AIR_TEMPERATURE_K / (time_s * free_air_pressure_pa)
-
-
-def decay_leak_at_start_m3_s(
-    volume_m3: float,
-    start_absolute_pa: float,
-    end_absolute_pa: float,
-    time_s: float,
-    free_air_pressure_pa: float = FREE_AIR_PRESSURE_PA,
-) -> float:
-    """The same leak counted at the starting pressure, while the leak is choked and the temperature holds [m3/s].
-
-    Source:
-        a choked leak goes with the absolute pressure: V ln(p1/p2) / t p1/p_a.
-    """
-    decay = math.log(start_absolute_pa / end_absolute_pa) / time_s
-    return volume_m3 * decay * start_absolute_pa / free_air_pressure_pa
 
 
 def temperature_swing_pa(absolute_pressure_pa: float, temperature_k: float, change_k: float) -> float:

@@ -20,16 +20,12 @@ MAIN_VELOCITY_PREFERRED_M_S = Limit(6.0, f"{_AIR_CHALLENGE}: header in the compr
 MAIN_VELOCITY_MAX_M_S = Limit(9.0, f"{_AIR_CHALLENGE}: distribution header 30 ft/s")
 BRANCH_VELOCITY_PREFERRED_M_S = Limit(10.0, f"{_PRACTICE}, handbooks from memory")
 BRANCH_VELOCITY_MAX_M_S = Limit(15.0, f"{_PRACTICE}, handbooks from memory")
-HOSE_VELOCITY_MAX_M_S = Limit(30.0, _PRACTICE)
 
 TOTAL_DROP_WARNING_PA = Limit(0.3e5, f"{_PRACTICE}, 0.3 to 0.5 bar from receiver to the worst outlet")
 TOTAL_DROP_SHARE_OF_DISCHARGE = Limit(0.10, f"below 10 % of discharge pressure, {_SOURCEBOOK}")
-MAIN_DROP_PA = Limit(0.1e5, f"{_PRACTICE}, handbooks from memory")
-BRANCH_DROP_PA = Limit(0.05e5, f"{_PRACTICE}, 0.03 to 0.05 bar each for branch and drop")
 
 OUTLET_MARGIN_PA = Limit(0.5e5, f"{_PRACTICE}, 0.5 to 1 bar above what the tool asks for")
 REGULATOR_MARGIN_PA = Limit(1.0e5, f"{_PRACTICE}: a regulator needs 1 bar above its setting")
-FITTING_LOSS_SCATTER = Limit(0.3, "spread of Crane TP-410 and the HVAC Pump Handbook, screwed fittings")
 
 AFTERCOOLER_APPROACH_K = Limit(10.0, f"{_PRACTICE}, 8 to 15 K above the cooling air, from memory")
 NEAR_ROOM_K = Limit(3.0, f"{_PRACTICE}: a filter catches liquid only, so the air must have cooled before it")
@@ -37,18 +33,14 @@ DRYER_INLET_MAX_K = Limit(308.15, "35 degC: rating conditions of dryers, ISO 718
 WET_FROST_K = Limit(278.15, f"{_PRACTICE}: +5 degC, since pipes on outside walls are colder than the room's air")
 FREEZING_K = Limit(273.15, "freezing point of water")
 
-LEAK_SHARE = Limit(0.10, f"new installation; 5 to 10 % of flow is the target of the {_SOURCEBOOK}")
-GROWTH_SHARE = Limit(0.20, f"{_PRACTICE}, 20 to 30 %")
 COMPRESSOR_DUTY_MAX = Limit(0.8, f"{_PRACTICE}, 70 to 80 % of the running time")
 PISTON_COMPRESSOR_DUTY_MAX = Limit(0.6, f"{_PRACTICE}, 50 to 60 % of the running time")
 STARTS_PER_HOUR_MAX = Limit(10.0, f"{_PRACTICE}, 10 to 15 for motors to 4 kW; the motor's plate governs")
 
 CUT_OUT_SHARE_OF_RELIEF = Limit(0.9, f"{_PRACTICE}: cut-out at most 0.9 of the relief valve's setting")
 DESIGN_PRESSURE_MAX_PA = Limit(1.034e6, "ASME B31.9, 150 psi, from memory; above it ASME B31.1 applies")
-DESIGN_TEMPERATURE_MAX_K = Limit(366.5, "ASME B31.9, 200 degF, from memory; above it ASME B31.1 applies")
 STORED_ENERGY_HAZARD_J = Limit(100e3, "UC Berkeley EHS: highly hazardous above 100 kJ")
 
-SIMULTANEITY_SOURCE = "common practice, handbook curves from memory"
 _SIMULTANEITY = (
     (1, 1.0),
     (2, 0.94),

@@ -1,4 +1,4 @@
-"""What a Kv, a Cv or an orifice passes, as conductance and critical ratio of ISO 6358."""
+"""What a Kv or a Cv passes, as conductance and critical ratio of ISO 6358."""
 
 import math
 
@@ -10,11 +10,6 @@ KV_PER_CV = 0.865
 VALVE_PRESSURE_RATIO_FACTOR = 0.7
 """Share of the inlet pressure a valve has lost where its flow chokes, x_T of IEC 60534; 0.6 to 0.8 for usual
 valves. Source: common practice."""
-
-ORIFICE_CRITICAL_RATIO = 0.528
-"""Critical pressure ratio of an ideal nozzle for air, (2/2.4)^3.5. Source: isentropic flow, kappa 1.4."""
-
-_KAPPA = 1.4
 
 
 def restriction_of_kv(
@@ -37,19 +32,3 @@ def restriction_of_kv(
         pressure_ratio_factor / (100.0 * GAS_CONSTANT_J_KG_K * FREE_AIR_TEMPERATURE_K)
     )  # fmt: skip
     return choked_kg_s_pa / FREE_AIR_DENSITY_KG_M3, 1.0 - 8.0 / 9.0 * pressure_ratio_factor
-
-
-def orifice_conductance_m3_s_pa(bore_m: float, discharge_coefficient: float) -> float:
-    """Sonic conductance of a nozzle or hole; its critical ratio is `ORIFICE_CRITICAL_RATIO` [m3/(s Pa)].
-
-    Args:
-        discharge_coefficient: 1 for an ideal nozzle, 0.97 with a rounded entrance, 0.65 with a sharp edge [1].
-
-    Source:
-        choked isentropic flow, kappa 1.4; the coefficients as a footnote to the published table of the
-        discharge of air through an orifice has them.
-    """
-    choked = math.sqrt(_KAPPA) * (2.0 / (_KAPPA + 1.0)) ** ((_KAPPA + 1.0) / (2.0 * (_KAPPA - 1.0)))
-    area_m2 = math.pi / 4.0 * bore_m**2
-    per_pressure = float(choked) / math.sqrt(GAS_CONSTANT_J_KG_K * FREE_AIR_TEMPERATURE_K)
-    return discharge_coefficient * area_m2 * per_pressure / FREE_AIR_DENSITY_KG_M3

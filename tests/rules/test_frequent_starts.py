@@ -16,3 +16,14 @@ def test_ten_starts_an_hour(changed: Any, severities: Any, starts: float, found:
 def test_a_work_pattern_is_held_to_it(changed: Any, severities: Any, starts: int, found: list[str]) -> None:
     design = changed(motor={"busiest_hour_starts": starts}, works=[("A1", 0.0, 30.0)])
     assert severities(rule, design) == found
+
+
+def test_a_set_that_unloads_keeps_its_motor_running(changed: Any, severities: Any) -> None:
+    design = changed(motor={"busiest_hour_starts": 40.0}, compressor={"control": "load-unload"})
+    assert severities(rule, design) == []
+
+
+def test_the_tank_that_would_do_is_named(changed: Any) -> None:
+    """Mass balance at half demand: 8 l/s x 360 s / 4 is 720 l at 20 degC, more with the tank's air at 30 degC."""
+    (finding,) = rule.check(changed(motor={"busiest_hour_starts": 40.0}))
+    assert "with 745 l it is no more" in finding.fix

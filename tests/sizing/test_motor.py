@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -10,18 +11,27 @@ from hypothesis import strategies as st
 
 from drafter.sizing.motor import repeated_duty, steady_duty
 from drafter.sizing.tank import Draw, TankSet
-from drafter.standards.receiver import cycle_time_s
 
 TANK = TankSet(0.45, 6e5, 8e5, 0.010)
 
 
 @pytest.mark.parametrize("share", [0.2, 0.5, 0.8])
 def test_a_steady_draw(share: float) -> None:
-    """Starts by the cycle time; the motor's share of the time is demand over delivery by mass balance."""
+    """Mass balance: from start to start what the band holds is drawn, then put back with what is to spare."""
     motor = steady_duty(TANK, 0.010 * share)
-    assert motor.starts_per_hour == pytest.approx(3600.0 / cycle_time_s(0.45, 2e5, 0.010, 0.010 * share))
+    cycle_s = 0.45 * 2.0 / (0.010 * share) + 0.45 * 2.0 / (0.010 * (1 - share))
+    assert motor.starts_per_hour == pytest.approx(3600.0 / cycle_s)
     assert motor.duty == pytest.approx(share)
     assert motor.longest_run_s == pytest.approx(0.45 * 2.0 / (0.010 * (1 - share)))
+
+
+@given(st.floats(0.01, 0.99), st.floats(1.0, 30.0), st.floats(280.0, 330.0))
+def test_the_least_volume_holds_the_starts_at_any_demand(share: float, starts: float, temperature_k: float) -> None:
+    """The bound is met at half demand (handbooks' factor 0.25)."""
+    volume_m3 = replace(TANK, temperature_k=temperature_k).volume_for_starts_m3(starts)
+    large = replace(TANK, volume_m3=volume_m3, temperature_k=temperature_k)
+    assert steady_duty(large, 0.010 * share).starts_per_hour <= starts * (1 + 1e-12)
+    assert steady_duty(large, 0.005).starts_per_hour == pytest.approx(starts)
 
 
 def test_at_half_demand_ten_starts_an_hour() -> None:

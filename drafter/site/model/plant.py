@@ -39,6 +39,13 @@ class Compressor(Entry):
     tank_m3: float = key("tank", QuantityForm(Kind.VOLUME, "1 l", "20000 l"))
     rated_pa: float = key("rated", PRESSURE, meaning="highest pressure on the tank's data plate")
     relief_pa: float = key("relief", PRESSURE, meaning="set pressure of the relief valve")
+    control: str = key(
+        "control",
+        WordForm(("start-stop", "load-unload")),
+        "start-stop",
+        "whether the motor stops at the cut-out or runs on without load",
+        PRACTICE,
+    )
     oil: str = key("oil", WordForm(("lubricated", "oil-free")), "lubricated", "how it compresses", PRACTICE)
     intake_humidity: float = key(
         "intake humidity", QuantityForm(Kind.SHARE, "0 %", "100 %"), 0.6, "relative, of the air taken in", PRACTICE
@@ -50,6 +57,11 @@ class Compressor(Entry):
         "air leaving the tank than its room, at the day's average",
         PRACTICE + ", from memory",
     )
+
+    @property
+    def unloads(self) -> bool:
+        """Whether the motor runs on without load at the cut-out."""
+        return self.control == "load-unload"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,7 +8,8 @@ import pytest
 from drafter.sizing.solving import Nozzles, Regulators, RegulatorState, Restrictions, solve
 from drafter.standards import air
 from drafter.standards.components import restriction_flow_m3_s, restriction_outlet_pa
-from drafter.standards.valves import ORIFICE_CRITICAL_RATIO, orifice_conductance_m3_s_pa, restriction_of_kv
+from drafter.standards.orifice import CRITICAL_RATIO, hole_conductance_m3_s_pa
+from drafter.standards.valves import restriction_of_kv
 
 ATMOSPHERE_PA = 101_325.0
 LINE = {
@@ -92,10 +93,10 @@ def test_choked_pipe_beside_an_open_one_carries_its_limit():
 
 @pytest.mark.parametrize("bore_m", [0.002, 0.003, 0.005])
 def test_nozzle_draws_what_its_pressure_drives(bore_m):
-    conductance = orifice_conductance_m3_s_pa(bore_m, 0.65)
-    state = solved(nozzles=Nozzles([2], [conductance], [ORIFICE_CRITICAL_RATIO], [ATMOSPHERE_PA]))
+    conductance = hole_conductance_m3_s_pa(bore_m)
+    state = solved(nozzles=Nozzles([2], [conductance], [CRITICAL_RATIO], [ATMOSPHERE_PA]))
     before = state.absolute_pressure_pa[2]
-    free = restriction_flow_m3_s(conductance, ORIFICE_CRITICAL_RATIO, before, ATMOSPHERE_PA)
+    free = restriction_flow_m3_s(conductance, CRITICAL_RATIO, before, ATMOSPHERE_PA)
     assert state.nozzle_flow_kg_s == pytest.approx([air.mass_flow_kg_s(free)], rel=1e-9)
     same = solved(outflow_kg_s=[0.0, 0.0, state.nozzle_flow_kg_s[0]])
     assert same.absolute_pressure_pa == pytest.approx(state.absolute_pressure_pa, rel=1e-9)
