@@ -86,7 +86,7 @@ class LeakNumbers:
         lines: pipes by use and size; units and fittings hold a little more and are not counted.
         test_gauge_pa: pressure of the leak test: cut-out, or what the lowest regulator of the train holds.
         swing_pa_per_k: what 1 K changes at the test's pressure.
-        target_m3_s: leak the site allows for: its share of leakage, of the average demand.
+        target_m3_s: leak the site allows for: its share of leakage, of the average demand without growth.
         target_hole_m: the one hole that leaks as much at cut-out.
         target_energy_j_year: the compressor's work to make it up if the plant stays on for a year.
         loaded_s, unloaded_s: how long the compressor runs and stands with that leak and no use.
@@ -118,13 +118,13 @@ class LeakNumbers:
 
 
 def leak_numbers(
-    layout: Layout, sizes: Mapping[str, TubeSize], average_m3_s: float, delivered_m3_s: float
+    layout: Layout, sizes: Mapping[str, TubeSize], leakage_m3_s: float, delivered_m3_s: float
 ) -> LeakNumbers:
     """Work out what a leak test of a sized layout measures and what its leaks mean.
 
     Args:
         sizes: by id of the run.
-        average_m3_s: average demand, leakage and growth included.
+        leakage_m3_s: that the site allows for, growth left out: what is fitted now is tested.
         delivered_m3_s: by the compressor.
 
     Source:
@@ -134,22 +134,21 @@ def leak_numbers(
     lines = tuple(_line_volumes(layout, sizes))
     piping_m3 = sum(line.volume_m3 for line in lines)
     total_m3 = plant.tank_m3 + piping_m3
-    target_m3_s = site.demand.leakage * average_m3_s
     outside_pa = atmospheric_pressure_pa(site.altitude_m)
     test_gauge_pa = min([plant.cut_out_pa, *(unit.set_pa for unit in site.treatment if unit.set_pa is not None)])
     band_m3 = usable_free_air_m3(total_m3, plant.cut_out_pa, plant.cut_in_pa)
-    spare_m3_s = delivered_m3_s - target_m3_s
+    spare_m3_s = delivered_m3_s - leakage_m3_s
     return LeakNumbers(
         lines=lines,
         test_gauge_pa=test_gauge_pa,
-        piping_test=_decay_test(piping_m3, test_gauge_pa, outside_pa, target_m3_s),
-        tank_test=_decay_test(total_m3, test_gauge_pa, outside_pa, target_m3_s),
+        piping_test=_decay_test(piping_m3, test_gauge_pa, outside_pa, leakage_m3_s),
+        tank_test=_decay_test(total_m3, test_gauge_pa, outside_pa, leakage_m3_s),
         swing_pa_per_k=temperature_swing_pa(test_gauge_pa + outside_pa, FREE_AIR_TEMPERATURE_K, 1.0),
-        target_m3_s=target_m3_s,
-        target_hole_m=equivalent_hole_m(target_m3_s, plant.cut_out_pa + outside_pa, outside_pa),
-        target_energy_j_year=leak_energy_j(target_m3_s, plant.power_w, delivered_m3_s, YEAR_S),
+        target_m3_s=leakage_m3_s,
+        target_hole_m=equivalent_hole_m(leakage_m3_s, plant.cut_out_pa + outside_pa, outside_pa),
+        target_energy_j_year=leak_energy_j(leakage_m3_s, plant.power_w, delivered_m3_s, YEAR_S),
         loaded_s=band_m3 / spare_m3_s if spare_m3_s > 0.0 else math.inf,
-        unloaded_s=band_m3 / target_m3_s if target_m3_s else math.inf,
+        unloaded_s=band_m3 / leakage_m3_s if leakage_m3_s else math.inf,
         tank_energy_j=stored_energy_j(plant.tank_m3, plant.cut_out_pa),
         piping_energy_j=stored_energy_j(piping_m3, plant.cut_out_pa),
         openings=tuple(_openings(layout, sizes, total_m3, outside_pa)),

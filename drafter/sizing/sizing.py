@@ -64,7 +64,7 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         arms_shut(piping, sizes),
         supply,
         tank_over_time(layout.site, supply.at_once, supply.average_m3_s, leakage, supply.purge_m3_s, need),
-        leak_numbers(layout, piping.sections.run_sizes(sizes), supply.average_m3_s, supply.delivered_m3_s),
+        leak_numbers(layout, piping.sections.run_sizes(sizes), leakage, supply.delivered_m3_s),
     )
     return network, (*_too_fast(piping, choice), *_choked(piping, choice))
 
