@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-from drafter.sizing.cases import CaseResults, Piping, case_results
+from drafter.sizing.cases import CaseResults, Piping, SolvedCase, case_results
+from drafter.sizing.demand import Case
 from drafter.sizing.groups import (
     Group,
     groups_of,
@@ -20,6 +21,9 @@ from drafter.standards.materials import TubeSize
 
 Chosen = tuple[TubeSize, ...]
 """One size a group."""
+
+WorstFor = tuple[str, Case]
+"""The tag of an outlet, empty for none, and a case that may be its worst."""
 
 _SLACK_PA = 1.0
 
@@ -101,37 +105,38 @@ def _attainable(
 
 @dataclass
 class _Search:
-    """Looks whether sizes keep all limits; ``failed`` is the outlet that fell short last, tried first."""
+    """Looks whether sizes keep all limits; what failed last is tried first, then the cases that were the worst."""
 
     piping: Piping
     groups: tuple[Group, ...]
     least_pa: Mapping[str, float]
-    failed: str = ""
+    worst: Sequence[WorstFor] = ()
+    failed: Sequence[WorstFor] = ()
 
     def keeps(self, chosen: Chosen) -> bool:
         sizes = sizes_of_sections(self.piping, self.groups, chosen)
-        if self.failed and not self._leaves_enough(sizes, [self.failed]):
+        if not (self._stand(sizes, chosen, self.failed) and self._stand(sizes, chosen, self.worst)):
             return False
-        return self._leaves_enough(sizes, self.least_pa) and self._slow_enough_on_rings(sizes, chosen)
+        written = [("", case) for case in self.piping.demand.written]
+        self.worst = [*self.piping.worst_cases(sizes).items(), *written]
+        return self._stand(sizes, chosen, self.worst)
 
-    def _leaves_enough(self, sizes: Chosen, tags: Iterable[str]) -> bool:
-        for tag, case in self.piping.worst_cases(sizes, tags).items():
-            left = self.piping.at_coupling_pa(self.piping.solve(sizes, case), tag)
-            if left < self.least_pa[tag] - _SLACK_PA:
-                self.failed = tag
+    def _stand(self, sizes: Chosen, chosen: Chosen, cases: Sequence[WorstFor]) -> bool:
+        """Whether some cases keep the pressure of the outlet they are worst for, and the speeds on rings."""
+        solved = self.piping.solve_all(sizes, [case for _, case in cases])
+        for (tag, case), each in zip(cases, solved, strict=True):
+            short = tag and self.piping.at_coupling_pa(each, tag) < self.least_pa[tag] - _SLACK_PA
+            if short or self._too_fast(each, chosen):
+                self.failed = [(tag, case)]
                 return False
         return True
 
-    def _slow_enough_on_rings(self, sizes: Chosen, chosen: Chosen) -> bool:
-        rings = [index for index, section in enumerate(self.piping.sections.sections) if section.ring]
-        if not rings:
-            return True
-        peaks = case_results(self.piping, sizes).peak_m3_s
-        return all(
-            velocity_m_s(self.piping, float(peaks[index]), size) <= group.velocity_limit_m_s
+    def _too_fast(self, solved: SolvedCase, chosen: Chosen) -> bool:
+        return self.piping.sections.has_ring and any(
+            velocity_m_s(self.piping, abs(float(solved.flow_m3_s[index])), size) > group.velocity_limit_m_s
             for group, size in zip(self.groups, chosen, strict=True)
             for index in group.sections
-            if index in rings and size is not group.sizes[-1]
+            if self.piping.sections.sections[index].ring and size is not group.sizes[-1]
         )
 
     def first_by_cost(self) -> Chosen | None:

@@ -34,7 +34,11 @@ class LeastCost:
 
 
 def least_cost(
-    costs: Sequence[Floats], widths_m: Sequence[Floats], fed_by: Sequence[int | None], rows: Sequence[Row]
+    costs: Sequence[Floats],
+    widths_m: Sequence[Floats],
+    fed_by: Sequence[int | None],
+    rows: Sequence[Row],
+    within: float = 0.0,
 ) -> LeastCost | None:
     """Choose one size for each group at least cost.
 
@@ -43,6 +47,7 @@ def least_cost(
         widths_m: bores of each group's sizes [m]; none is chosen larger than the one that feeds it.
         fed_by: index of the feeding group, None at the tank.
         rows: what must stay within its budget.
+        within: how far the bound may stay below the choice, as a share.
 
     Returns:
         The choice, proven best where its cost equals the bound; None where no choice keeps all rows.
@@ -75,7 +80,7 @@ def least_cost(
         integrality=np.ones(objective.size),
         bounds=Bounds(0.0, 1.0),
         constraints=LinearConstraint(matrix.tocsr(), low, high),
-        options={"time_limit": TIME_LIMIT_S, "mip_rel_gap": 0.0},
+        options={"time_limit": TIME_LIMIT_S, "mip_rel_gap": within},
     )
     if found.x is None:
         return None

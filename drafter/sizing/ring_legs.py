@@ -17,6 +17,9 @@ from drafter.standards.materials import TubeSize
 
 Chosen = tuple[TubeSize, ...]
 
+_BOUND_WITHIN = 0.02
+_SHORT_RING = 24
+
 
 def around(piping: Piping, ring: Group) -> tuple[tuple[int, ...], tuple[int, ...]]:
     """Return the sections of a ring in their order round it, and the nodes: where it is fed, then each leg's far end.
@@ -80,22 +83,57 @@ def _fed_by_their_legs(piping: Piping, groups: Sequence[Group], legs: Sequence[i
 def lowered(
     piping: Piping, groups: Sequence[Group], chosen: Chosen, legs: range, keeps: Callable[[Chosen], bool]
 ) -> Chosen:
-    """Lower one leg after the other by one size, the largest saving first, as long as all limits are kept.
+    """Lower arcs of the ring by one size, the largest saving first, as long as all limits are kept.
+
+    What fails once is tried again only when all others have failed too.
 
     Source:
         greedy descent; near the optimum on single rings (measured in tests against every choice).
     """
-    while True:
-        steps = []
-        for leg in legs:
-            at = groups[leg].sizes.index(chosen[leg])
-            if at:
-                lower = (*chosen[:leg], groups[leg].sizes[at - 1], *chosen[leg + 1 :])
-                steps.append((total_cost(piping, groups, lower), leg, lower))
-        better = next((lower for _, _, lower in sorted(steps, key=lambda step: step[:2]) if keeps(lower)), None)
-        if better is None:
-            return chosen
-        chosen = better
+    arcs = _arcs(legs)
+    before: Chosen | None = None
+    failed: set[range] = set()
+    while chosen != before:
+        before = chosen
+        failed.clear()
+        while True:
+            better = _largest_saving(piping, groups, chosen, [arc for arc in arcs if arc not in failed], keeps, failed)
+            if better is None:
+                break
+            chosen = better
+    return chosen
+
+
+def _arcs(legs: range) -> list[range]:
+    """Arcs of 1, 2, 4... legs from every leg on; on long rings the longer ones overlap by half."""
+    found = []
+    for length in (2**n for n in range(len(legs).bit_length())):
+        step = 1 if len(legs) <= _SHORT_RING else max(1, length // 2)
+        found += [legs[first : first + length] for first in range(0, len(legs), step)]
+    return list(dict.fromkeys(found))
+
+
+def _largest_saving(
+    piping: Piping,
+    groups: Sequence[Group],
+    chosen: Chosen,
+    arcs: Sequence[range],
+    keeps: Callable[[Chosen], bool],
+    failed: set[range],
+) -> Chosen | None:
+    """The choice with that arc one size lower that saves most and keeps all limits; the others tried have failed."""
+    tried = []
+    for arc in arcs:
+        at = [groups[leg].sizes.index(chosen[leg]) for leg in arc]
+        if all(at):
+            smaller = {leg: groups[leg].sizes[index - 1] for leg, index in zip(arc, at, strict=True)}
+            lower = tuple(smaller.get(number, size) for number, size in enumerate(chosen))
+            tried.append((total_cost(piping, groups, lower), arc, lower))
+    for _, arc, lower in sorted(tried, key=lambda step: (step[0], step[1].start, step[1].stop)):
+        if keeps(lower):
+            return lower
+        failed.add(arc)
+    return None
 
 
 def ring_bound(piping: Piping, groups: Sequence[Group], ring: int, rows: Sequence[Row]) -> float:
@@ -132,7 +170,7 @@ def ring_bound(piping: Piping, groups: Sequence[Group], ring: int, rows: Sequenc
         parts = [carried if number in (one, other) else None for number in range(len(legs))]
         asked = piping.demand.peak_m3_s(_leaving(piping, nodes[one + 1 : other + 1]))
         relaxed.append(Row((*(None for _ in others), *parts), -asked))
-    found = least_cost(costs, widths, [None] * len(costs), relaxed)
+    found = least_cost(costs, widths, [None] * len(costs), relaxed, _BOUND_WITHIN)
     return found.bound if found else 0.0
 
 

@@ -63,17 +63,22 @@ def step_down(
     costs, widths = _costs(piping, groups), [_bores(group) for group in groups]
     fed_by = [_feeding(groups, group) for group in groups]
     rows: list[Row] = []
+    too_fast: list[Row] = []
     keeps = keeps_for(groups)
-    chosen, bound = tuple(group.sizes[0] for group in groups), 0.0
+    chosen = tuple(group.sizes[0] for group in groups)
+    bound = total_cost(piping, groups, chosen)
     for _ in range(MOST_ROUNDS):
-        rows += _rows_of_short_outlets(piping, groups, ring, chosen, least_pa)
-        found = least_cost(costs, widths, fed_by, rows)
+        if keeps(chosen):
+            break
+        short = _rows_of_short_outlets(piping, groups, ring, chosen, least_pa)
+        if not short and ring is not None:
+            too_fast.append(_larger_ring(groups, ring, chosen))
+        rows += short
+        found = least_cost(costs, widths, fed_by, [*rows, *too_fast])
         if found is None:
             return None
         chosen = tuple(group.sizes[index] for group, index in zip(groups, found.chosen, strict=True))
         bound = found.bound
-        if keeps(chosen):
-            break
     else:
         raised = _raised(groups, keeps)
         if raised is None:
@@ -84,6 +89,14 @@ def step_down(
     legs, sizes = split(piping, groups, chosen, ring)
     sizes = lowered(piping, legs, sizes, range(ring, ring + len(groups[ring].sections)), keeps_for(legs))
     return Steps(legs, sizes, _gap(piping, legs, sizes, ring_bound(piping, groups, ring, rows)))
+
+
+def _larger_ring(groups: Sequence[Group], ring: int, chosen: Sequence[TubeSize]) -> Row:
+    """Asks for a larger size of the ring: at this one no outlet is short, so its air is too fast."""
+    parts: list[Floats | None] = [None] * len(groups)
+    sizes = groups[ring].sizes
+    parts[ring] = (np.arange(len(sizes)) <= sizes.index(chosen[ring])).astype(float)
+    return Row(tuple(parts), 0.0)
 
 
 def _raised(groups: Sequence[Group], keeps: Keeps) -> tuple[TubeSize, ...] | None:

@@ -151,3 +151,22 @@ def test_a_ring_is_sized_and_explained(sizing: str) -> None:
     assert all(flow.tool_pressure_pa > flow.needed_pa for flow in network.outlets)
     assert all(pipe.velocity_m_s <= 10.5 for pipe in network.pipes)
     assert all(step.drop_pa >= 0.0 for flow in network.outlets for step in flow.ladder)
+
+
+def test_a_fast_ring_costs_no_more_stepped_than_in_one_size() -> None:
+    """Velocity decides here, which no row of pressures asks for; drops and riser are free in both."""
+    fast = SITE.replace("free air: 7 l/s", "free air: 25 l/s").replace("free air: 4 l/s", "free air: 20 l/s")
+
+    def cost_and_gap(sizing: str) -> tuple[float, float]:
+        site, findings = read(fast.format(main=f", sizing: {sizing}", length=30, at_once=2), "ring.yaml")
+        assert site is not None, findings
+        layout, findings = lay_out(site)
+        assert layout is not None, findings
+        network = size(layout)[0]
+        walls = (network.sizes[run.id].outside_m ** 2 - network.sizes[run.id].bore_m ** 2 for run in layout.runs)
+        lengths = map(layout.length_m, layout.runs)
+        return sum(wall * length for wall, length in zip(walls, lengths, strict=True)), network.material_gap
+
+    (one, _), (stepped, gap) = cost_and_gap("one size"), cost_and_gap("stepped")
+    assert stepped <= one
+    assert gap <= 0.15
