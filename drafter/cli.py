@@ -172,7 +172,7 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
 
     assert designed.site is not None
     assert designed.takeoff is not None
-    takeoff, units = designed.takeoff, designed.site.units
+    site, takeoff, units = designed.site, designed.takeoff, designed.site.units
     progress("composing the sheets")
     drawing = compose_drawing(designed)
     elevations = [view.name for view in drawing.views if view.name.startswith("elevation")]
@@ -188,7 +188,7 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
         "plan.svg": lambda: to_svg(drawing, "plan"),
         "parts.csv": lambda: parts_csv(takeoff, units).encode(),
         "cutting.csv": lambda: cutting_csv(takeoff, units).encode(),
-        "mark-out.csv": lambda: mark_out_csv(takeoff, units).encode(),
+        "mark-out.csv": lambda: mark_out_csv(takeoff, units, site.level_line_m).encode(),
         "report.txt": lambda: report_text(designed.findings, data, designed.design).encode(errors="replace"),
     }
     contents = {}

@@ -73,6 +73,11 @@ class Units:
         """Return a length as a dimension reads: whole millimetres without unit, or feet and inches."""
         return feet_inches(length_m) if self.imperial else f"{round(length_m / MILLIMETRE_M)}"
 
+    def signed_length(self, length_m: float) -> str:
+        """Return a length up (``+``) or down (``-``) from somewhere, as `length` writes it."""
+        words = self.length(abs(length_m))
+        return words if words == self.length(0.0) else ("+" if length_m > 0.0 else "-") + words
+
     def length_with_unit(self, length_m: float) -> str:
         return self.length(length_m) if self.imperial else f"{self.length(length_m)} mm"
 

@@ -59,6 +59,7 @@ class _Elevation:
         self._add(self._running_dimensions())
         self._add(self._bracket_strip())
         self._add(self._overall())
+        self._add(self._level_line())
         self._falls()
         self._tags()
         self._opening_sizes()
@@ -195,6 +196,17 @@ class _Elevation:
                 self.units.length(self.wall.ceiling_m),
             ),
         ]  # fmt: skip
+
+    def _level_line(self) -> list[Item]:
+        """The level line, shown beside both ends of the wall, where it runs through nothing."""
+        line_m, step = self.scene.site.level_line_m, self.scale
+        y, end = line_m * 1000.0, self.wall.length_m * 1000.0
+        left, layer = Point(-6.5 * step, y), self.layers.sign
+        return [
+            Line(layer, Point(-6.0 * step, y), Point(0.0, y)),
+            Line(layer, Point(end, y), Point(end + 6.0 * step, y)),
+            Text(self.layers.text, left, f"level line {self.units.level(line_m)}", 2.0, "right"),
+        ]
 
     def _falls(self) -> None:
         """Size and fall below the main, once for each way it falls on this wall."""

@@ -208,18 +208,21 @@ def bars_tables(scene: Scene) -> Iterator[Table]:
 
 
 def mark_tables(scene: Scene) -> Iterator[Table]:
-    """For each wall what to mark, from its left-hand corner."""
-    units, several = scene.units, len(scene.site.rooms) > 1
+    """For each wall what to mark: from its left-hand corner, above the floor, and from the level line."""
+    units, several, line_m = scene.units, len(scene.site.rooms) > 1, scene.site.level_line_m
     walls = dict.fromkeys((mark.room, mark.wall) for mark in scene.takeoff.marks)
     for room, wall in walls:
+        here = [mark for mark in scene.takeoff.marks if (mark.room, mark.wall) == (room, wall)]
+        off = [units.signed_length(mark.height_m - line_m) for mark in here]
         rows = tuple(
-            (mark.tag, mark.what, units.length(mark.from_left_m), units.length(mark.height_m))
-            for mark in scene.takeoff.marks
-            if (mark.room, mark.wall) == (room, wall)
+            (mark.tag, mark.what, units.length(mark.from_left_m), units.length(mark.height_m), from_line)
+            for mark, from_line in zip(here, off, strict=True)
         )
         number = scene.marks.get((room, wall), "")
         name = f"{number} - {wall.upper()} WALL" + (f" OF {room.upper()}" if several else "")
-        columns = (Column("tag"), Column("what"), Column("from left", True), Column("height", True))
+        columns = (
+            Column("tag"), Column("what"), Column("from left", True), Column("height", True), Column("from line", True),
+        )  # fmt: skip
         yield Table(f"MARK-OUT {name}", columns, rows)
 
 

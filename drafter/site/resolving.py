@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
 from drafter.quantity import Units
+from drafter.quantity.kinds import FOOT_M
 from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
 from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site
 from drafter.site.plan import find_room_name, walls_of_rooms
@@ -23,11 +24,13 @@ OnWall = TypeVar("OnWall", bound=Entry)
 def resolved(site: Site, reading: Reading) -> Site:
     """Return the site complete: every room and wall by its own name, or `UNREAD` after a finding."""
     drawing, imperial = _drawing(site, reading)
+    usual_line_m = 4 * FOOT_M if imperial else 1.0
     walls = walls_of_rooms(site.rooms, reading) if is_read(site.rooms) else {}
     names = _Names(site.rooms, walls, reading)
     return replace(
         site,
         drawing=drawing,
+        level_line_m=(site.level_line_m or usual_line_m) if is_read(site.level_line_m) else UNREAD,
         threads=(site.threads or ("NPT" if imperial else "G")) if is_read(site.threads) else UNREAD,
         rooms={name: names.in_it(name, room) for name, room in site.rooms.items()} if is_read(site.rooms) else UNREAD,
         compressor=_compressor(names.in_room(site.compressor, "compressor"), walls, Units(imperial)),

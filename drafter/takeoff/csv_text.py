@@ -55,13 +55,20 @@ def cutting_csv(takeoff: Takeoff, units: Units) -> str:
     return _csv(("piece", "size", "from", "to", *lengths, "stock_length_no"), rows)
 
 
-def mark_out_csv(takeoff: Takeoff, units: Units) -> str:
-    """Return what to mark on each wall: from its left-hand corner, and above finished floor."""
+def mark_out_csv(takeoff: Takeoff, units: Units, level_line_m: float) -> str:
+    """Return what to mark on each wall: from its left-hand corner, above finished floor, and from the level line."""
     rows = [
-        (mark.room, mark.wall, mark.tag, mark.what, *_length(mark.from_left_m, units), *_length(mark.height_m, units))
+        (
+            mark.room, mark.wall, mark.tag, mark.what,
+            *_length(mark.from_left_m, units), *_length(mark.height_m, units),
+            *_signed_length(mark.height_m - level_line_m, units),
+        )
         for mark in takeoff.marks
-    ]
-    lengths = (*_columns("from_left_corner", units), *_columns("height_above_floor", units))
+    ]  # fmt: skip
+    lengths = (
+        *_columns("from_left_corner", units), *_columns("height_above_floor", units),
+        *_columns("from_level_line", units),
+    )  # fmt: skip
     return _csv(("room", "wall", "tag", "what", *lengths), rows)
 
 
@@ -72,6 +79,13 @@ def _columns(name: str, units: Units) -> tuple[str, ...]:
 def _length(length_m: float, units: Units) -> tuple[Cell, ...]:
     millimetres = round(length_m * 1000)
     return (units.length(length_m), millimetres) if units.imperial else (millimetres,)
+
+
+def _signed_length(length_m: float, units: Units) -> tuple[Cell, ...]:
+    millimetres = round(length_m * 1000)
+    if not units.imperial:
+        return (millimetres,)
+    return f"{units.length(abs(length_m))} {'down' if length_m < 0.0 else 'up'}", millimetres
 
 
 def _amounts(amounts: Sequence[float], unit: str, units: Units) -> tuple[Cell, ...]:

@@ -62,11 +62,20 @@ def test_pieces_name_the_stock_length_they_come_from() -> None:
 
 
 def test_marks_in_millimetres_and_in_feet_and_inches() -> None:
-    (metric,) = rows(mark_out_csv(takeoff(marks=(MARK,)), METRIC))
+    (metric,) = rows(mark_out_csv(takeoff(marks=(MARK,)), METRIC, 1.0))
     assert (metric["from_left_corner_mm"], metric["height_above_floor_mm"]) == ("1219", "2438")
-    (imperial,) = rows(mark_out_csv(takeoff(marks=(MARK,)), IMPERIAL))
+    (imperial,) = rows(mark_out_csv(takeoff(marks=(MARK,)), IMPERIAL, 1.2192))
     assert (imperial["from_left_corner_ft_in"], imperial["height_above_floor_ft_in"]) == ("4'-0\"", "8'-0\"")
     assert imperial["from_left_corner_mm"] == "1219"
+
+
+def test_marks_from_the_level_line() -> None:
+    (metric,) = rows(mark_out_csv(takeoff(marks=(MARK,)), METRIC, 1.0))
+    assert metric["from_level_line_mm"] == "1438"
+    (imperial,) = rows(mark_out_csv(takeoff(marks=(MARK,)), IMPERIAL, 1.2192))
+    assert (imperial["from_level_line_ft_in"], imperial["from_level_line_mm"]) == ("4'-0\" up", "1219")
+    (below,) = rows(mark_out_csv(takeoff(marks=(MARK,)), IMPERIAL, 2.4892))
+    assert below["from_level_line_ft_in"] == "0'-2\" down"
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@now", "\t=1"])
@@ -77,7 +86,7 @@ def test_texts_that_look_like_formulas_are_disarmed(text: str) -> None:
 
 def test_numbers_below_zero_stay_numbers() -> None:
     low = Fake(**vars(MARK) | {"height_m": -0.25})
-    (row,) = rows(mark_out_csv(takeoff(marks=(low,)), METRIC))
+    (row,) = rows(mark_out_csv(takeoff(marks=(low,)), METRIC, 1.0))
     assert row["height_above_floor_mm"] == "-250"
 
 

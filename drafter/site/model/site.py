@@ -46,6 +46,13 @@ class Site(Entry):
     outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1))
     demand: Demand = key("demand", EntryForm(Demand), Demand())
     work: Work | None = key("work", EntryForm(Work), None, "which tool runs when")
+    level_line_m: float = key(
+        "level line",
+        QuantityForm(Kind.LENGTH, "0.3 m", "2.5 m"),
+        0.0,
+        "struck level round the rooms, above the floor at the datum corner",
+        "1 m, or 4 ft where lengths are in feet: common practice",
+    )
     walls: Mapping[str, tuple[Wall, ...]] = field(default_factory=dict)
 
     def wall(self, room: str, name: str) -> Wall:
