@@ -1,0 +1,92 @@
+"""A comparison as a sheet: what to take, the table of choices, and what stands against the others."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from drafter.drawing import Drawing, Sheet, Text
+from drafter.geometry import Box, Point
+from drafter.lettering import wrapped
+from drafter.options.comparing import Comparison
+from drafter.options.wording import HEADS, NUMBERS, against, doors, recommendation, remarks, row
+from drafter.sheets.layers import Layers
+from drafter.sheets.paper import paper
+from drafter.sheets.tables import WIDEST_CELL_MM, Column, Table, flow
+from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
+from drafter.site import Site
+
+TITLE = "Choices side by side"
+MARGIN_MM = 6.0
+ADVICE_MM, ADVICE_PITCH_MM = 3.0, 4.6
+BELOW_WORDS_MM = 3.0
+WIDE_ENOUGH_MM = 300.0
+LEFT_OUT = frozenset(("bores", "holds"))
+"""Columns that narrower sheets have no room for."""
+
+WIDE_CELLS_MM: Mapping[str, float] = {"choice": 62.0, "why, or why not": 55.0}
+NARROW_CELLS_MM: Mapping[str, float] = {"choice": 41.0, "why, or why not": 34.0}
+OTHERS_MM = 100.0
+"""Room kept beside the last column of a table of words."""
+
+
+def options_drawing(comparison: Comparison) -> Drawing:
+    """Compose the sheet, and another where the paper is too small for all that is said.
+
+    Raises:
+        ValueError: the site file could not be read, so there is nothing to compare.
+    """
+    site = comparison.site
+    if site is None:
+        raise ValueError("there are no choices to compare")
+    layers = Layers(site.drawing.discipline)
+    page = paper(site.drawing.paper)
+    area = drawing_area(page).grown(-MARGIN_MM)
+    advice = wrapped(recommendation(comparison), area.width, ADVICE_MM, "bold")
+    lines = [Point(area.left, area.top - n * ADVICE_PITCH_MM) for n in range(1, len(advice) + 1)]
+    words = [Text(layers.note, at, line, ADVICE_MM, weight="bold") for at, line in zip(lines, advice, strict=True)]
+    room = Box(area.left, area.bottom, area.right, lines[-1].y - BELOW_WORDS_MM)
+    placed = flow(_tables(comparison, room), room, layers)
+    sheets = []
+    for index, each in enumerate(placed, 1):
+        items = (*words, *each.items) if index == 1 else each.items
+        head = SheetHead(f"{site.drawing.discipline}-7{index:02d}", TITLE, "not to scale", 1.0, index, len(placed))
+        drawn = (*frame_and_title(site, page, head, layers), *items)
+        fields = sheet_fields(site, head)
+        sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, drawn, (), fields))
+    return _drawing(site, layers, tuple(sheets))
+
+
+def _drawing(site: Site, layers: Layers, sheets: tuple[Sheet, ...]) -> Drawing:
+    data = site.drawing
+    return Drawing(
+        site.name,
+        "Choices for a compressed-air piping installation",
+        data.drawn_by or data.installer,
+        data.date,
+        site.imperial,
+        layers.definitions(),
+        {},
+        (),
+        sheets,
+    )
+
+
+def _tables(comparison: Comparison, room: Box) -> list[Table]:
+    site, choice = comparison.site, comparison.choice
+    assert site is not None
+    assert choice is not None
+    wide = room.width >= WIDE_ENOUGH_MM
+    shown = [number for number, head in enumerate(HEADS) if wide or head not in LEFT_OUT]
+    most = WIDE_CELLS_MM if wide else NARROW_CELLS_MM
+    heads = [Column(HEADS[n], HEADS[n] in NUMBERS, most.get(HEADS[n], WIDEST_CELL_MM)) for n in shown]
+    rows = [row(option, choice, site.units) for option in comparison.options]
+    tables = [Table("CHOICES", tuple(heads), tuple(tuple(cells[n] for n in shown) for cells in rows))]
+    for title, names, lines in (
+        ("CANNOT BE BUILT, OR NOT DRAWN UP", ("choice", "rule", "what stands against it"), against(comparison)),
+        ("DOORS ON THE WAY OF THE MAIN", ("choice", "main"), doors(comparison)),
+        ("REMARKS", ("",), [(remark,) for remark in remarks(comparison)]),
+    ):
+        if lines:
+            others = [Column(name) for name in names[:-1]]
+            tables.append(Table(title, (*others, Column(names[-1], widest_mm=room.width - OTHERS_MM)), tuple(lines)))
+    return tables
