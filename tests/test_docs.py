@@ -63,6 +63,7 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("main: {", "demand: {at once: 2, cases: [{name: evening, running: [A1, A2]}]}\nmain: {"),
         ("main: {", "flow basis: site air\naltitude: 900 m\nmain: {sizing: stepped, prices: {3/4: 9.50, 1: 14}, "),
         ("tools: [ratchet wrench]", "tools: [ratchet wrench], class: 1:4:2"),
+        ("main: {", "main: {other prices: {steel pipe schedule 40: {3/4: 5.20, 1: 7.80}}, "),
     ],
     ids=[
         "corners",
@@ -82,6 +83,7 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         "cases",
         "prices",
         "class",
+        "other prices",
     ],
 )
 def test_what_the_readme_says_may_be_written_can_be_read(old: str, new: str) -> None:

@@ -4,7 +4,7 @@
 2. Every tool keeps its pressure, with a margin; where none keeps it, those that leave the worst tool most.
 3. The least cost of tube and fittings, where the site file has prices; what has none loses to what has.
 4. The fewest warnings.
-5. The least tube and fittings in metres.
+5. The least pipework: metres of tube, with so many for each fitting.
 6. What the site file says; else what is nearest to it.
 """
 
@@ -13,11 +13,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from drafter.options.figures import FITTING_M, Figures
+from drafter.options.figures import Figures
 from drafter.options.variant import AS_GIVEN, Option
 from drafter.quantity import Units
 
-ALIKE_COST, ALIKE_EFFORT = 0.01, 0.05
+ALIKE_COST, ALIKE_PIPEWORK = 0.01, 0.05
 """Costs and metres that differ by less than such a share count as the same: they are known no better."""
 
 ALIKE_PA = 0.02e5
@@ -112,22 +112,21 @@ def _warning_words(option: Option) -> str:
     return f"{len(option.warnings)} warning{'s' * (len(option.warnings) > 1)}: {rules}"
 
 
-def _by_effort(options: Sequence[Option], units: Units) -> _Step:
-    least = min((_figures(each).effort_m for each in options), default=0.0)
+def _by_pipework(options: Sequence[Option], units: Units) -> _Step:
+    least = min((_figures(each).pipework_m for each in options), default=0.0)
     lost = {
-        each.id: f"{units.long_length(_figures(each).effort_m - least)} more tube and fittings"
+        each.id: f"{units.long_length(_figures(each).pipework_m - least)} more pipework"
         for each in options
-        if _figures(each).effort_m > least * (1 + ALIKE_EFFORT)
+        if _figures(each).pipework_m > least * (1 + ALIKE_PIPEWORK)
     }
-    each_m = units.long_length(FITTING_M)
-    return _Step(f"it takes least tube and fittings, {units.long_length(least)} with {each_m} for a fitting", lost)
+    return _Step(f"it takes the least pipework, {units.long_length(least)}", lost)
 
 
 def _by_what_was_given(options: Sequence[Option], _: Units) -> _Step:
     order = sorted(options, key=lambda each: (each.variant.group != AS_GIVEN, len(each.variant.changes)))
     given = bool(order) and order[0].variant.group == AS_GIVEN
-    lost = {each.id: f"no better than {order[0].id}" + ", as given" * given for each in order[1:]}
+    lost = {each.id: f"no better than {order[0].id}" for each in order[1:]}
     return _Step("none of the others is better" if given else "", lost)
 
 
-_STEPS = (_by_errors, _by_pressure, _by_cost, _by_warnings, _by_effort, _by_what_was_given)
+_STEPS = (_by_errors, _by_pressure, _by_cost, _by_warnings, _by_pipework, _by_what_was_given)

@@ -13,7 +13,6 @@ from drafter.options.figures import Figures
 from drafter.options.variant import Option
 from drafter.options.wording import recommendation
 from drafter.reader import keys_of
-from drafter.report.blocks import FREE_AIR
 from drafter.site.model import Main
 from drafter.standards.materials import TubeSize
 
@@ -24,7 +23,6 @@ def options_json(comparison: Comparison) -> dict[str, Any]:
     taken = choice.taken if choice else None
     return {
         "drafter": __version__,
-        "flow_basis": FREE_AIR,
         "pressure_basis": "gauge",
         "site": site.name if site else None,
         "findings": [_finding_data(finding) for finding in comparison.findings],
@@ -55,20 +53,24 @@ def _option_data(option: Option, choice: Choice) -> dict[str, Any]:
         "warnings": len(option.warnings),
         "first_error": _finding_data(option.first_error) if option.first_error else None,
         "why_not": choice.loses.get(option.id),
-        "figures": _figures_data(option.figures) if option.figures else None,
+        "figures": figures_data(option.figures) if option.figures else None,
     }
 
 
 def _changes(option: Option) -> dict[str, Any]:
-    """The keys of the main that differ from the site file; heights in metres, null where a key is to be left out."""
+    """What to write under the main of the site file; null for a key to be left out."""
     names = {field.name: name for name, field in keys_of(Main).items()}
-    changes = option.variant.changes
-    plain = {names[each]: value for each, value in changes.items() if isinstance(value, (str, float))}
-    emptied = {names[each]: None for each in changes if names[each] not in plain and not changes[each]}
-    return plain | emptied | ({"prices": dict(changes["prices"])} if changes.get("prices") else {})
+    return {names[each]: _written(value) for each, value in option.variant.changes.items()}
 
 
-def _figures_data(figures: Figures) -> dict[str, Any]:
+def _written(value: Any) -> Any:
+    if isinstance(value, float):
+        return f"{value * 1000:.1f} mm"
+    return value or None
+
+
+def figures_data(figures: Figures) -> dict[str, Any]:
+    """Return the figures of one design as plain data."""
     worst = figures.worst
     return {
         "material": figures.material,
@@ -84,6 +86,7 @@ def _figures_data(figures: Figures) -> dict[str, Any]:
         "bends": figures.bends,
         "tees": figures.tees,
         "other_fittings": figures.other_fittings,
+        "pipework_m": round(figures.pipework_m, 3),
         "brackets": figures.brackets,
         "pipe_volume_l": round(figures.volume_m3 * 1000, 3),
         "tube_cost": None if figures.tube_cost is None else round(figures.tube_cost, 2),

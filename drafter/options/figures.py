@@ -62,7 +62,7 @@ class Figures:
         return self.bends + self.tees + self.other_fittings
 
     @property
-    def effort_m(self) -> float:
+    def pipework_m(self) -> float:
         """Tube and fittings in metres, a fitting counted as `FITTING_M`."""
         return self.tube_m + FITTING_M * self.fittings
 

@@ -11,22 +11,25 @@ from drafter.options.comparing import Comparison
 from drafter.options.wording import HEADS, NUMBERS, against, doors, recommendation, remarks, row
 from drafter.sheets.layers import Layers
 from drafter.sheets.paper import paper
-from drafter.sheets.tables import WIDEST_CELL_MM, Column, Table, flow
+from drafter.sheets.tables import PITCH_MM, TEXT_MM, WIDEST_CELL_MM, Column, Table, flow
 from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
 from drafter.site import Site
 
 TITLE = "Choices side by side"
-MARGIN_MM = 6.0
+MARGIN_MM = 3.0
 ADVICE_MM, ADVICE_PITCH_MM = 3.0, 4.6
-BELOW_WORDS_MM = 3.0
+BELOW_WORDS_MM = 4.0
 WIDE_ENOUGH_MM = 300.0
-LEFT_OUT = frozenset(("bores", "holds"))
-"""Columns that narrower sheets have no room for."""
+"""Narrower sheets leave out some columns."""
 
-WIDE_CELLS_MM: Mapping[str, float] = {"choice": 62.0, "why, or why not": 55.0}
-NARROW_CELLS_MM: Mapping[str, float] = {"choice": 41.0, "why, or why not": 34.0}
-OTHERS_MM = 100.0
-"""Room kept beside the last column of a table of words."""
+LEFT_OUT = frozenset(("bores", "holds"))
+
+WIDE_CELLS_MM: Mapping[str, float] = {"choice": 75.0, "why, or why not": 55.0}
+NARROW_CELLS_MM: Mapping[str, float] = {"choice": 50.0, "main": 17.5, "drops": 17.5, "why, or why not": 34.0}
+
+
+RULE_MM = 26.0
+"""Room for the names of rules, and for the margins of cells."""
 
 
 def options_drawing(comparison: Comparison) -> Drawing:
@@ -41,11 +44,10 @@ def options_drawing(comparison: Comparison) -> Drawing:
     layers = Layers(site.drawing.discipline)
     page = paper(site.drawing.paper)
     area = drawing_area(page).grown(-MARGIN_MM)
-    advice = wrapped(recommendation(comparison), area.width, ADVICE_MM, "bold")
-    lines = [Point(area.left, area.top - n * ADVICE_PITCH_MM) for n in range(1, len(advice) + 1)]
-    words = [Text(layers.note, at, line, ADVICE_MM, weight="bold") for at, line in zip(lines, advice, strict=True)]
-    room = Box(area.left, area.bottom, area.right, lines[-1].y - BELOW_WORDS_MM)
-    placed = flow(_tables(comparison, room), room, layers)
+    wide = area.width >= WIDE_ENOUGH_MM
+    words = _words(comparison, area, layers, wide)
+    room = Box(area.left, area.bottom, area.right, words[-1].at.y - BELOW_WORDS_MM)
+    placed = flow(_tables(comparison, room, wide), room, layers)
     sheets = []
     for index, each in enumerate(placed, 1):
         items = (*words, *each.items) if index == 1 else each.items
@@ -54,6 +56,19 @@ def options_drawing(comparison: Comparison) -> Drawing:
         fields = sheet_fields(site, head)
         sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, drawn, (), fields))
     return _drawing(site, layers, tuple(sheets))
+
+
+def _words(comparison: Comparison, area: Box, layers: Layers, wide: bool) -> list[Text]:
+    """What to take, from the top of an area; below it the remarks, where the sheet is wide."""
+    y, found = area.top, []
+    for line in wrapped(recommendation(comparison), area.width, ADVICE_MM, "bold"):
+        y -= ADVICE_PITCH_MM
+        found.append(Text(layers.note, Point(area.left, y), line, ADVICE_MM, weight="bold"))
+    for remark in remarks(comparison) if wide else ():
+        for line in wrapped(remark, area.width, TEXT_MM):
+            y -= PITCH_MM
+            found.append(Text(layers.note, Point(area.left, y), line, TEXT_MM))
+    return found
 
 
 def _drawing(site: Site, layers: Layers, sheets: tuple[Sheet, ...]) -> Drawing:
@@ -71,11 +86,10 @@ def _drawing(site: Site, layers: Layers, sheets: tuple[Sheet, ...]) -> Drawing:
     )
 
 
-def _tables(comparison: Comparison, room: Box) -> list[Table]:
+def _tables(comparison: Comparison, room: Box, wide: bool) -> list[Table]:
     site, choice = comparison.site, comparison.choice
     assert site is not None
     assert choice is not None
-    wide = room.width >= WIDE_ENOUGH_MM
     shown = [number for number, head in enumerate(HEADS) if wide or head not in LEFT_OUT]
     most = WIDE_CELLS_MM if wide else NARROW_CELLS_MM
     heads = [Column(HEADS[n], HEADS[n] in NUMBERS, most.get(HEADS[n], WIDEST_CELL_MM)) for n in shown]
@@ -84,9 +98,14 @@ def _tables(comparison: Comparison, room: Box) -> list[Table]:
     for title, names, lines in (
         ("CANNOT BE BUILT, OR NOT DRAWN UP", ("choice", "rule", "what stands against it"), against(comparison)),
         ("DOORS ON THE WAY OF THE MAIN", ("choice", "main"), doors(comparison)),
-        ("REMARKS", ("",), [(remark,) for remark in remarks(comparison)]),
+        (
+            "REMARKS",
+            ("what the columns mean, and how they are compared",),
+            [(remark,) for remark in remarks(comparison)],
+        ),
     ):
         if lines:
-            others = [Column(name) for name in names[:-1]]
-            tables.append(Table(title, (*others, Column(names[-1], widest_mm=room.width - OTHERS_MM)), tuple(lines)))
+            widest_mm = room.width - (WIDEST_CELL_MM if len(names) > 1 else 0.0) - RULE_MM
+            columns = [*(Column(name) for name in names[:-1]), Column(names[-1], widest_mm=widest_mm)]
+            tables.append(Table(title, tuple(columns), tuple(lines)))
     return tables

@@ -19,12 +19,12 @@ HEADS = (
 NUMBERS = frozenset(("air", "tube", "brackets", "holds", "warnings", "cost"))
 TAKE = "TAKE THIS"
 COLUMNS = (
-    "Worst tool: the one with the least to spare, its gauge pressure with the compressor at cut-in. Air: the fastest in "
-    "the main, in the drops. Fittings: bends, tees, others. Holds: what the pipes do."
+    "Worst tool: the one with the least to spare; the gauge pressure it has with the compressor at cut-in, and needs. "
+    "Air: the fastest in the main, in the drops. Fittings: bends, tees, others. Holds: what the pipes do."
 )
 RULE = (
     "The rule: it can be built; then every tool keeps its pressure with a margin; then the least cost where prices are "
-    "given; then the fewest warnings; then the least tube and fittings; else what the site file says."
+    "given; then the fewest warnings; then the least pipework; else what the site file says."
 )
 NOTHING = "-"
 
@@ -56,8 +56,9 @@ def row(option: Option, choice: Choice, units: Units) -> tuple[str, ...]:
 
 def _worst(figures: Figures, units: Units) -> str:
     worst = figures.worst
-    needed = f"needs {units.pressure(worst.needed_pa)}" if worst.needed_pa else "need not known"
-    return f"{worst.tag} {_number(units.pressure(worst.tool_pressure_pa))}, {needed}"
+    if not worst.needed_pa:
+        return f"{worst.tag} {units.pressure(worst.tool_pressure_pa)}"
+    return f"{worst.tag} {_number(units.pressure(worst.tool_pressure_pa))}, {units.pressure(worst.needed_pa)}"
 
 
 def _number(quantity: str) -> str:
@@ -120,19 +121,21 @@ def remarks(comparison: Comparison) -> Iterator[str]:
     site = comparison.site
     assert site is not None
     yield COLUMNS
-    yield RULE
+    fitting = site.units.long_length(FITTING_M)
+    yield f"{RULE} Pipework is the tube, as cut, with {fitting} for each fitting."
     priced = any(option.figures and option.figures.cost is not None for option in comparison.options)
     if priced:
         yield (
-            "Costs are those of the tube, as cut, at the prices of the site file; a fitting counts as "
-            f"{site.units.long_length(FITTING_M)} of its tube. What has no price is not compared by cost."
+            f"Costs are those of the tube, as cut, at the prices of the site file, with {fitting} of its tube for each "
+            "fitting. What has no price is not compared by cost."
         )
     else:
         yield "No prices are given, so costs are not compared: add 'prices' and 'other prices' to the main."
     for option in comparison.options:
         if option.figures and option.variant.group != MATERIAL:
-            for shut in option.figures.arms_shut:
-                yield f"{option.id} is a ring. With {shut.valve} shut {arm_shut_words(shut, site.units)}."
+            shut = [f"with {each.valve} shut {arm_shut_words(each, site.units)}" for each in option.figures.arms_shut]
+            if shut and option.variant.group != LEVEL:
+                yield f"{option.id} is a ring, which goes on without one of its arms: {'; '.join(shut)}."
 
 
 def against(comparison: Comparison) -> list[tuple[str, str, str]]:
@@ -143,4 +146,7 @@ def against(comparison: Comparison) -> list[tuple[str, str, str]]:
         if error:
             reasons.setdefault((error.rule, error.message), []).append(option.id)
     found = [(", ".join(ids), rule, message) for (rule, message), ids in reasons.items()]
-    return [*found, *((skipped.title, "not drawn up", skipped.why) for skipped in comparison.skipped)]
+    skipped: dict[str, list[str]] = {}
+    for each in comparison.skipped:
+        skipped.setdefault(each.why, []).append(each.title)
+    return [*found, *((", ".join(titles), "not drawn up", why) for why, titles in skipped.items())]
