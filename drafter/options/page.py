@@ -18,7 +18,7 @@ from drafter.site import Site
 TITLE = "Choices side by side"
 MARGIN_MM = 3.0
 ADVICE_MM, ADVICE_PITCH_MM = 3.0, 4.6
-BELOW_WORDS_MM = 4.0
+BELOW_ADVICE_MM, BELOW_WORDS_MM = 1.5, 4.0
 WIDE_ENOUGH_MM = 300.0
 """Narrower sheets leave out some columns."""
 
@@ -64,6 +64,7 @@ def _words(comparison: Comparison, area: Box, layers: Layers, wide: bool) -> lis
     for line in wrapped(recommendation(comparison), area.width, ADVICE_MM, "bold"):
         y -= ADVICE_PITCH_MM
         found.append(Text(layers.note, Point(area.left, y), line, ADVICE_MM, weight="bold"))
+    y -= BELOW_ADVICE_MM
     for remark in remarks(comparison) if wide else ():
         for line in wrapped(remark, area.width, TEXT_MM):
             y -= PITCH_MM
@@ -95,15 +96,12 @@ def _tables(comparison: Comparison, room: Box, wide: bool) -> list[Table]:
     heads = [Column(HEADS[n], HEADS[n] in NUMBERS, most.get(HEADS[n], WIDEST_CELL_MM)) for n in shown]
     rows = [row(option, choice, site.units) for option in comparison.options]
     tables = [Table("CHOICES", tuple(heads), tuple(tuple(cells[n] for n in shown) for cells in rows))]
-    for title, names, lines in (
+    others = (
         ("CANNOT BE BUILT, OR NOT DRAWN UP", ("choice", "rule", "what stands against it"), against(comparison)),
         ("DOORS ON THE WAY OF THE MAIN", ("choice", "main"), doors(comparison)),
-        (
-            "REMARKS",
-            ("what the columns mean, and how they are compared",),
-            [(remark,) for remark in remarks(comparison)],
-        ),
-    ):
+        ("REMARKS", ("what the columns mean, and how they are compared",), [(each,) for each in remarks(comparison)]),
+    )
+    for title, names, lines in others[:2] if wide else others:
         if lines:
             widest_mm = room.width - (WIDEST_CELL_MM if len(names) > 1 else 0.0) - RULE_MM
             columns = [*(Column(name) for name in names[:-1]), Column(names[-1], widest_mm=widest_mm)]
