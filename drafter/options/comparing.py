@@ -40,7 +40,7 @@ def compare(text: str | bytes, file: str) -> Comparison:
     if site is None:
         return Comparison(None, found)
     drawing_up = _DrawingUp(site, found)
-    given = drawing_up.option("1", Variant(AS_GIVEN, "as given"))
+    given = drawing_up.option("1", _as_given(site))
     outside_m = given.figures.main_sizes[0].outside_m if given.figures else site.material.sizes[-1].outside_m
     materials, refused = material_variants(site)
     levels, too_high = level_variants(site, outside_m)
@@ -53,6 +53,12 @@ def compare(text: str | bytes, file: str) -> Comparison:
         options.append(drawing_up.option(str(len(options) + 1), together))
     choice = choose(options, site.units)
     return Comparison(site, given.findings, tuple(options), (*refused, *too_high), choice)
+
+
+def _as_given(site: Site) -> Variant:
+    main = site.main
+    height = site.units.length_with_unit(main.height_m)
+    return Variant(AS_GIVEN, f"as given: {main.material}, {main.sizing}, {main.arrangement}, main at {height}")
 
 
 def _together(options: list[Option], site: Site) -> Variant | None:

@@ -22,7 +22,7 @@ BELOW_ADVICE_MM, BELOW_WORDS_MM = 1.5, 4.0
 WIDE_ENOUGH_MM = 300.0
 """Narrower sheets leave out some columns."""
 
-LEFT_OUT = frozenset(("bores", "holds"))
+LEFT_OUT = frozenset(("bores", "pipes hold"))
 
 WIDE_CELLS_MM: Mapping[str, float] = {"choice": 75.0, "why, or why not": 55.0}
 NARROW_CELLS_MM: Mapping[str, float] = {"choice": 50.0, "main": 17.5, "drops": 17.5, "why, or why not": 34.0}

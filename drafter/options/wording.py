@@ -13,14 +13,14 @@ from drafter.quantity import Units
 from drafter.sizing.arm_shut import arm_shut_words
 
 HEADS = (
-    "no.", "choice", "worst tool", "air", "main", "drops", "bores", "tube", "fittings", "brackets", "holds", "warnings",
-    "cost", "why, or why not",
+    "no.", "choice", "worst tool", "air", "main", "drops", "bores", "tube", "fittings", "brackets", "pipes hold",
+    "warnings", "cost", "why, or why not",
 )  # fmt: skip
-NUMBERS = frozenset(("air", "tube", "brackets", "holds", "warnings", "cost"))
+NUMBERS = frozenset(("air", "tube", "brackets", "pipes hold", "warnings", "cost"))
 TAKE = "TAKE THIS"
 COLUMNS = (
     "Worst tool: the one with the least to spare; the gauge pressure it has with the compressor at cut-in, and needs. "
-    "Air: the fastest in the main, in the drops. Fittings: bends, tees, others. Holds: what the pipes do."
+    "Air: the fastest in the main, in the drops. Fittings: bends, tees, others."
 )
 RULE = (
     "The rule: it can be built; then every tool keeps its pressure with a margin; then the least cost where prices are "
@@ -106,14 +106,17 @@ def recommendation(comparison: Comparison) -> str:
     if taken is None:
         error = comparison.options[0].first_error
         return "None of these can be built as described." + (f" As given: {error.message}." if error else "")
-    who = "Stay with the job as given (1)" if taken.variant.group == AS_GIVEN else f"Take {_called(taken)}"
+    who = (
+        "Stay with the job as given (1)"
+        if taken.variant.group == AS_GIVEN
+        else f"Take {taken.id} ({taken.variant.title})"
+    )
     figures = taken.figures
     keeps = ", every tool keeps its pressure with a margin" if figures and figures.keeps_pressure else ""
-    return f"{who}: it can be built{keeps}, and {choice.why}."
-
-
-def _called(option: Option) -> str:
-    return f"{option.id}, {option.variant.title}"
+    given = comparison.options[0].figures
+    loses_ring = given and given.arms_shut and figures and not figures.arms_shut
+    gives_up = " What it gives up: a ring goes on with one of its arms shut." if loses_ring else ""
+    return f"{who}: it can be built{keeps}, and {choice.why}.{gives_up}"
 
 
 def remarks(comparison: Comparison) -> Iterator[str]:
