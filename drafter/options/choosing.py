@@ -21,6 +21,7 @@ ALIKE_COST, ALIKE_PIPEWORK = 0.01, 0.05
 """Costs and metres that differ by less than such a share count as the same: they are known no better."""
 
 ALIKE_PA = 0.02e5
+"""Pressures nearer than this are one."""
 
 
 @dataclass(frozen=True)
@@ -54,7 +55,7 @@ def choose(options: Sequence[Option], units: Units) -> Choice:
         if step.lost:
             left = [option for option in left if option.id not in step.lost]
             loses |= step.lost
-            won_by = step.won_by or won_by
+            won_by = step.won_by
     return Choice(left[0] if left else None, won_by, loses)
 
 
@@ -124,9 +125,9 @@ def _by_pipework(options: Sequence[Option], units: Units) -> _Step:
 
 def _by_what_was_given(options: Sequence[Option], _: Units) -> _Step:
     order = sorted(options, key=lambda each: (each.variant.group != AS_GIVEN, len(each.variant.changes)))
-    given = bool(order) and order[0].variant.group == AS_GIVEN
     lost = {each.id: f"no better than {order[0].id}" for each in order[1:]}
-    return _Step("none of the others is better" if given else "", lost)
+    as_good = "one is" if len(lost) == 1 else f"{len(lost)} are"
+    return _Step(f"none of the others is better, though {as_good} as good", lost)
 
 
 _STEPS = (_by_errors, _by_pressure, _by_cost, _by_warnings, _by_pipework, _by_what_was_given)

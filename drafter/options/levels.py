@@ -48,6 +48,9 @@ def level_variants(site: Site, outside_m: float) -> tuple[list[Variant], list[Sk
     """
     most_m = highest_main_m(site)
     levels = [_Level(site.main.height_m), _Level(most_m, ("just below the ceiling",))]
+    low_m = height_with_headroom_m(site, outside_m, most_m)
+    if low_m <= most_m:
+        levels.append(_Level(low_m, ("headroom at its low end",)))
     skipped = []
     for doorway in doorways(site):
         height_m = height_over_m(site, doorway, most_m)
@@ -57,9 +60,6 @@ def level_variants(site: Site, outside_m: float) -> tuple[list[Variant], list[Sk
             skipped.append(Skipped(f"main over the {doorway.name}", why))
         else:
             levels.append(_Level(height_m, over=(f"{doorway.kind} ({doorway.wall} wall)",)))
-    low_m = height_with_headroom_m(site, outside_m, most_m)
-    if low_m <= most_m:
-        levels.append(_Level(low_m, ("headroom at its low end",)))
     kept = _apart(levels)
     if len(kept) <= FEWEST_LEVELS:
         ends = sorted(level.height_m for level in levels)

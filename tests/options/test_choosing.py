@@ -103,6 +103,14 @@ def test_pipework_five_percent_apart_is_alike_and_the_site_file_decides(made_up:
     assert taken(made_up("2", tube_m=100.0, **none), made_up("1", tube_m=105.1, **none)) == "2"
 
 
+def test_of_those_as_good_the_first_is_taken_where_the_given_one_lost(made_up: MakeOption) -> None:
+    choice = chosen(made_up("1", errors=1), made_up("2"), made_up("3"), made_up("4"))
+    assert choice.taken is not None
+    assert choice.taken.id == "2"
+    assert choice.why == "none of the others is better, though 2 are as good"
+    assert choice.loses["3"] == choice.loses["4"] == "no better than 2"
+
+
 OUTCOMES = st.lists(
     st.fixed_dictionaries(
         {

@@ -164,3 +164,25 @@ def test_a_site_of_which_nothing_can_be_built_is_told(yard_text: str) -> None:
     assert "None of these can be built" in options_text(comparison)
     jsonschema.validate(options_json(comparison), SCHEMA)
     assert options_drawing(comparison).sheets
+
+
+def test_a_dead_end_in_the_place_of_a_ring_says_what_it_gives_up(yard_text: str) -> None:
+    comparison = compare(yard_text.replace("fall: 1 %", "fall: 1 %, arrangement: ring"), "yard.yaml")
+    told = options_text(comparison)
+    taken = comparison.choice.taken if comparison.choice else None
+    assert taken is not None
+    assert taken.variant.title == "dead end"
+    assert "What it gives up: a ring goes on with one of its arms shut." in told
+    ring = comparison.options[0].figures
+    assert ring is not None
+    assert len(ring.arms_shut) == 2
+    assert all(f"with {shut.valve} shut" in told for shut in ring.arms_shut)
+
+
+def test_where_no_ring_is_possible_the_reason_is_told() -> None:
+    comparison = compare(TEXTS["doubtful material"], "yard.yaml")
+    ring = next(option for option in comparison.options if option.variant.group == WAY)
+    assert ring.figures is None
+    assert ring.first_error is not None
+    assert "the ring cannot be closed" in ring.first_error.message
+    assert ring.first_error.message in options_text(comparison)
