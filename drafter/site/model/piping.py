@@ -58,6 +58,17 @@ class Main(Entry):
     kerf_m: float | None = key(
         "kerf", QuantityForm(Kind.LENGTH, "0 mm", "100 mm"), None, "lost for each piece, squared ends with it"
     )
+    other_prices: Mapping[str, Mapping[str, float]] = key(
+        "other prices",
+        NamedForm(
+            NamedForm(NumberForm(0.01, 10000.0), "3/4", r"[^\W_][\w ./-]{0,19}", "the name of a size"),
+            "steel pipe schedule 40",
+            r"[^\W_][\w -]{0,39}",
+            "the name of a material",
+        ),
+        None,
+        "the same of other materials, which the options are compared by",
+    )
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(
