@@ -40,7 +40,6 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "pipes": _pipe_data(design.network) if design else [],
         "brackets": _bracket_data(design) if design else [],
         "parts": _part_data(takeoff) if takeoff else [],
-        "cutting": _cutting_data(takeoff) if takeoff else [],
     }
 
 
@@ -149,17 +148,6 @@ def _part_data(takeoff: Takeoff) -> list[dict[str, Any]]:
         {"group": part.group, "item": part.item, "size": part.size, "quantity": round(part.quantity, 3),
          "unit": part.unit, "order": round(part.order, 3), "tags": list(part.tags)}
         for part in takeoff.parts
-    ]  # fmt: skip
-
-
-def _cutting_data(takeoff: Takeoff) -> list[dict[str, Any]]:
-    return [
-        {"size": plan.size, "cut_m": _m(plan.cut_m), "bought_m": _m(plan.bought_m), "least_m": _m(plan.least_m),
-         "lengths": [
-             {"stock_m": _m(bar.stock_m), "pieces": list(bar.pieces), "offcut_m": _m(bar.offcut_m)}
-             for bar in plan.bars
-         ]}
-        for plan in takeoff.cutting
     ]  # fmt: skip
 
 

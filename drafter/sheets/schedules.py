@@ -203,26 +203,8 @@ def bars_tables(scene: Scene) -> Iterator[Table]:
             for n, bar in enumerate(bars, 1)
         )
         columns = (Column("length", True), Column("size"), Column("stock"), Column("pieces"), Column("offcut", True))
-        allowed = units.length_with_unit(cut_allowance_m(scene.site))
+        allowed = units.length_with_unit(cut_allowance_m(scene.design.network.material))
         yield Table(f"CUTTING PLAN, {allowed} allowed for each piece's cut", columns, rows)
-        yield _bought_table(scene)
-
-
-def _bought_table(scene: Scene) -> Table:
-    """What is bought of each size, what of it is lost, and which offcuts are worth keeping."""
-    units = scene.units
-    rows = tuple(
-        (
-            plan.size,
-            ", ".join(f"{count} x {units.long_length(stock)}" for stock, count in plan.stocks.items()),
-            f"{100.0 * (1.0 - plan.cut_m / plan.bought_m):.0f} %",
-            "no plan buys less" if plan.proved else f"no plan buys less than {units.long_length(plan.least_m)}",
-            ", ".join(map(units.length, plan.worth_keeping_m)),
-        )
-        for plan in scene.takeoff.cutting
-    )
-    columns = (Column("size"), Column("bought"), Column("not used", True), Column("proof"), Column("offcuts to keep"))
-    return Table("STOCK LENGTHS", columns, rows)
 
 
 def mark_tables(scene: Scene) -> Iterator[Table]:

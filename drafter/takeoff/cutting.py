@@ -1,13 +1,11 @@
-"""The cutting plan: for each size the stock lengths to buy and which pieces come out of each."""
+"""Lays the pieces into the lengths sold: first fit, longest first, saw cuts deducted."""
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 
-from drafter.site.model import Site
+from drafter.standards.materials import Material
 from drafter.takeoff.assembling import Piece
-from drafter.takeoff.packing import pack
 
 RECUT_M = 0.05
 """Lost of a coil for each piece, to a fresh square end (from memory)."""
@@ -15,13 +13,10 @@ RECUT_M = 0.05
 SQUARING_M = 0.003
 """Lost of a straight length for each piece, to the cut and a squared end (common practice)."""
 
-WORTH_KEEPING_M = 0.3
-"""Shortest offcut that is listed as one to keep (common practice)."""
-
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One stock length, straight or coiled, with the numbers of the pieces cut from it, the longest first."""
+    """One stock length, straight or coiled, with the numbers of the pieces cut from it."""
 
     size: str
     stock_m: float
@@ -29,62 +24,36 @@ class Bar:
     offcut_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class SizeCut:
-    """The plan of one size.
-
-    Attributes:
-        cut_m: length of all its pieces.
-        least_m: no plan buys less of the stock lengths sold.
-    """
-
-    size: str
-    cut_m: float
-    bars: tuple[Bar, ...]
-    least_m: float
-
-    @property
-    def bought_m(self) -> float:
-        return sum(bar.stock_m for bar in self.bars)
-
-    @property
-    def proved(self) -> bool:
-        """Whether no plan buys less."""
-        return self.bought_m <= self.least_m + 1e-9
-
-    @property
-    def stocks(self) -> dict[float, int]:
-        """How many to buy of each stock length, the longest first."""
-        return dict(sorted(Counter(bar.stock_m for bar in self.bars).items(), reverse=True))
-
-    @property
-    def worth_keeping_m(self) -> tuple[float, ...]:
-        """The offcuts worth keeping, the longest first."""
-        return tuple(sorted((bar.offcut_m for bar in self.bars if bar.offcut_m >= WORTH_KEEPING_M), reverse=True))
-
-
-def cut_allowance_m(site: Site) -> float:
+def cut_allowance_m(family: Material) -> float:
     """Return what each piece takes from its stock length besides its own [m]."""
-    family, given = site.material, site.main.kerf_m
-    if given is not None:
-        return given
     return RECUT_M if family.coil else max(SQUARING_M, family.kerf_m)
 
 
-def cutting_plan(pieces: tuple[Piece, ...], site: Site) -> tuple[SizeCut, ...]:
-    """Return for each size the stock lengths needed and what is cut from each."""
-    lost, plans = cut_allowance_m(site), []
+def cutting_plan(pieces: tuple[Piece, ...], family: Material) -> tuple[Bar, ...]:
+    """Return the stock lengths needed and what is cut from each."""
+    bars: list[Bar] = []
     for size in dict.fromkeys(piece.size for piece in pieces):
-        mine = [piece for piece in pieces if piece.size == size]
-        packed = pack([piece.cut_m + lost for piece in mine], site.material.stock_lengths_m)
-        bars = tuple(
-            Bar(
-                size,
-                stock,
-                tuple(mine[place].number for place in places),
-                max(0.0, stock - sum(mine[place].cut_m + lost for place in places)),
-            )
-            for stock, places in packed.stocks
-        )
-        plans.append(SizeCut(size, sum(piece.cut_m for piece in mine), bars, packed.least_m))
-    return tuple(plans)
+        mine = sorted((p for p in pieces if p.size == size), key=lambda p: (-p.cut_m, p.number))
+        lost = cut_allowance_m(family)
+        for stock, filled in _filled([(p.number, p.cut_m) for p in mine], family.stock_lengths_m, lost):
+            used = sum(length + lost for _, length in filled)
+            bars.append(Bar(size, stock, tuple(number for number, _ in filled), max(0.0, stock - used)))
+    return tuple(bars)
+
+
+def _filled(
+    pieces: list[tuple[int, float]], stocks: tuple[float, ...], lost_m: float
+) -> list[tuple[float, list[tuple[int, float]]]]:
+    longest = max(stocks)
+    rows: list[list[tuple[int, float]]] = []
+    for piece in pieces:
+        row = next((r for r in rows if sum(n + lost_m for _, n in (*r, piece)) <= longest + 1e-9), None)
+        if row is None:
+            rows.append([piece])
+        else:
+            row.append(piece)
+    done = []
+    for row in rows:
+        used = sum(length + lost_m for _, length in row)
+        done.append((min((stock for stock in stocks if stock >= used - 1e-9), default=longest), row))
+    return done

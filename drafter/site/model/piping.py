@@ -52,12 +52,6 @@ class Main(Entry):
         None,
         "of a metre of each size, in any currency; only sizes with a price are chosen",
     )
-    stock_m: tuple[float, ...] = key(
-        "stock lengths", ListForm(QuantityForm(Kind.LENGTH, "0.5 m", "200 m"), 0, 4), (), "sold, straight or coiled"
-    )
-    kerf_m: float | None = key(
-        "kerf", QuantityForm(Kind.LENGTH, "0 mm", "100 mm"), None, "lost for each piece, squared ends with it"
-    )
     other_prices: Mapping[str, Mapping[str, float]] = key(
         "other prices",
         NamedForm(

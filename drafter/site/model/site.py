@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, QuantityForm, TextForm, WordForm, key
@@ -63,9 +63,8 @@ class Site(Entry):
 
     @property
     def material(self) -> Material:
-        """The material of the main, with the tube sizes and stock lengths given in the site file if there are any."""
-        family = with_tubes(material(self.main.material), self.main.tubes)
-        return replace(family, stock_lengths_m=self.main.stock_m) if self.main.stock_m else family
+        """The material of the main, with the tube sizes given in the site file where there are any."""
+        return with_tubes(material(self.main.material), self.main.tubes)
 
     @property
     def imperial(self) -> bool:
