@@ -1,0 +1,34 @@
+"""The cutting plan in words, as the sheets and the report say it."""
+
+from __future__ import annotations
+
+from drafter.quantity import Units
+from drafter.standards.materials import Material
+from drafter.takeoff.cutting import SizeCutting
+
+
+def purchase_words(plan: SizeCutting, units: Units) -> str:
+    """Return what to buy, such as ``2 x 6.00 m + 1 x 3.00 m``."""
+    return " + ".join(f"{count} x {units.long_length(length)}" for count, length in plan.purchase)
+
+
+def bound_words(plan: SizeCutting, units: Units) -> str:
+    """Return whether less could do."""
+    if plan.proved:
+        return "no less will do"
+    bars = f"{plan.least_bars} length{'' if plan.least_bars == 1 else 's'}"
+    return f"at least {units.long_length(plan.least_m)} in {bars}; not settled whether that will do"
+
+
+def rest_words(plan: SizeCutting, units: Units) -> str:
+    """Return what becomes of the rest: kept and lost."""
+    share = plan.waste_m / plan.bought_m
+    kept = f"{units.long_length(plan.reusable_m)} of offcuts to keep"
+    return f"{kept}, {units.long_length(plan.waste_m)} lost ({share * 100:.0f} %)"
+
+
+def cutting_order(family: Material) -> str:
+    """Return how to go about it."""
+    if family.coil:
+        return "Cut from the coil in this order, long pieces first; the marks count from its free end."
+    return "Cut long pieces first."
