@@ -5,23 +5,25 @@ from __future__ import annotations
 from typing import Any
 
 from drafter.quantity import Units
-from drafter.report.blocks import block, columns
+from drafter.report.blocks import block, columns, percent
 from drafter.standards.materials import Material
 from drafter.takeoff import Takeoff
 from drafter.takeoff.cutting import SizeCutting
-from drafter.takeoff.cutting_words import bound_words, cutting_order, purchase_words, rest_words
+from drafter.takeoff.cutting_words import bound_words, cutting_order, purchase_words
 
 
 def cutting_text(takeoff: Takeoff, family: Material, units: Units) -> str:
     """Return what to buy of each size and why no less, how to cut, and which pieces wait for the site."""
     rows = [
         (plan.size, f"{sum(len(bar.pieces) for bar in plan.bars)} pieces, {units.long_length(plan.cut_m)}",
-         purchase_words(plan, units), bound_words(plan, units), rest_words(plan, units))
+         purchase_words(plan, units), bound_words(plan, units),
+         units.long_length(plan.reusable_m),
+         f"{units.long_length(plan.waste_m)}, {percent(plan.waste_m / plan.bought_m)}")
         for plan in takeoff.cutting
     ]  # fmt: skip
     if not rows:
         return ""
-    lines = [*columns([("size", "to cut", "buy", "and less", "rest"), *rows]), cutting_order(family)]
+    lines = [*columns([("size", "to cut", "buy", "and less", "offcuts to keep", "lost"), *rows]), cutting_order(family)]
     waiting = ", ".join(str(piece.number) for piece in takeoff.pieces if piece.make_up)
     if waiting:
         lines.append(f"Cut on site, each when the rest of its line is in: piece {waiting}.")

@@ -20,13 +20,6 @@ def bound_words(plan: SizeCutting, units: Units) -> str:
     return f"at least {units.long_length(plan.least_m)} in {bars}; not settled whether that will do"
 
 
-def rest_words(plan: SizeCutting, units: Units) -> str:
-    """Return what becomes of the rest: kept and lost."""
-    share = plan.waste_m / plan.bought_m
-    kept = f"{units.long_length(plan.reusable_m)} of offcuts to keep"
-    return f"{kept}, {units.long_length(plan.waste_m)} lost ({share * 100:.0f} %)"
-
-
 def cutting_order(family: Material) -> str:
     """Return how to go about it."""
     if family.coil:

@@ -58,8 +58,8 @@ class Site(Entry):
     def material(self) -> Material:
         """The material of the main, with the tube sizes and stock lengths that the site file gives."""
         family = with_tubes(material(self.main.material), self.main.tubes)
-        stock_m = tuple(sorted(set(self.main.stock_m))) or family.stock_lengths_m
-        return replace(family, stock_lengths_m=stock_m)
+        stock_m = tuple(sorted(set(self.main.stock_m)))
+        return replace(family, stock_lengths_m=stock_m) if stock_m else family
 
     @property
     def imperial(self) -> bool:
