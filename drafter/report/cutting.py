@@ -23,7 +23,7 @@ def cutting_text(takeoff: Takeoff, family: Material, units: Units) -> str:
     ]  # fmt: skip
     if not rows:
         return ""
-    lines = [*columns([("size", "to cut", "buy", "and less", "offcuts to keep", "lost"), *rows]), cutting_order(family)]
+    lines = [*columns([("size", "to cut", "buy", "bound", "offcuts to keep", "lost"), *rows]), cutting_order(family)]
     waiting = ", ".join(str(piece.number) for piece in takeoff.pieces if piece.make_up)
     if waiting:
         lines.append(f"Cut on site, each when the rest of its line is in: piece {waiting}.")

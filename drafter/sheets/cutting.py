@@ -7,7 +7,7 @@ from itertools import groupby
 
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
-from drafter.takeoff.cutting import REUSABLE_M, Bar, cut_allowance_m
+from drafter.takeoff.cutting import MAKE_UP_M, REUSABLE_M, Bar, cut_allowance_m
 from drafter.takeoff.cutting_words import bound_words, purchase_words
 
 
@@ -39,7 +39,9 @@ def bars_tables(scene: Scene) -> Iterator[Table]:
         Column("length", True), Column("size"), Column("stock"), Column("begin at", True), Column("cut", True),
         Column("pieces"), Column("offcut", True), Column(""),
     )  # fmt: skip
-    yield Table(f"CUTTING PLAN, {allowed} allowed for each {'recut' if family.coil else 'cut'}", columns, rows)
+    more = units.length_with_unit(MAKE_UP_M)
+    title = f"CUTTING PLAN, {allowed} allowed for each {'recut' if family.coil else 'cut'}, {more} for make-up"
+    yield Table(title, columns, rows)
     totals = tuple(
         (
             plan.size,
@@ -50,7 +52,7 @@ def bars_tables(scene: Scene) -> Iterator[Table]:
         )
         for plan in scene.takeoff.cutting
     )
-    heads = ("size", "buy", "and less", "offcuts to keep", "lost")
+    heads = ("size", "buy", "bound", "offcuts to keep", "lost")
     yield Table("TUBE TO BUY", tuple(Column(head) for head in heads), totals)
 
 

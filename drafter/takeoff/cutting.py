@@ -16,6 +16,9 @@ RECUT_M = 0.05
 SQUARING_M = 0.003
 """Lost of a straight length at each cut where no kerf is given, to the cut and a squared end (common practice)."""
 
+MAKE_UP_M = 0.01
+"""Left on a make-up piece until it is measured: several fittings, each off by 1 to 2 mm (from memory)."""
+
 REUSABLE_M = 0.3
 """Offcuts of this length and more are worth keeping (common practice)."""
 
@@ -47,7 +50,7 @@ class SizeCutting:
     """The stock lengths of one size.
 
     Attributes:
-        cut_m: all pieces together.
+        cut_m: all pieces together, without what make-up pieces are left longer.
         least_m, least_bars: the least purchase that is not ruled out; `proved` where it is the one planned.
     """
 
@@ -89,6 +92,11 @@ def cut_allowance_m(family: Material, kerf_m: float | None = None) -> float:
     return max(SQUARING_M, family.kerf_m) if kerf_m is None else kerf_m
 
 
+def laid_m(piece: Piece, longest_m: float) -> float:
+    """Return what a piece takes of its stock length before it is cut to fit [m]."""
+    return min(piece.cut_m + MAKE_UP_M, max(longest_m, piece.cut_m)) if piece.make_up else piece.cut_m
+
+
 def cutting_plan(pieces: Sequence[Piece], family: Material, kerf_m: float | None = None) -> tuple[SizeCutting, ...]:
     """Return for each size the stock lengths needed, least length and then fewest, and what is cut from each."""
     plans: list[SizeCutting] = []
@@ -100,22 +108,23 @@ def cutting_plan(pieces: Sequence[Piece], family: Material, kerf_m: float | None
 
 
 def _of_size(size: str, pieces: list[Piece], stocks_m: Sequence[float], lost_m: float, begun: int) -> SizeCutting:
-    steps = {piece.number: math.ceil(piece.cut_m / STEP_M - 1e-6) for piece in pieces}
+    laid = {piece.number: laid_m(piece, max(stocks_m)) for piece in pieces}
+    steps = {number: math.ceil(length_m / STEP_M - 1e-6) for number, length_m in laid.items()}
     nesting = nested(list(steps.values()), [int(stock / STEP_M + 1e-6) for stock in stocks_m], round(lost_m / STEP_M))
-    waiting: dict[int, list[Piece]] = {}
-    for piece in sorted(pieces, key=lambda piece: (piece.cut_m, -piece.number)):
-        waiting.setdefault(steps[piece.number], []).append(piece)
+    waiting: dict[int, list[int]] = {}
+    for number in sorted(laid, key=lambda number: (laid[number], -number)):
+        waiting.setdefault(steps[number], []).append(number)
     bars = []
     for number, (stock, lengths) in enumerate(nesting.bars, begun + 1):
-        bars.append(_bar(number, size, stock * STEP_M, [waiting[length].pop() for length in lengths], lost_m))
+        held = {(piece := waiting[length].pop()): laid[piece] for length in lengths}
+        bars.append(_bar(number, size, stock * STEP_M, held, lost_m))
     least, count = nesting.least
     return SizeCutting(size, tuple(bars), sum(piece.cut_m for piece in pieces), least * STEP_M, count)
 
 
-def _bar(number: int, size: str, stock_m: float, pieces: list[Piece], lost_m: float) -> Bar:
+def _bar(number: int, size: str, stock_m: float, held: dict[int, float], lost_m: float) -> Bar:
     starts_m, at_m = [], 0.0
-    for piece in pieces:
+    for length_m in held.values():
         starts_m.append(at_m)
-        at_m += piece.cut_m + lost_m
-    numbers = tuple(piece.number for piece in pieces)
-    return Bar(number, size, round(stock_m, 6), numbers, tuple(starts_m), max(0.0, stock_m - at_m))
+        at_m += length_m + lost_m
+    return Bar(number, size, round(stock_m, 6), tuple(held), tuple(starts_m), max(0.0, stock_m - at_m))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import itertools
 import random
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -16,7 +17,7 @@ from drafter.pipeline import Designed, design
 from drafter.report import report_text, to_json
 from drafter.standards.materials import material
 from drafter.takeoff.assembling import Piece
-from drafter.takeoff.cutting import RECUT_M, REUSABLE_M, SQUARING_M, SizeCutting, cut_allowance_m, cutting_plan
+from drafter.takeoff.cutting import RECUT_M, REUSABLE_M, SQUARING_M, SizeCutting, cut_allowance_m, cutting_plan, laid_m
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
 SITE = (Path(__file__).parents[1] / "data" / "keeps_every_rule.yaml").read_text(encoding="utf-8")
@@ -33,17 +34,18 @@ def pieces_of(lengths: list[float], size: str) -> list[Piece]:
     return [Piece(number, "P1", size, "a", "b", cut, cut) for number, cut in enumerate(lengths, 1)]
 
 
-def check_plan(plan: SizeCutting, pieces: list[Piece], lost_m: float) -> None:
+def check_plan(plan: SizeCutting, pieces: list[Piece], lost_m: float, stocks_m: Sequence[float]) -> None:
     cut_m = {piece.number: piece.cut_m for piece in pieces if piece.size == plan.size}
     assert sorted(number for bar in plan.bars for number in bar.pieces) == sorted(cut_m)
+    laid = {piece.number: laid_m(piece, max(stocks_m)) for piece in pieces}
     for bar in plan.bars:
-        ends = [start + cut_m[number] for number, start in zip(bar.pieces, bar.starts_m, strict=True)]
+        ends = [start + laid[number] for number, start in zip(bar.pieces, bar.starts_m, strict=True)]
         assert ends[-1] <= bar.stock_m + 1e-6
         assert bar.starts_m[0] == 0.0
         for end, start in zip(ends, bar.starts_m[1:], strict=False):
             assert start - end == pytest.approx(lost_m, abs=1e-9)
         assert bar.offcut_m == pytest.approx(max(0.0, bar.stock_m - ends[-1] - lost_m), abs=1e-6)
-        lengths = [cut_m[number] for number in bar.pieces]
+        lengths = [laid[number] for number in bar.pieces]
         assert lengths == sorted(lengths, reverse=True) or max(b - a for a, b in itertools.pairwise(lengths)) < 1e-4
     assert plan.bought_m >= plan.least_m - 1e-9
     kept = sum(bar.offcut_m for bar in plan.bars if bar.offcut_m >= REUSABLE_M)
@@ -57,7 +59,7 @@ def test_each_piece_comes_out_of_one_length(lengths: list[float], name: str, ker
     family = material(name)
     pieces = pieces_of(lengths, family.sizes[1].name)
     (plan,) = cutting_plan(pieces, family, kerf_m)
-    check_plan(plan, pieces, cut_allowance_m(family, kerf_m))
+    check_plan(plan, pieces, cut_allowance_m(family, kerf_m), family.stock_lengths_m)
     assert all(bar.stock_m in family.stock_lengths_m for bar in plan.bars)
 
 
@@ -78,7 +80,7 @@ def test_the_plan_of_a_job_is_whole(designed: Designed) -> None:
     assert [plan.size for plan in takeoff.cutting] == list(dict.fromkeys(piece.size for piece in takeoff.pieces))
     assert [bar.number for bar in takeoff.bars] == list(range(1, len(takeoff.bars) + 1))
     for plan in takeoff.cutting:
-        check_plan(plan, list(takeoff.pieces), cut_allowance_m(family))
+        check_plan(plan, list(takeoff.pieces), cut_allowance_m(family), family.stock_lengths_m)
         (row,) = (row for row in takeoff.parts if row.unit == "m" and row.size == plan.size)
         assert row.order == pytest.approx(plan.bought_m)
         assert row.quantity == pytest.approx(plan.cut_m, abs=0.01)
@@ -116,6 +118,16 @@ def test_kerf_and_recut() -> None:
     assert cut_allowance_m(coil, 0.002) == RECUT_M + 0.002
 
 
+def test_a_make_up_piece_is_left_longer_until_it_is_measured() -> None:
+    family = material("aluminium tube")
+    tight = [dataclasses.replace(piece, make_up=piece.number == 2) for piece in pieces_of([4.0, 1.995], "20 x 1.5")]
+    (plan,) = cutting_plan(tight, family)
+    assert plan.purchase == ((1, 6.0), (1, 3.0))
+    assert len(cutting_plan(pieces_of([4.0, 1.995], "20 x 1.5"), family)[0].bars) == 1
+    whole = dataclasses.replace(pieces_of([6.0], "20 x 1.5")[0], make_up=True)
+    assert len(cutting_plan([whole], family)[0].bars) == 1
+
+
 def test_a_coil_runs_through_where_bars_need_couplings() -> None:
     """No joint in a straight line that a coil can do: metre marks from its free end, long pieces first."""
     family = material("polyamide tube")
@@ -149,7 +161,7 @@ def test_stock_lengths_and_kerf_of_the_site_file() -> None:
     assert {bar.stock_m for bar in done.takeoff.bars} <= {2.0, 4.0}
     assert max(piece.cut_m for piece in done.takeoff.pieces) <= 4.0
     for plan in done.takeoff.cutting:
-        check_plan(plan, list(done.takeoff.pieces), 0.005)
+        check_plan(plan, list(done.takeoff.pieces), 0.005, (2.0, 4.0))
 
 
 def test_one_make_up_piece_a_straight_line(designed: Designed) -> None:
