@@ -27,7 +27,8 @@ def notes(scene: Scene) -> list[str]:
     return [
         *(open_warnings if scene.warnings else []),
         f"Dimensions in {written}. Facing a wall, measure from its left-hand corner. Heights are to pipe centres, "
-        "above finished floor: check the floor with a level and set out from one level line.",
+        "above finished floor: check the floor with a level and set out from one level line. pc 7 is piece 7 of the "
+        "cutting list.",
         _falls(scene) + " Drops leave from the top of the main.",
         "Close V-01 when leaving. Tighten, loosen and cut only when the line is bled to zero and locked out.",
         "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "
