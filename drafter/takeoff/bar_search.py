@@ -73,7 +73,7 @@ def _next(
 ) -> Iterator[tuple[Counts, Counts, tuple[int, list[int]]]]:
     """Yield each way to fill one more bar: pieces and bars left then, and the bar."""
     work.spend(len(kinds))
-    if ruled_out(_listed(kinds, counts), _listed(capacities, bins)):
+    if ruled_out(listed(kinds, counts), listed(capacities, bins)):
         return
     first = next(number for number, count in enumerate(counts) if count)
     spare = sum(c * n for c, n in zip(capacities, bins, strict=True)) - sum(
@@ -85,12 +85,12 @@ def _next(
         if not bins[number] or room < 0:
             continue
         left = tuple(count - (place == number) for place, count in enumerate(bins))
-        for taken in _completions(kinds, others, first, room, spare, work):
+        for taken in completions(kinds, others, first, room, spare, work):
             rest = tuple(have - use for have, use in zip(others, taken, strict=True))
-            yield rest, left, (capacity, [kinds[first], *_listed(kinds, taken)])
+            yield rest, left, (capacity, [kinds[first], *listed(kinds, taken)])
 
 
-def _completions(kinds: Counts, counts: Counts, first: int, room: int, spare: int, work: Work) -> Iterator[Counts]:
+def completions(kinds: Counts, counts: Counts, first: int, room: int, spare: int, work: Work) -> Iterator[Counts]:
     """Yield each set of pieces that fits into a room, wastes no more than is to spare, and to which none can be added.
 
     Long pieces are taken first, so that the first sets found are those a fitter would try.
@@ -119,5 +119,5 @@ def _completions(kinds: Counts, counts: Counts, first: int, room: int, spare: in
     yield from further(first, room, room + 1 + spare)
 
 
-def _listed(values: Counts, counts: Counts) -> list[int]:
+def listed(values: Counts, counts: Counts) -> list[int]:
     return [value for value, count in zip(values, counts, strict=True) for _ in range(count)]

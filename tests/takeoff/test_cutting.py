@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
+import json
 import random
 from collections.abc import Sequence
 from pathlib import Path
@@ -14,12 +15,15 @@ from hypothesis import strategies as st
 
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
+from drafter.quantity import Units
 from drafter.report import report_text, to_json
 from drafter.standards.materials import material
 from drafter.takeoff.assembling import Piece
 from drafter.takeoff.cutting import RECUT_M, REUSABLE_M, SQUARING_M, SizeCutting, cut_allowance_m, cutting_plan, laid_m
+from drafter.takeoff.cutting_words import bound_words, purchase_words
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
+PUBLISHED = json.loads((Path(__file__).parents[1] / "data" / "bin_packing.json").read_text(encoding="utf-8"))
 SITE = (Path(__file__).parents[1] / "data" / "keeps_every_rule.yaml").read_text(encoding="utf-8")
 
 families = st.sampled_from(["copper tube type L", "polyamide tube", "steel pipe schedule 40"])
@@ -139,18 +143,20 @@ def test_a_coil_runs_through_where_bars_need_couplings() -> None:
     assert bar.offcut_m == pytest.approx(0.85)
 
 
-def test_the_bound_is_told_where_the_search_left_off() -> None:
-    """Pieces of paper-roll widths in bars of 5.6 m: more than the least known, and said to be unsettled."""
-    counts = dict(zip(
-        (1380, 1520, 1560, 1710, 1820, 1880, 1930, 2000, 2050, 2100, 2140, 2150, 2200),
-        (22, 25, 12, 14, 18, 18, 20, 10, 12, 14, 16, 18, 20), strict=True,
-    ))  # fmt: skip
-    family = dataclasses.replace(material("aluminium tube"), stock_lengths_m=(5.6,))
-    lengths = [width / 1000 for width, count in counts.items() for _ in range(count)]
-    (plan,) = cutting_plan(pieces_of(lengths, "20 x 1.5"), family, 0.0)
-    assert plan.least_bars == 73
-    assert len(plan.bars) >= 73
-    assert plan.proved == (len(plan.bars) == 73)
+def test_the_bound_is_told_where_the_search_left_off(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Paper-roll widths in bars of 5.6 m: the least is 73; a plan that did not find it says what is not ruled out."""
+    widths = next(known for known in PUBLISHED if known["name"] == "paper rolls")["sizes"]
+    family, units = dataclasses.replace(material("aluminium tube"), stock_lengths_m=(5.6,)), Units()
+    pieces = pieces_of([width / 1000 for width in widths], "20 x 1.5")
+    (settled,) = cutting_plan(pieces, family, 0.0)
+    assert settled.proved
+    assert purchase_words(settled, units) == "73 x 5.60 m"
+    assert bound_words(settled, units) == "no less will do"
+    monkeypatch.setattr("drafter.takeoff.nesting.STEPS", 0)
+    monkeypatch.setattr("drafter.takeoff.bar_patterns.MOST_PATTERNS", 0)
+    (open_,) = cutting_plan(pieces, family, 0.0)
+    assert len(open_.bars) > open_.least_bars == 73
+    assert "at least 408.80 m in 73 lengths" in bound_words(open_, units)
 
 
 def test_stock_lengths_and_kerf_of_the_site_file() -> None:

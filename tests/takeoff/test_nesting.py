@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 
 from drafter.takeoff.bar_bound import least_bars, ruled_out
 from drafter.takeoff.bar_filling import best_fit, filled, filled_closely, filled_into, first_fit
+from drafter.takeoff.bar_patterns import patterned
 from drafter.takeoff.bar_search import OutOfWorkError, Work, searched
 from drafter.takeoff.nesting import Nesting, nested
 
@@ -30,14 +31,10 @@ losses = st.integers(0, 9)
 
 @published
 def test_published_lists_need_what_is_known(known: dict[str, Any]) -> None:
-    """The bars planned, or at least the bound where it is said that the search left off, are the published optimum."""
     nesting = nested(known["sizes"], [known["capacity"]], 0)
-    assert nesting.least[1] == known["optimum"]
-    if known["name"] == "paper rolls":
-        assert known["optimum"] <= len(nesting.bars) <= 75
-    else:
-        assert len(nesting.bars) == known["optimum"]
-        assert nesting.proved
+    assert len(nesting.bars) == known["optimum"]
+    assert nesting.proved
+    check_whole(nesting, known["sizes"], [known["capacity"]], 0)
 
 
 def test_the_quick_way_falls_for_the_published_trap() -> None:
@@ -158,10 +155,42 @@ def test_what_is_ruled_out_cannot_be_and_the_search_agrees(sizes: list[int], bin
         assert not Counter(capacity for capacity, _ in found) - Counter(bins)
 
 
-def test_a_search_out_of_work_says_so_and_the_plan_keeps_its_bound() -> None:
+def test_what_is_not_settled_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Out of work, the plan of the quick ways stands with the bound below it."""
     sizes = sorted(PUBLISHED[-1]["sizes"], reverse=True)
     with pytest.raises(OutOfWorkError):
         searched(sizes, [5600] * 73, Work(2000))
+    monkeypatch.setattr("drafter.takeoff.nesting.STEPS", 2000)
+    monkeypatch.setattr("drafter.takeoff.bar_patterns.MOST_PATTERNS", 0)
+    nesting = nested(sizes, [5600], 0)
+    check_whole(nesting, sizes, [5600], 0)
+    assert nesting.least == (73 * 5600, 73) < nesting.cost
+    assert not nesting.proved
+
+
+def test_with_more_mixes_than_are_gone_through_no_proof_is_claimed() -> None:
+    draw = random.Random(1)
+    pieces, stocks = [draw.randint(700, 29000) for _ in range(300)], [29000, 31000, 47000, 60000]
+    nesting = nested(pieces, stocks, 30)
+    check_whole(nesting, pieces, stocks, 30)
+    assert nesting.least[0] == sum(pieces)
+    assert not nesting.proved
+
+
+@settings(deadline=None, max_examples=40)
+@given(small_lists, stock_lists, losses)
+def test_patterns_find_the_same_least(pieces: list[int], stocks: list[int], lost: int) -> None:
+    """The integer programme against every other way of cutting."""
+    capacities = sorted({stock + lost for stock in stocks})
+    sizes = sorted((piece + lost for piece in pieces), reverse=True)
+    found = patterned(sizes, capacities, lost)
+    assert found is not None
+    bars, proved = found
+    assert proved
+    assert sorted((size for _, held in bars for size in held), reverse=True) == sizes
+    assert all(sum(held) <= capacity for capacity, held in bars)
+    least = best_of_all_ways(tuple(pieces), tuple(stocks), lost)
+    assert (sum(capacity - lost for capacity, _ in bars), len(bars)) == least
 
 
 def test_a_piece_of_a_whole_length_needs_no_cut() -> None:
