@@ -23,5 +23,5 @@ def bound_words(plan: SizeCutting, units: Units) -> str:
 def cutting_order(family: Material) -> str:
     """Return how to go about it."""
     if family.coil:
-        return "Cut from the coil in this order, long pieces first; the marks count from its free end."
-    return "Cut long pieces first."
+        return "Cut long pieces first, as the cutting plan says; its metre marks count from the free end of the coil."
+    return "Cut long pieces first, as the cutting plan says."

@@ -18,8 +18,8 @@ STEPS = 500_000
 MOST_MIXES = 50_000
 """More mixes of stock lengths than this are not gone through."""
 
-CLOSELY = 400
-"""Up to so many pieces, bars are also filled one by one to the least rest."""
+CLOSELY = 200_000_000
+"""Up to so many pieces times steps of the longest bar, bars are also filled one by one to the least rest."""
 
 Cost = tuple[int, int]
 """Length bought, and how many bars."""
@@ -87,7 +87,7 @@ def _quick(sizes: list[int], stocks: Sequence[int], lost: int) -> Iterator[Fille
     capacities = [stock + lost for stock in stocks]
     for begun in capacities:
         ways = [filled(sizes, capacities, begun, choose) for choose in (first_fit, best_fit)]
-        if len(sizes) <= CLOSELY:
+        if len(sizes) * capacities[-1] <= CLOSELY:
             ways.append(filled_closely(sizes, capacities, begun))
         for bars in ways:
             yield [(min(c for c in capacities if c >= sum(held)), held) for _, held in bars]

@@ -31,14 +31,16 @@ def timed(pieces: list[int], stocks: list[int]) -> tuple[Nesting, float]:
 def main() -> None:
     """Print the table."""
     print(f"{LISTS} lists each")
-    print("pieces  stock        mean s  longest s  proved  bought/bound")
+    print("pieces  stock        mean ms  longest ms  proved  bought/bound")
     for count in (10, 20, 40, 100, 1000):
         for name, stocks in STOCKS.items():
             plans = [timed(job(count, seed), stocks) for seed in range(LISTS)]
             times = [seconds for _, seconds in plans]
             proved = sum(nesting.proved for nesting, _ in plans)
             above = sum(nesting.cost[0] for nesting, _ in plans) / sum(nesting.least[0] for nesting, _ in plans)
-            print(f"{count:6}  {name:11}  {sum(times) / LISTS:6.3f}  {max(times):9.3f}  {proved:6}  {above:12.4f}")
+            print(
+                f"{count:6}  {name:11}  {sum(times) / LISTS * 1e3:7.2f}  {max(times) * 1e3:10.2f}  {proved:6}  {above:12.4f}"
+            )
 
 
 if __name__ == "__main__":
