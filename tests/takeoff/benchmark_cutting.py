@@ -38,9 +38,8 @@ def main() -> None:
             times = [seconds for _, seconds in plans]
             proved = sum(nesting.proved for nesting, _ in plans)
             above = sum(nesting.cost[0] for nesting, _ in plans) / sum(nesting.least[0] for nesting, _ in plans)
-            print(
-                f"{count:6}  {name:11}  {sum(times) / LISTS * 1e3:7.2f}  {max(times) * 1e3:10.2f}  {proved:6}  {above:12.4f}"
-            )
+            mean, longest = sum(times) / LISTS * 1e3, max(times) * 1e3
+            print(f"{count:6}  {name:11}  {mean:7.2f}  {longest:10.2f}  {proved:6}  {above:12.4f}")
 
 
 if __name__ == "__main__":
