@@ -135,7 +135,7 @@ def _check(file: Path, as_json: bool) -> int:
         facts = to_json(designed.findings, designed.design, designed.takeoff)
         _say(json.dumps(facts, indent=2, allow_nan=False), sys.stdout)
     else:
-        sys.stdout.write(report_text(designed.findings, data, designed.design))
+        sys.stdout.write(report_text(designed.findings, data, designed.design, designed.takeoff))
     return _status(designed)
 
 
@@ -243,7 +243,7 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
         "parts.csv": lambda: parts_csv(takeoff, units).encode(),
         "cutting.csv": lambda: cutting_csv(takeoff, units).encode(),
         "mark-out.csv": lambda: mark_out_csv(takeoff, units, site.level_line_m).encode(),
-        "report.txt": lambda: report_text(designed.findings, data, designed.design).encode(errors="replace"),
+        "report.txt": lambda: report_text(designed.findings, data, designed.design, takeoff).encode(errors="replace"),
     }
     contents = {}
     for name, make in makers.items():

@@ -30,10 +30,10 @@ def material_variants(site: Site) -> tuple[list[Variant], list[Skipped]]:
 
 
 def _changed_to(site: Site, family: Material, sizing: str) -> Mapping[str, Any]:
-    """What is said of the material given falls away with it: its tubes, its sizes, its prices."""
+    """What is said of the material given falls away with it: its tubes, sizes, stock lengths and prices."""
     prices = {find_material(name): each for name, each in (site.main.other_prices or {}).items()}
     changes = {"material": family.name, "sizing": sizing, "tubes": (), "size": "auto", "drop_size": "auto"}
-    return {**changes, "prices": prices.get(family), "other_prices": None}
+    return {**changes, "stock_m": (), "kerf_m": None, "prices": prices.get(family), "other_prices": None}
 
 
 def _refusal(site: Site, family: Material) -> str:

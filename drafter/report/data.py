@@ -9,6 +9,7 @@ from drafter import __version__
 from drafter.finding import Finding, errors
 from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
+from drafter.report.cutting import cutting_data
 from drafter.report.leak_test import leak_test_data
 from drafter.report.tank import tank_data
 from drafter.report.water_data import water_data
@@ -40,6 +41,8 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "pipes": _pipe_data(design.network) if design else [],
         "brackets": _bracket_data(design) if design else [],
         "parts": _part_data(takeoff) if takeoff else [],
+        "pieces": _piece_data(takeoff) if takeoff else [],
+        "cutting": cutting_data(takeoff) if takeoff else [],
     }
 
 
@@ -148,6 +151,14 @@ def _part_data(takeoff: Takeoff) -> list[dict[str, Any]]:
         {"group": part.group, "item": part.item, "size": part.size, "quantity": round(part.quantity, 3),
          "unit": part.unit, "order": round(part.order, 3), "tags": list(part.tags)}
         for part in takeoff.parts
+    ]  # fmt: skip
+
+
+def _piece_data(takeoff: Takeoff) -> list[dict[str, Any]]:
+    return [
+        {"number": piece.number, "pipe": piece.run, "size": piece.size, "from": piece.start, "to": piece.end,
+         "centre_to_centre_m": _m(piece.centre_to_centre_m), "cut_m": _m(piece.cut_m), "cut_on_site": piece.make_up}
+        for piece in takeoff.pieces
     ]  # fmt: skip
 
 

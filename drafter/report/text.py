@@ -6,9 +6,11 @@ from collections.abc import Sequence
 
 from drafter.finding import Finding, Severity, errors
 from drafter.report.blocks import block
+from drafter.report.cutting import cutting_text
 from drafter.report.findings import findings_text
 from drafter.report.results import results_text
 from drafter.supports.design import Design
+from drafter.takeoff import Takeoff
 
 CAUTIONS = (
     "Compressed air kills: depressurise and lock out before opening any joint, and wear eye protection.",
@@ -18,11 +20,16 @@ CAUTIONS = (
 )
 
 
-def report_text(findings: Sequence[Finding], text: str | bytes, design: Design | None) -> str:
+def report_text(
+    findings: Sequence[Finding], text: str | bytes, design: Design | None, takeoff: Takeoff | None = None
+) -> str:
     """Return the whole report: findings, results, cautions, and in its last line whether it can be built."""
     parts = [findings_text(findings, text)] if findings else []
     if design is not None:
-        parts += [results_text(design), block("CAUTIONS", CAUTIONS)]
+        parts.append(results_text(design))
+        if takeoff is not None:
+            parts.append(cutting_text(takeoff, design.network.material, design.network.layout.site.units))
+        parts.append(block("CAUTIONS", CAUTIONS))
     return "\n\n".join([*parts, verdict(findings, design)]) + "\n"
 
 

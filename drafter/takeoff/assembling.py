@@ -9,6 +9,7 @@ from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.sizing.network import Network
 from drafter.standards.components import component
 from drafter.standards.materials import Material, TubeSize
+from drafter.takeoff.make_up import make_up_runs
 from drafter.takeoff.part import Joint, Part, Port
 from drafter.takeoff.tees import branch_of, tee_sizes
 
@@ -20,7 +21,11 @@ LEAST_BETWEEN_SOCKETS_M = 0.01
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A straight piece of tube: where it goes, centre to centre, and its length as cut [m]."""
+    """A straight piece of tube: where it goes, centre to centre, and its length as cut [m].
+
+    Attributes:
+        make_up: cut on site, when the rest of its line is in.
+    """
 
     number: int
     run: str
@@ -29,6 +34,7 @@ class Piece:
     end: str
     centre_to_centre_m: float
     cut_m: float
+    make_up: bool = False
 
 
 @dataclass
@@ -67,9 +73,10 @@ class Assembling:
     def run(self) -> None:
         for node in self.network.layout.nodes.values():
             self._node(node)
+        make_up = make_up_runs(self.network.layout)
         for run in self.network.layout.runs:
             if run.kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE):
-                self._tube(run)
+                self._tube(run, run.id in make_up)
 
     def _size(self, run: Run) -> TubeSize:
         return self.network.sizes[run.id]
@@ -210,7 +217,7 @@ class Assembling:
         for index, run in enumerate(runs):
             self._end(node.id, run, (fitting, index), largest.centre_to_face_m)
 
-    def _tube(self, run: Run) -> None:
+    def _tube(self, run: Run, make_up: bool) -> None:
         layout, size = self.network.layout, self._size(run)
         start, end = layout.nodes[run.start], layout.nodes[run.end]
         length = layout.length_m(run)
@@ -225,12 +232,11 @@ class Assembling:
             number = len(self.pieces) + 1
             plain = Port("tube", size.name)
             piece = self.add(TUBE, self.family.title, size.name, (plain, plain), f"{number}", part_cut)
-            centres = part_cut if len(lengths) > 1 else length
-            self.pieces.append(
-                Piece(number, run.id, size.name, called(layout, start), called(layout, end), centres, part_cut)
-            )
+            centres, last = part_cut if len(lengths) > 1 else length, index == len(lengths) - 1
+            names = called(layout, start), called(layout, end)
+            self.pieces.append(Piece(number, run.id, size.name, *names, centres, part_cut, make_up and last))
             self.join(before, (piece, 0))
-            if index < len(lengths) - 1:
+            if not last:
                 socket = Port("socket", size.name)
                 coupling = self.add(FITTINGS, "coupling", size.name, (socket, socket))
                 self.join((piece, 1), (coupling, 0))

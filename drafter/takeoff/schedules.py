@@ -9,7 +9,7 @@ from drafter.finding import Finding
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.supports.design import Design
 from drafter.takeoff.assembling import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Assembling, Piece
-from drafter.takeoff.cutting import Bar, cutting_plan
+from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.part import Joint, Part
 
 SPARE_SHARE = 0.1
@@ -55,11 +55,16 @@ class Takeoff:
 
     parts: tuple[Row, ...]
     pieces: tuple[Piece, ...]
-    bars: tuple[Bar, ...]
+    cutting: tuple[SizeCutting, ...]
     marks: tuple[Mark, ...]
     instances: tuple[Part, ...]
     joints: tuple[Joint, ...]
     findings: tuple[Finding, ...]
+
+    @property
+    def bars(self) -> tuple[Bar, ...]:
+        """The stock lengths of all sizes."""
+        return tuple(bar for plan in self.cutting for bar in plan.bars)
 
 
 def take_off(design: Design) -> Takeoff:
@@ -67,13 +72,15 @@ def take_off(design: Design) -> Takeoff:
     assembling = Assembling(design.network)
     assembling.run()
     pieces = tuple(assembling.pieces)
-    bars = cutting_plan(pieces, design.network.material)
+    site = design.network.layout.site
+    cutting = cutting_plan(pieces, design.network.material, site.main.kerf_m)
     instances = tuple(assembling.parts)
-    rows = _rows(design, instances, bars)
-    return Takeoff(rows, pieces, bars, _marks(design), instances, tuple(assembling.joints), tuple(assembling.findings))
+    rows = _rows(design, instances, cutting)
+    joints, findings = tuple(assembling.joints), tuple(assembling.findings)
+    return Takeoff(rows, pieces, cutting, _marks(design), instances, joints, findings)
 
 
-def _rows(design: Design, instances: tuple[Part, ...], bars: tuple[Bar, ...]) -> tuple[Row, ...]:
+def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCutting, ...]) -> tuple[Row, ...]:
     groups: dict[tuple[str, str, str], list[Part]] = {}
     for part in instances:
         if part.item not in NOT_BOUGHT:
@@ -82,7 +89,7 @@ def _rows(design: Design, instances: tuple[Part, ...], bars: tuple[Bar, ...]) ->
     for (group, item, size), parts in groups.items():
         if group == TUBE:
             metres = sum(part.cut_m for part in parts)
-            ordered = sum(bar.stock_m for bar in bars if bar.size == size)
+            ordered = sum(plan.bought_m for plan in cutting if plan.size == size)
             rows.append(Row(group, item, size, round(metres, 2), "m", ordered, ()))
             continue
         count = len(parts)

@@ -7,15 +7,12 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
 from drafter.standards.materials import material
 from drafter.takeoff import Takeoff
 from drafter.takeoff.assembling import Piece
-from drafter.takeoff.cutting import cutting_plan
 from drafter.takeoff.part import Part, Port, faults
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
@@ -118,22 +115,3 @@ def test_parts_of_two_islands_are_noticed() -> None:
     ends = (Port("tube", "1"), Port("tube", "1"))
     loose = (Part("1", "tube", "a", "1", ends), Part("2", "tube", "b", "1", ends))
     assert any("hang together" in fault for fault in faults(loose, ()))
-
-
-@given(
-    st.lists(st.floats(0.05, 5.5), min_size=1, max_size=40), st.sampled_from(["copper tube type L", "polyamide tube"])
-)
-def test_each_piece_comes_out_of_one_length(lengths: list[float], name: str) -> None:
-    family = material(name)
-    tube = family.sizes[1].name
-    pieces = tuple(Piece(n, "P1", tube, "a", "b", cut, cut) for n, cut in enumerate(lengths, 1))
-    longest = max(family.stock_lengths_m)
-    pieces = tuple(piece for piece in pieces if piece.cut_m <= longest)
-    bars = cutting_plan(pieces, family)
-    assert sorted(n for bar in bars for n in bar.pieces) == [piece.number for piece in pieces]
-    by_number = {piece.number: piece.cut_m for piece in pieces}
-    for bar in bars:
-        used = sum(by_number[n] for n in bar.pieces)
-        assert used + bar.offcut_m <= bar.stock_m + 1e-6
-    assert sum(bar.stock_m for bar in bars) >= sum(by_number.values()) - 1e-6
-    assert len(bars) <= 2 * sum(by_number.values()) / longest + 1

@@ -63,6 +63,19 @@ class Main(Entry):
         None,
         "the same of other materials, which the options are compared by",
     )
+    stock_m: tuple[float, ...] = key(
+        "stock",
+        ListForm(QuantityForm(Kind.LENGTH, "1 m", "500 m"), 0, 4),
+        (),
+        "lengths of tube on sale, straight or coiled",
+    )
+    kerf_m: float | None = key(
+        "kerf",
+        QuantityForm(Kind.LENGTH, "0 mm", "10 mm"),
+        None,
+        "lost at each cut",
+        "3 mm or what the material's saw takes",
+    )
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, QuantityForm, TextForm, WordForm, key
@@ -63,8 +63,10 @@ class Site(Entry):
 
     @property
     def material(self) -> Material:
-        """The material of the main, with the tube sizes given in the site file where there are any."""
-        return with_tubes(material(self.main.material), self.main.tubes)
+        """The material of the main, with the tube sizes and stock lengths that the site file gives."""
+        family = with_tubes(material(self.main.material), self.main.tubes)
+        stock_m = tuple(sorted(set(self.main.stock_m)))
+        return replace(family, stock_lengths_m=stock_m) if stock_m else family
 
     @property
     def imperial(self) -> bool:
