@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from drafter.layout.graph import Layout, Run, RunKind
-from drafter.layout.ways import BEND_COST_M
 from drafter.options.passing import Passing, passings
 from drafter.pipeline import Designed
 from drafter.rules.low_pressure_at_outlet import RULE as LOW_PRESSURE
@@ -16,7 +15,7 @@ from drafter.standards.materials import TubeSize
 from drafter.takeoff import Takeoff
 from drafter.takeoff.assembling import FITTINGS, TUBE
 
-FITTING_M = BEND_COST_M
+FITTING_M = 0.6
 """What a fitting counts for, in metres of tube: about its price and its joints (common practice)."""
 
 

@@ -81,7 +81,12 @@ def _main(main: Main, names: _Names, units: Units) -> Main:
         return main
     if "drain_height_m" in main.defaults:
         main = replace(main, drain_height_m=units.set_out_m(main.drain_height_m))
-    return replace(main, path=names.all_in_room(main.path), through=names.all_in_room(main.through))
+    return replace(
+        main,
+        path=names.all_in_room(main.path),
+        waypoints=names.all_in_room(main.waypoints),
+        through=names.all_in_room(main.through),
+    )
 
 
 @dataclass(frozen=True)
@@ -110,7 +115,9 @@ class _Names:
         """Return a room with the walls of what stands in it by their own names."""
         if not is_read(room):
             return room
-        groups = {group: getattr(room, group) for group in ("openings", "columns", "equipment", "keep_clear")}
+        groups = {
+            group: getattr(room, group) for group in ("openings", "columns", "equipment", "keep_clear", "services")
+        }
         return replace(room, **{group: self._on_walls(name, entries) for group, entries in groups.items()})
 
     def _on_walls(self, room: str, group: Any) -> Any:

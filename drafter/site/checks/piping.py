@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from drafter.finding import Finding, Place, Severity
 from drafter.reader import is_read, nearest_hint
 from drafter.site.checks.on_wall import point_past
-from drafter.site.model import Compressor, Outlet, Site, Sleeve, Tube, WallOf
+from drafter.site.model import Compressor, Outlet, Site, Sleeve, Tube, WallOf, Waypoint
 from drafter.site.model.forms import PRACTICE
 from drafter.site.wall import share_a_wall
 from drafter.standards.materials import Material, find_material, find_refused_material, material_names
@@ -137,6 +137,11 @@ def check_main_height(site: Site) -> Iterator[Finding]:
         message = f"the main at {height} is too near or above the ceiling of {lowest}, which is at {ceiling}"
         fix = f"its centre can be at most {most} above floor"
         yield Finding("PLACE008", Severity.ERROR, site.main.where("height_m"), message, "main", height, most, fix)
+
+
+def check_waypoint(site: Site, waypoint: Waypoint) -> Iterator[Finding]:
+    """Yield PLACE001 for a place to come by that lies past its wall."""
+    yield from point_past(site, site.wall(waypoint.room, waypoint.wall), waypoint, "the place to come by", "main")
 
 
 def check_sleeve(site: Site, sleeve: Sleeve) -> Iterator[Finding]:

@@ -11,6 +11,8 @@ from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, Qu
 from drafter.site.model.forms import LENGTH, PRACTICE, ROOM, SIZE, WALL
 from drafter.site.model.tubes import Tube
 
+_AS_PIPE = QuantityForm(Kind.LENGTH, "0 m", "100 m")
+
 
 @dataclass(frozen=True, kw_only=True)
 class Sleeve(Entry):
@@ -19,6 +21,23 @@ class Sleeve(Entry):
     room: str = key("room", ROOM, "")
     wall: str = key("wall", WALL)
     from_left_m: float = key("from left", LENGTH)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Waypoint(Entry):
+    """A place on a wall that the main must come by."""
+
+    room: str = key("room", ROOM, "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RouteCosts(Entry):
+    """What counts against a way of the main besides its length, in metres of pipe."""
+
+    bend_m: float = key("bend", _AS_PIPE, 0.6, "each bend, as so much pipe", f"{PRACTICE}: its price and two joints")
+    wall_m: float = key("wall", _AS_PIPE, 2.0, "each wall passed, as so much pipe", PRACTICE)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,6 +105,10 @@ class Main(Entry):
         "arrangement", WordForm(("dead end", "ring")), "dead end", "a ring follows all walls of its room", PRACTICE
     )
     path: tuple[WallOf, ...] = key("path", ListForm(EntryForm(WallOf)), (), "walls followed", "the short way round")
+    waypoints: tuple[Waypoint, ...] = key(
+        "by way of", ListForm(EntryForm(Waypoint), 0, 20), (), "places on walls that it must come by"
+    )
+    costs: RouteCosts = key("costs", EntryForm(RouteCosts), RouteCosts(), "of a way besides its length")
     through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
     drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)
     drain_height_m: float = key("drain height", SIZE, 0.3, "of drain valves above floor", PRACTICE)
