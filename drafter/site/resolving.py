@@ -13,6 +13,7 @@ from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
 from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site
 from drafter.site.plan import find_room_name, walls_of_rooms
 from drafter.site.wall import Wall, find_wall
+from drafter.standards.limits import BELOW_CEILING_M
 
 CONNECTION_INSET_M, CONNECTION_HEIGHT_M = 0.15, 0.6
 """Where a tank gives its air where the site file does not say: common practice."""
@@ -34,7 +35,7 @@ def resolved(site: Site, reading: Reading) -> Site:
         threads=(site.threads or ("NPT" if imperial else "G")) if is_read(site.threads) else UNREAD,
         rooms={name: names.in_it(name, room) for name, room in site.rooms.items()} if is_read(site.rooms) else UNREAD,
         compressor=_compressor(names.in_room(site.compressor, "compressor"), walls, Units(imperial)),
-        main=_main(site.main, names, Units(imperial)),
+        main=_main(_level(site), names, Units(imperial)),
         outlets=names.all_in_room(site.outlets),
         walls=walls,
     )
@@ -74,6 +75,16 @@ def _usual_connection(compressor: Compressor, walls: Walls, units: Units) -> Con
     from_left_m = units.set_out_m(right - inset if to_the_right else left + inset)
     height_m = units.set_out_m(CONNECTION_HEIGHT_M)
     return Connection(place=compressor.place, from_left_m=from_left_m, height_m=height_m)
+
+
+def _level(site: Site) -> Main:
+    """The main, its level open where the height is `auto`."""
+    main = site.main
+    if not is_read(main) or not is_read(main.height_m) or main.height_m:
+        return main
+    rooms = site.rooms.values() if is_read(site.rooms) else ()
+    ceilings = [room.ceiling_m for room in rooms if is_read(room) and is_read(room.ceiling_m)]
+    return replace(main, height_m=min(ceilings, default=2.5) - BELOW_CEILING_M.value, level_open=True)
 
 
 def _main(main: Main, names: _Names, units: Units) -> Main:

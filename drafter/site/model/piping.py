@@ -51,7 +51,11 @@ class WallOf(Entry):
 
 @dataclass(frozen=True, kw_only=True)
 class Main(Entry):
-    """The main line."""
+    """The main line.
+
+    Attributes:
+        level_open: whether its height is left to be chosen; `height_m` is then as high as the ceilings allow.
+    """
 
     material: str = key("material", TextForm("copper tube type L", 40))
     tubes: tuple[Tube, ...] = key(
@@ -95,7 +99,9 @@ class Main(Entry):
         "lost at each cut",
         "3 mm or what the material's saw takes",
     )
-    height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
+    height_m: float = key(
+        "height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m", "auto"), meaning="of its centre at the high end"
+    )
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(
         "off wall", SIZE, None, "pipe centre off the wall", "drops stand behind it, a swan neck nearer the wall"
@@ -112,3 +118,4 @@ class Main(Entry):
     through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
     drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)
     drain_height_m: float = key("drain height", SIZE, 0.3, "of drain valves above floor", PRACTICE)
+    level_open: bool = False
