@@ -120,7 +120,7 @@ def _course(route: Route) -> str:
 def _reasons(site: Site, ways: Ways, route: Route, tree: Tree) -> tuple[str, ...]:
     """Say in words why the main goes as it does, and how sure it is that no way is cheaper."""
     costs, units = site.main.costs, site.units
-    proof = "no way costs less" if tree.gap < PROVED else f"no way costs {100.0 * tree.gap:.1f} % less"
+    proof = "no way costs less" if tree.gap < PROVED else f"no way costs more than {100.0 * tree.gap:.1f} % less"
     counted = f"a bend counted as {units.long_length(costs.bend_m)} of pipe"
     if len(site.rooms) > 1:
         counted += f", a wall passed as {units.long_length(costs.wall_m)}"

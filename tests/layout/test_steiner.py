@@ -5,11 +5,10 @@ from __future__ import annotations
 import random
 from itertools import combinations
 
-import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.optimize import Bounds, LinearConstraint, milp
+from minimum_tree import least_cost
 
 from drafter.layout.steiner import cheapest_tree, reachable
 
@@ -66,27 +65,6 @@ def grid(size: int, chance: random.Random) -> dict[str, dict[str, float]]:
                     edges.setdefault(a, {})[b] = cost
                     edges.setdefault(b, {})[a] = cost
     return edges
-
-
-def least_cost(edges: dict[str, dict[str, float]], terminals: list[str]) -> float:
-    """The cheapest tree by another formulation: one unit of flow to each terminal over paid arcs (HiGHS)."""
-    root, ends = terminals[0], terminals[1:]
-    arcs = [(a, b) for a, others in edges.items() for b in others]
-    count, names = len(arcs), sorted(edges)
-    cost = np.concatenate([[edges[a][b] for a, b in arcs], np.zeros(count * len(ends))])
-    rows, low = [], []
-    for number, end in enumerate(ends):
-        for name in names:
-            row = np.zeros(cost.size)
-            for place, (a, b) in enumerate(arcs):
-                row[count * (number + 1) + place] = float(b == name) - float(a == name)
-            rows.append(row)
-            low.append(float(name == end) - float(name == root))
-    balance = LinearConstraint(np.array(rows), low, low)
-    paid = np.hstack([np.tile(np.eye(count), (len(ends), 1)), -np.eye(count * len(ends))])
-    whole = np.concatenate([np.ones(count), np.zeros(count * len(ends))])
-    found = milp(cost, integrality=whole, bounds=Bounds(0.0, 1.0), constraints=[balance, LinearConstraint(paid, 0.0)])
-    return float(found.fun)
 
 
 @pytest.mark.parametrize("seed", range(6))

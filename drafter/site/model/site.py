@@ -43,7 +43,7 @@ class Site(Entry):
     compressor: Compressor = key("compressor", EntryForm(Compressor))
     treatment: tuple[Treatment, ...] = key("treatment", ListForm(EntryForm(Treatment)), ())
     main: Main = key("main", EntryForm(Main))
-    outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1))
+    outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1, 2000))
     demand: Demand = key("demand", EntryForm(Demand), Demand())
     work: Work | None = key("work", EntryForm(Work), None, "which tool runs when")
     level_line_m: float = key(
