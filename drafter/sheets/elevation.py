@@ -13,6 +13,7 @@ from drafter.sheets.falls import fall_text, set_fall
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
+from drafter.sheets.unions import union_signs
 from drafter.sheets.wall_face import FLOOR_PAST_M, wall_face
 from drafter.site.wall import Wall
 from drafter.supports.design import Bracket
@@ -116,6 +117,7 @@ class _Elevation:
                     node = self.layout.nodes[id]
                     if node in self.nodes:
                         found.append(scene.insert(layers.sign, "sleeve", self._at(node), 0.0, SYMBOL))
+        found += union_signs(scene, self.runs, self._at, self.scale)
         for bracket in scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
