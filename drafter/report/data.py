@@ -12,6 +12,7 @@ from drafter.report.blocks import FREE_AIR
 from drafter.report.leak_test import leak_test_data
 from drafter.report.tank import tank_data
 from drafter.report.water_data import water_data
+from drafter.report.work import work_data
 from drafter.sizing.network import Neighbour, Network
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
@@ -41,6 +42,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "brackets": _bracket_data(design) if design else [],
         "parts": _part_data(takeoff) if takeoff else [],
         "cutting": _cutting_data(takeoff) if takeoff else [],
+        **(work_data(design, takeoff) if design and takeoff else {"unions": [], "order_of_work": [], "tools": []}),
     }
 
 

@@ -9,6 +9,7 @@ from drafter.report.blocks import block
 from drafter.report.cutting import cutting_text
 from drafter.report.findings import findings_text
 from drafter.report.results import results_text
+from drafter.report.work import work_text
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
@@ -28,7 +29,7 @@ def report_text(
     if design is not None:
         parts.append(results_text(design))
         if takeoff is not None:
-            parts.append(cutting_text(design, takeoff))
+            parts += [cutting_text(design, takeoff), work_text(design, takeoff)]
         parts.append(block("CAUTIONS", CAUTIONS))
     return "\n\n".join([*parts, verdict(findings, design)]) + "\n"
 

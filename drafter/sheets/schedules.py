@@ -11,6 +11,7 @@ from drafter.sheets.notes import notes
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
 from drafter.sheets.water_schedule import water_table
+from drafter.sheets.work import order_table, tools_table
 from drafter.site.defaults import defaults_taken
 from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.network import Neighbour
@@ -26,6 +27,7 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
         columns = (Column(""), Column("at"), Column("found"), Column("do"))
         tables.append(Table("CHECK BEFORE BUILDING", columns, rows))
     tables.append(water_table(scene))
+    tables += [order_table(scene), tools_table(scene)]
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
 
 
@@ -154,8 +156,20 @@ def valves_table(scene: Scene) -> Table:
             place = f"{node.room}, {node.wall}" if len(scene.site.rooms) > 1 else node.wall
             from_left = units.length(scene.layout.from_left_m(node))
             rows.append((node.tag, _purpose(scene, node.id), place, from_left, units.length(node.at.z)))
+    rows += _union_rows(scene)
     columns = (Column("tag"), Column("what"), Column("wall"), Column("from left", True), Column("height", True))
-    return Table("VALVES, DRAINS AND TREATMENT", columns, tuple(rows))
+    title = "VALVES, DRAINS, TREATMENT, UNIONS" if scene.takeoff.unions else "VALVES, DRAINS AND TREATMENT"
+    return Table(title, columns, tuple(rows))
+
+
+def _union_rows(scene: Scene) -> Iterator[tuple[str, str, str, str, str]]:
+    """Where the unions stand, and what each is for."""
+    units, layout = scene.units, scene.layout
+    for union in scene.takeoff.unions:
+        run = layout.run_by_id[union.run]
+        place = f"{run.room}, {run.wall}" if len(scene.site.rooms) > 1 else run.wall
+        from_left = scene.site.wall(run.room, run.wall).measure(union.at.plan)[0]
+        yield "union", union.why, place, units.length(from_left), units.length(union.at.z)
 
 
 def _purpose(scene: Scene, node_id: str) -> str:

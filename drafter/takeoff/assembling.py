@@ -88,15 +88,15 @@ class Assembling(Ends):
         self.join((valve, 1), (hose, 0))
         size = self._size(riser)
         ports = (female, self.socket(size.name))
-        adapter = self.add(FITTINGS, "adapter, female thread to tube", self.sized(size.name, thread), ports)
+        adapter = self.add(FITTINGS, f"adapter, female thread to {self.stuff}", self.sized(size.name, thread), ports)
         self.join((hose, 1), (adapter, 0))
         self.start = adapter
         self._end(flexible.end, riser, (adapter, 1), size.coupling_length_m / 2)
 
     def _valve(self, node: Node, runs: tuple[Run, ...]) -> None:
         size = max((self._size(run) for run in runs), key=lambda size: size.outside_m)
-        ports, item = (self.socket(size.name),) * 2, "threaded" if self.threaded else "with tube ends"
-        valve = self.add(VALVES, f"ball valve {item}", size.name, ports, node.tag)
+        ports, item = (self.socket(size.name),) * 2, ", threaded" if self.threaded else " with tube ends"
+        valve = self.add(VALVES, f"ball valve{item}", size.name, ports, node.tag)
         for index, run in enumerate(runs):
             self._end(node.id, run, (valve, index), size.valve_length_m / 2)
 
@@ -104,14 +104,14 @@ class Assembling(Ends):
         thread = self.thread(DEVICE_THREAD)
         kind = "automatic drain" if self.network.layout.site.main.drains == "automatic" else "drain valve"
         drain = self.add(VALVES, kind, thread, (Port("male", thread), Port("open", "")), node.tag)
-        self._end_device(node, run, drain, "adapter, female thread to tube", thread)
+        self._end_device(node, run, drain, f"adapter, female thread to {self.stuff}", thread)
 
     def _coupling(self, node: Node, run: Run) -> None:
         body = node.what.removeprefix("quick coupling ")
         thread = self.thread(body)
         item = f"quick coupling, {body} body, one profile for the site"
         coupling = self.add(OUTLETS, item, thread, (Port("male", thread), Port("open", "")), node.tag)
-        self._end_device(node, run, coupling, "wall adapter, female thread to tube", thread, True)
+        self._end_device(node, run, coupling, f"wall adapter, female thread to {self.stuff}", thread, True)
 
     def _end_device(self, node: Node, run: Run, device: str, adapter: str, thread: str, stands: bool = False) -> None:
         """Put the device at the end of a run into an adapter, up to the middle of it."""
@@ -129,9 +129,9 @@ class Assembling(Ends):
         half = component(node.what).length_m / 2
         for index, run in enumerate(runs):
             size, why = self._size(run), "" if self.threaded else self._union_reason(node.id, run)
-            item, length = "adapter, male thread to tube", size.coupling_length_m / 2
+            item, length = f"adapter, male thread to {self.stuff}", size.coupling_length_m / 2
             if why:
-                item, length = "union adapter, male thread to tube", size.union_length_m - length
+                item, length = f"union adapter, male thread to {self.stuff}", size.union_length_m - length
                 self._note_union(node.id, run, half + length / 2, why)
             ends = (Port("male", thread), self.socket(size.name))
             adapter = self.add(FITTINGS, item, self.sized(size.name, thread), ends, ends_turn=bool(why))

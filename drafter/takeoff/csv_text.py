@@ -12,6 +12,7 @@ from io import StringIO
 from drafter.quantity import Units
 from drafter.quantity.kinds import FOOT_M
 from drafter.takeoff import Takeoff
+from drafter.takeoff.job_tools import JobRow
 
 Cell = str | int | float
 
@@ -53,6 +54,12 @@ def cutting_csv(takeoff: Takeoff, units: Units) -> str:
     ]
     lengths = (*_columns("centre_to_centre", units), *_columns("cut", units))
     return _csv(("piece", "size", "from", "to", *lengths, "stock_length_no"), rows)
+
+
+def tools_csv(rows: Sequence[JobRow], units: Units) -> str:
+    """Return the tools to bring and what the joints use up; lengths in metres, or in feet where the site draws so."""
+    cells = [(row.kind, row.item, *_amounts((row.amount,), row.unit, units), row.use) for row in rows]
+    return _csv(("kind", "item", "amount", "unit", "for"), cells)
 
 
 def mark_out_csv(takeoff: Takeoff, units: Units, level_line_m: float) -> str:

@@ -41,6 +41,11 @@ class Ends:
     def threaded(self) -> bool:
         return self.family.joins_by == "thread"
 
+    @property
+    def stuff(self) -> str:
+        """What is joined, as the trade says: pipe is threaded, tube is not."""
+        return "pipe" if self.threaded else "tube"
+
     def plain(self, size: str, key: str = "", way: Point3 | None = None, reach_m: float = 0.0) -> Port:
         """An end of tube, or of what goes into a fitting as tube does."""
         return Port("male" if self.threaded else "tube", size, key, way, reach_m)
