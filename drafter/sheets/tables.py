@@ -24,10 +24,11 @@ KEEP_TOGETHER = 0.35
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table: its head, and whether its entries are numbers, set to the right."""
+    """A column of a table: its head, whether its entries are numbers, set to the right, and where they wrap."""
 
     head: str
     number: bool = False
+    widest_mm: float = WIDEST_CELL_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,7 @@ def _widths(table: Table, most: float) -> list[float]:
     for number, column in enumerate(table.columns):
         cells = [text_width_mm(row[number], TEXT_MM) for row in table.rows]
         head = text_width_mm(column.head, TEXT_MM, "bold")
-        widths.append(max(min(max(cells, default=0.0), WIDEST_CELL_MM), head) + 2 * CELL_MARGIN_MM)
+        widths.append(max(min(max(cells, default=0.0), column.widest_mm), head) + 2 * CELL_MARGIN_MM)
     spare = sum(widths) - most
     if spare > 0:
         widest = widths.index(max(widths))

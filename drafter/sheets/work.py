@@ -8,12 +8,16 @@ from drafter.sheets.tables import Column, Table
 from drafter.takeoff.job_tools import TOOL, job_tools
 from drafter.takeoff.order_of_work import order_of_work
 
+COLUMN_MM = 55.0
+"""Where the words of a step wrap: two such tables stand side by side on A3."""
+
 
 def order_table(scene: Scene) -> Table:
     """The steps of the work from the compressor outwards."""
     steps = order_of_work(scene.design, scene.takeoff)
     rows = tuple((str(step.number), step.what, step.which, step.care) for step in steps)
-    return Table("ORDER OF WORK", (Column("no.", True), Column("do"), Column("with"), Column("mind")), rows)
+    words = (Column(head, widest_mm=COLUMN_MM) for head in ("do", "with", "mind"))
+    return Table("ORDER OF WORK", (Column("no.", True), *words), rows)
 
 
 def tools_table(scene: Scene) -> Table:

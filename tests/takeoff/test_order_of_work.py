@@ -123,7 +123,14 @@ def test_cautions_stand_where_they_belong() -> None:
 
 def test_a_main_within_reach_needs_no_ladder() -> None:
     text = (SITES.parent / "tests" / "data" / "keeps_every_rule.yaml").read_text(encoding="utf-8")
-    design_, takeoff = stages(design(text.replace("height: 2.6 m", "height: 1.95 m"), "low"))
+    design_, takeoff = stages(
+        design(
+            text.replace("height: 2.6 m", "height: 1.99 m").replace(
+                "wall: south, from left: 3 m", "wall: south, from left: 3 m, height: 0.9 m"
+            ),
+            "low",
+        )
+    )
     steps = order_of_work(design_, takeoff)
     assert not any("ladder" in step.care for step in steps if step.what.startswith("Build the main"))
 
