@@ -10,6 +10,7 @@ from drafter.finding import Finding, errors
 from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
 from drafter.report.leak_test import leak_test_data
+from drafter.report.spare_tees import spare_data
 from drafter.report.tank import tank_data
 from drafter.report.water_data import water_data
 from drafter.report.work import work_data
@@ -36,6 +37,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "water": water_data(design.network) if design else None,
         "nodes": _node_data(design.network.layout) if design else [],
         "outlets": _outlet_data(design.network) if design else [],
+        "spare_tees": spare_data(design.network) if design else [],
         "sizes": _size_data(design.network) if design else [],
         "ring_with_valve_shut": _arm_data(design.network) if design else [],
         "pipes": _pipe_data(design.network) if design else [],

@@ -13,6 +13,7 @@ from drafter.sheets.falls import fall_text, set_fall
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
+from drafter.sheets.spare_tees import spare_tee_signs
 from drafter.sheets.unions import union_signs
 from drafter.sheets.wall_face import FLOOR_PAST_M, wall_face
 from drafter.site.wall import Wall
@@ -99,6 +100,8 @@ class _Elevation:
             symbol = scene.used_symbol(node)
             if node.kind is NodeKind.TAKE_OFF:
                 found.append(scene.insert(layers.main, "tee_joint", at, scale=0.5))
+            elif node.kind is NodeKind.SPARE_TEE:
+                found += spare_tee_signs(scene, at, 90.0, self.scale)
             elif node.kind is NodeKind.VALVE:
                 upright = runs[0].kind is RunKind.DROP
                 found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, 0.5, node=node))
@@ -155,7 +158,7 @@ class _Elevation:
         return row(self.scene, self._stops(), 0.0, -1.0, self.scale)[0]
 
     def _stops(self) -> list[float]:
-        return set_out(self.scene, self.wall, self.nodes, (NodeKind.COUPLING, NodeKind.TREATMENT))
+        return set_out(self.scene, self.wall, self.nodes, (NodeKind.COUPLING, NodeKind.TREATMENT, NodeKind.SPARE_TEE))
 
     def _bracket_strip(self) -> list[Item]:
         """Above the ceiling: for each bracket of the level pipes its place, its height and its tag."""
@@ -245,7 +248,7 @@ class _Elevation:
                 self._label(at.plus(Point(0.0, -2.0 * self.scale)), (f"{node.tag}  {units.level(node.at.z)}",), 2.5)
             elif node.kind is NodeKind.TANK:
                 self._label(self._on_tank(), (node.tag,), 2.5)
-            elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT):
+            elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT, NodeKind.SPARE_TEE):
                 level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
                 self._label(at, (node.tag + level,), 2.5)
         for node in ends:

@@ -9,6 +9,7 @@ from drafter.layout.graph import NodeKind
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
 from drafter.sheets.scene import Scene
+from drafter.sheets.spare_tees import spare_table
 from drafter.sheets.tables import Column, Table
 from drafter.sheets.water_schedule import water_table
 from drafter.sheets.work import order_table, tools_table
@@ -21,7 +22,9 @@ from drafter.takeoff.cutting import cut_allowance_m
 def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
     """Return all tables of a set, in the order they are printed."""
     tables = [parts_table(scene), outlets_table(scene), design_table(scene), sizes_table(scene)]
-    tables += [ladder_table(scene), valves_table(scene), leak_table(scene)]
+    tables += [ladder_table(scene), valves_table(scene)]
+    tables += [spare_table(scene)] if scene.design.network.spare_tees else []
+    tables.append(leak_table(scene))
     if worth_reading := [f for f in findings if f.severity >= Severity.WARNING]:
         rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in worth_reading)
         columns = (Column(""), Column("at"), Column("found"), Column("do"))

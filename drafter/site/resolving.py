@@ -81,7 +81,12 @@ def _main(main: Main, names: _Names, units: Units) -> Main:
         return main
     if "drain_height_m" in main.defaults:
         main = replace(main, drain_height_m=units.set_out_m(main.drain_height_m))
-    return replace(main, path=names.all_in_room(main.path), through=names.all_in_room(main.through))
+    return replace(
+        main,
+        path=names.all_in_room(main.path),
+        through=names.all_in_room(main.through),
+        spare_tees=names.all_in_room(main.spare_tees),
+    )
 
 
 @dataclass(frozen=True)

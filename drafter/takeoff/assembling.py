@@ -66,6 +66,8 @@ class Assembling(Ends):
                 self._coupling(node, runs[0])
             case NodeKind.TREATMENT | NodeKind.SERVICE:
                 self._unit(node, runs)
+            case NodeKind.SPARE_TEE:
+                self._spare_tee(node, runs)
             case NodeKind.BEND | NodeKind.TEE | NodeKind.TAKE_OFF:
                 self._fitting(node, runs)
 
@@ -156,6 +158,29 @@ class Assembling(Ends):
         fitting = self.add(FITTINGS, "tee" if equal else "reducing tee", title, ports)
         for index, run in enumerate(runs):
             self._end(node.id, run, (fitting, index), largest.centre_to_face_m)
+
+    def _spare_tee(self, node: Node, runs: tuple[Run, ...]) -> None:
+        """A tee with its branch up and a plug in it, as wide as the widest drop."""
+        drops = [self._size(run) for run in self.network.layout.runs if run.outlet]
+        one, other = (self._size(run) for run in runs)
+        bodies = tee_sizes(self.family, one, other, max(drops, key=lambda size: size.outside_m))
+        through = sorted(bodies[:2], key=lambda size: -size.outside_m)
+        names, branch, key = [size.name for size in (*through, bodies[2])], bodies[2], f"{node.id} plug"
+        equal = len(set(names)) == 1
+        face_m = max(bodies, key=lambda size: size.outside_m).centre_to_face_m
+        up = Point3(0.0, 0.0, 1.0)
+        ports = (
+            *(self.socket(size.name) for size in bodies[:2]),
+            self.socket(branch.name, key, up, face_m - branch.insertion_m),
+        )
+        title = names[0] if equal else self.sized(*names)
+        tee = self.add(FITTINGS, "tee" if equal else "reducing tee", title, ports)
+        item = "plug" if self.threaded or self.family.comes_apart else "stub of tube with a cap, to be cut for the drop"
+        ends = (self.plain(branch.name, key, back(up), branch.insertion_m),)
+        plug = self.add(FITTINGS, item, branch.name, ends, node.tag)
+        self.join((tee, 2), (plug, 0))
+        for index, run in enumerate(runs):
+            self._end(node.id, run, (tee, index), face_m)
 
     def _elbow(self, node: Node, runs: tuple[Run, ...], size: TubeSize) -> None:
         one, other = (self._way(node.id, run) for run in runs)

@@ -152,6 +152,7 @@ class _Work:
             nodes = [self.layout.nodes[run.end] for run in here]
             tees = [self.layout.outlet_at(node) for node in nodes if node.kind is NodeKind.TAKE_OFF]
             valves = [node.tag for node in nodes if node.kind is NodeKind.VALVE]
+            valves += [node.tag for node in nodes if node.kind is NodeKind.SPARE_TEE]
             which = self._which(here, valves) + (f"; take-offs of {', '.join(tees)}, branch up" if tees else "")
             high = max(self.layout.nodes[run.start].at.z for run in here)
             care = [LADDER] if high > IN_REACH_M else []

@@ -167,6 +167,7 @@ def _sundries(design: Design, instances: tuple[Part, ...]) -> list[Row]:
 
 _MARKED = {
     NodeKind.TAKE_OFF: "take-off on the main",
+    NodeKind.SPARE_TEE: "spare tee on the main",
     NodeKind.COUPLING: "outlet",
     NodeKind.VALVE: "valve",
     NodeKind.DRAIN: "drain valve",
