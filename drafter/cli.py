@@ -25,6 +25,10 @@ _STATUS = """exit status:
   0  fine
   1  the design has errors; nothing is drawn
   2  the site file or another file could not be used"""
+_OPTIONS_STATUS = """exit status:
+  0  fine
+  1  none of the choices can be built
+  2  the site file or another file could not be used"""
 
 
 class FileError(Exception):
@@ -56,6 +60,8 @@ def _run(arguments: Sequence[str] | None) -> int:
         return int(stop.code or FINE)
     if chosen.command == "check":
         return _check(chosen.site, chosen.json)
+    if chosen.command == "options":
+        return _options(chosen.site, chosen.into, chosen.json)
     if chosen.command == "draw":
         return _draw(chosen.sites, chosen.into)
     parser.print_help(sys.stderr)
@@ -91,7 +97,24 @@ def _parser() -> argparse.ArgumentParser:
     draw.add_argument(
         "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
     )
+    _options_parser(commands)
     return parser
+
+
+def _options_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    options = commands.add_parser(
+        "options",
+        help="draw the same job with other choices, compare them, and say which to take",
+        description="Work a site out with other materials, as a ring and as a dead end, and at other levels of the "
+        "main;\nwrite options.pdf and options.json into DIR/<name of the site file>/, and print the comparison.",
+        epilog=_OPTIONS_STATUS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    options.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
+    options.add_argument(
+        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
+    )
+    options.add_argument("--json", action="store_true", help="print the same facts as JSON (options/schema.json)")
 
 
 def _say(text: str, stream: TextIO | None = None) -> None:
@@ -122,6 +145,37 @@ def _status(designed: Designed) -> int:
     if designed.site is None:
         return UNUSABLE
     return DESIGN_ERRORS if errors(designed.findings) else FINE
+
+
+def _options(file: Path, into: Path, as_json: bool) -> int:
+    from drafter.backends.pdf import to_pdf
+    from drafter.options import compare, options_drawing, options_json, options_text
+    from drafter.report import findings_text
+
+    target = into / file.stem
+    try:
+        _refuse_file(target)
+        data = _read(file)
+        _progress(f"{file}: drawing up the choices")
+        comparison = compare(data, str(file))
+        _progress("")
+        facts = json.dumps(options_json(comparison), indent=2, allow_nan=False)
+        if comparison.site is None:
+            _say(findings_text(comparison.findings, data))
+        else:
+            sheets = to_pdf(options_drawing(comparison))
+            _replace_folder(target, {"options.pdf": sheets, "options.json": f"{facts}\n".encode()})
+        if as_json:
+            _say(facts, sys.stdout)
+        elif comparison.site is not None:
+            sys.stdout.write(options_text(comparison))
+        if comparison.choice is None:
+            return UNUSABLE
+        return FINE if comparison.choice.taken else DESIGN_ERRORS
+    except FileError as trouble:
+        _progress("")
+        _say(f"drafter: {trouble}")
+        return UNUSABLE
 
 
 def _draw(files: Sequence[Path], into: Path) -> int:

@@ -35,8 +35,11 @@ class Designed:
 def design(text: str | bytes, file: str) -> Designed:
     """Take the text of a site file through all stages up to the take-off; ``file`` is its name in findings."""
     site, findings = read(text, file)
-    if site is None:
-        return Designed(_sorted(findings))
+    return design_site(site, findings) if site else Designed(_sorted(findings))
+
+
+def design_site(site: Site, findings: tuple[Finding, ...]) -> Designed:
+    """Take a site through the stages after reading; ``findings`` are those of its text."""
     layout, found = lay_out(site)
     findings += found
     if layout is None:

@@ -242,8 +242,66 @@ def test_a_linked_folder_stays_a_link(site: Path, old_set: Path, tmp_path: Path)
     assert names(old_set) == SET
 
 
+OPTIONS = {"options.pdf", "options.json"}
+NO_ROOM = SITE.replace("ceiling: 3 m", "ceiling: 1.9 m").replace("height: 2.6 m", "height: 1.8 m")
+
+
+def test_options_are_written_and_told(site: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["options", str(site), "--into", str(tmp_path / "out")]) == 0
+    folder = tmp_path / "out" / "yard"
+    assert names(folder) == OPTIONS
+    assert (folder / "options.pdf").read_bytes().startswith(b"%PDF-")
+    out, err = capsys.readouterr()
+    assert json.loads((folder / "options.json").read_text(encoding="utf-8"))["because"] in out
+    assert "TAKE THIS" in out
+    assert err == ""
+
+
+def test_options_json_keeps_to_the_schema(site: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["options", "--json", str(site), "--into", str(tmp_path)]) == 0
+    out = capsys.readouterr().out
+    schema = json.loads((Path(drafter.__file__).parent / "options" / "schema.json").read_text(encoding="utf-8"))
+    jsonschema.validate(json.loads(out), schema)
+    assert out == (tmp_path / "yard" / "options.json").read_text(encoding="utf-8")
+
+
+def test_options_stand_beside_a_set(site: Path, old_set: Path) -> None:
+    assert main(["options", str(site), "--into", str(old_set.parent)]) == 0
+    assert names(old_set) == OPTIONS | {"plan.dxf"}
+    assert main(["draw", str(site), "--into", str(old_set.parent)]) == 0
+    assert names(old_set) == OPTIONS | SET
+
+
+@pytest.mark.parametrize("text, status", [(NO_ROOM, 1), (UNREADABLE, 2), ("", 2)])
+def test_exit_status_of_options(tmp_path: Path, text: str, status: int, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "yard.yaml"
+    file.write_text(text, encoding="utf-8")
+    assert main(["options", str(file), "--into", str(tmp_path / "out")]) == status
+    assert (tmp_path / "out").exists() == (status == 1)
+    out, err = capsys.readouterr()
+    assert "None of these can be built" in out if status == 1 else f"{file}:" in err
+
+
+def test_options_of_no_file_and_into_a_file(site: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["options", str(tmp_path / "none.yaml"), "--into", str(tmp_path)]) == 2
+    assert main(["options", str(site), "--into", str(site)]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert "there is no file" in err
+    assert "cannot write" in err
+
+
 @pytest.mark.parametrize(
-    "arguments, status", [([], 2), (["--version"], 0), (["--help"], 0), (["draw", "--help"], 0), (["sketch"], 2)]
+    "arguments, status",
+    [
+        ([], 2),
+        (["options"], 2),
+        (["options", "--help"], 0),
+        (["--version"], 0),
+        (["--help"], 0),
+        (["draw", "--help"], 0),
+        (["sketch"], 2),
+    ],
 )
 def test_usage(arguments: list[str], status: int, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(arguments) == status

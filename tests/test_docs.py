@@ -64,7 +64,7 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("main: {", "flow basis: site air\naltitude: 900 m\nmain: {sizing: stepped, prices: {3/4: 9.50, 1: 14}, "),
         ("tools: [ratchet wrench]", "tools: [ratchet wrench], class: 1:4:2"),
         ("main: {", "level line: 1 m\nmain: {"),
-        ("main: {", "main: {stock lengths: [3 m, 6 m], kerf: 2 mm, "),
+        ("main: {", "main: {other prices: {steel pipe schedule 40: {3/4: 5.20, 1: 7.80}}, "),
     ],
     ids=[
         "corners",
@@ -85,7 +85,7 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         "prices",
         "class",
         "level line",
-        "stock",
+        "other prices",
     ],
 )
 def test_what_the_readme_says_may_be_written_can_be_read(old: str, new: str) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from drafter.finding import Place
 from drafter.geometry import Point, Point3
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
+from drafter.layout.route import Route
 from drafter.site.model import Site
 from drafter.site.wall import Wall
 
@@ -59,7 +60,7 @@ class Assembly:
         """Change what stands at a node, as when a bend turns out to be a tee."""
         self.nodes[id] = replace(self.nodes[id], kind=kind)
 
-    def layout(self, site: Site, reasons: tuple[str, ...]) -> Layout:
+    def layout(self, site: Site, route: Route) -> Layout:
         """Return the finished layout, runs numbered from the tank outwards."""
         leaving: dict[str, list[Run]] = {}
         for run in self.runs:
@@ -76,4 +77,4 @@ class Assembly:
         turn = {"": -1} | {outlet.tag: number for number, outlet in enumerate(site.outlets)}
         ordered.sort(key=lambda run: turn[run.outlet])
         numbered = tuple(replace(run, id=f"P{number}") for number, run in enumerate(ordered, 1))
-        return Layout(site, dict(self.nodes), numbered, reasons)
+        return Layout(site, dict(self.nodes), numbered, route.reasons, route.closed)

@@ -94,12 +94,14 @@ class Layout:
         runs: from the compressor outwards; each run begins at the tank, or where all that end there are earlier runs.
             A ring is closed by a run that ends where an earlier one ends.
         reasons: why the main goes as it does, in sentences.
+        closed: where in the site file the things stand that were in its way at its level.
     """
 
     site: Site
     nodes: Mapping[str, Node]
     runs: tuple[Run, ...]
     reasons: tuple[str, ...] = field(default=())
+    closed: tuple[Place, ...] = field(default=())
 
     @cached_property
     def runs_at(self) -> Mapping[str, tuple[Run, ...]]:

@@ -46,7 +46,12 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
     _Laying(site, family, off_wall_m, obstacles, route, assembly, findings).run_main(top)
     if errors(findings):
         return None, tuple(findings)
-    return assembly.layout(site, route.reasons), tuple(findings)
+    return assembly.layout(site, route), tuple(findings)
+
+
+def swan_neck_rise_m(family: Material) -> float:
+    """Return how far a swan neck rises, from the centre of the main to that of its top."""
+    return family.take_off_rise_m + (0.0 if family.reducing_tees else PLUG_IN_REDUCER_M)
 
 
 @dataclass
@@ -111,6 +116,6 @@ class _Laying:
 
     def _drop(self, outlet: Outlet, take_off: str) -> None:
         level = self.assembly.nodes[take_off].at.z
-        rise = self.family.take_off_rise_m + (0.0 if self.family.reducing_tees else PLUG_IN_REDUCER_M)
+        rise = swan_neck_rise_m(self.family)
         self.findings += drop_findings(self.site, outlet, level, rise, self.obstacles[outlet.room])
         hang_drop(self.assembly, self.site, outlet, take_off, rise, self.obstacles[outlet.room])

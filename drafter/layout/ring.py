@@ -122,7 +122,8 @@ def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | No
         levels |= {step.station.key: step.level_m for step in route.steps}
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in branches):
             reasons = (*_reasons(site, laid), *common_reasons(ways, route))
-            return Route(without_passed_sleeves(route), reasons, laid.closing), [*_valve_findings(site, laid)]
+            steps = without_passed_sleeves(route)
+            return Route(steps, reasons, laid.closing, ways.closed_by), [*_valve_findings(site, laid)]
     return None, [blocked(site, ways, edges)]
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from drafter.finding import Place
 from drafter.layout.wall_line import Station
 from drafter.layout.ways import Ways
 from drafter.site.wall import Wall
@@ -37,11 +38,13 @@ class Route:
 
     Attributes:
         closing: of a ring, the last piece: it ends at a station that the other arm has reached already.
+        closed: where in the site file the things stand that were in its way at its level.
     """
 
     steps: tuple[Step, ...]
     reasons: tuple[str, ...] = ()
     closing: Step | None = None
+    closed: tuple[Place, ...] = ()
 
     @cached_property
     def by_key(self) -> dict[str, Step]:

@@ -65,7 +65,7 @@ def _route_tree(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | N
         route = Route(grown(ways, tree, [first], site.main.fall))
         levels |= {step.station.key: step.level_m for step in route.steps}
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree):
-            return Route(without_passed_sleeves(route), _reasons(ways, route)), []
+            return Route(without_passed_sleeves(route), _reasons(ways, route), closed=ways.closed_by), []
     return None, [blocked(site, ways, ways.edges)]
 
 

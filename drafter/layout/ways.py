@@ -67,6 +67,11 @@ class Ways:
         start, end = (Point3(*self.stations[key].at, levels[key]) for key in sorted(piece))
         return next(in_the_way(self.along[piece], start, end, obstacles), None)
 
+    @property
+    def closed_by(self) -> tuple[Place, ...]:
+        """Where in the site file the things stand that are in the way, each once."""
+        return tuple(sorted({obstacle.place for obstacle in self.closed.values()}))
+
     def close(self, levels: Mapping[str, float], obstacles: Obstacles) -> None:
         """Take out every piece that something is in the way of."""
         pieces = {frozenset((a, b)) for a, others in self.edges.items() for b in others}

@@ -1,23 +1,53 @@
-"""The cutting plan as text: what is bought of each size, what is not used, and whether less would do."""
+"""The cutting plan: as text what to buy, what is left and whether less would do; for programs bar by bar."""
 
 from __future__ import annotations
 
+from typing import Any
+
+from drafter.quantity import Units
 from drafter.report.blocks import block, columns, percent
-from drafter.supports.design import Design
+from drafter.standards.materials import Material
 from drafter.takeoff import Takeoff
-from drafter.takeoff.cutting import cut_allowance_m
+from drafter.takeoff.cutting import SizeCutting
+from drafter.takeoff.cutting_words import bound_words, cutting_order, purchase_words
 
 
-def cutting_text(design: Design, takeoff: Takeoff) -> str:
-    """Return a row for each size of tube."""
-    site, units = design.network.layout.site, design.network.layout.site.units
-    rows: list[tuple[str, ...]] = [("size", "pieces", "cut", "bought", "not used", "proof", "offcuts to keep")]
-    for plan in takeoff.cutting:
-        bought = ", ".join(f"{count} x {units.long_length(stock)}" for stock, count in plan.stocks.items())
-        proof = "no plan buys less" if plan.proved else f"no plan buys less than {units.long_length(plan.least_m)}"
-        pieces = sum(len(bar.pieces) for bar in plan.bars)
-        keep = ", ".join(units.length_with_unit(offcut) for offcut in plan.worth_keeping_m)
-        unused = percent(1.0 - plan.cut_m / plan.bought_m)
-        rows.append((plan.size, f"{pieces}", units.long_length(plan.cut_m), bought, unused, proof, keep))
-    allowed = units.length_with_unit(cut_allowance_m(site))
-    return block(f"STOCK LENGTHS ({allowed} allowed for each piece's cut)", columns(rows))
+def cutting_text(takeoff: Takeoff, family: Material, units: Units) -> str:
+    """Return what to buy of each size and why no less, how to cut, and which pieces wait for the site."""
+    rows = [
+        (plan.size, f"{sum(len(bar.pieces) for bar in plan.bars)} pieces, {units.long_length(plan.cut_m)}",
+         purchase_words(plan, units), bound_words(plan, units),
+         units.long_length(plan.reusable_m),
+         f"{units.long_length(plan.waste_m)}, {percent(plan.waste_m / plan.bought_m)}")
+        for plan in takeoff.cutting
+    ]  # fmt: skip
+    if not rows:
+        return ""
+    lines = [*columns([("size", "to cut", "buy", "bound", "offcuts to keep", "lost"), *rows]), cutting_order(family)]
+    waiting = ", ".join(str(piece.number) for piece in takeoff.pieces if piece.make_up)
+    if waiting:
+        lines.append(f"Cut on site, each when the rest of its line is in: piece {waiting}.")
+    return block("TUBE TO BUY AND CUT", lines)
+
+
+def cutting_data(takeoff: Takeoff) -> list[dict[str, Any]]:
+    """Return the cutting plan of each size."""
+    return [_size_data(plan) for plan in takeoff.cutting]
+
+
+def _size_data(plan: SizeCutting) -> dict[str, Any]:
+    return {
+        "size": plan.size,
+        "cut_m": round(plan.cut_m, 4),
+        "bought_m": round(plan.bought_m, 4),
+        "least_m": round(plan.least_m, 4),
+        "least_bars": plan.least_bars,
+        "proved": plan.proved,
+        "offcuts_to_keep_m": round(plan.reusable_m, 4),
+        "waste_m": round(plan.waste_m, 4),
+        "bars": [
+            {"number": bar.number, "stock_m": round(bar.stock_m, 4), "pieces": list(bar.pieces),
+             "begin_at_m": [round(start, 4) for start in bar.starts_m], "offcut_m": round(bar.offcut_m, 4)}
+            for bar in plan.bars
+        ],
+    }  # fmt: skip

@@ -9,6 +9,7 @@ from drafter import __version__
 from drafter.finding import Finding, errors
 from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
+from drafter.report.cutting import cutting_data
 from drafter.report.leak_test import leak_test_data
 from drafter.report.spare_tees import spare_data
 from drafter.report.tank import tank_data
@@ -43,7 +44,8 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "pipes": _pipe_data(design.network) if design else [],
         "brackets": _bracket_data(design) if design else [],
         "parts": _part_data(takeoff) if takeoff else [],
-        "cutting": _cutting_data(takeoff) if takeoff else [],
+        "pieces": _piece_data(takeoff) if takeoff else [],
+        "cutting": cutting_data(takeoff) if takeoff else [],
         **(work_data(design, takeoff) if design and takeoff else {"unions": [], "order_of_work": [], "tools": []}),
     }
 
@@ -156,14 +158,11 @@ def _part_data(takeoff: Takeoff) -> list[dict[str, Any]]:
     ]  # fmt: skip
 
 
-def _cutting_data(takeoff: Takeoff) -> list[dict[str, Any]]:
+def _piece_data(takeoff: Takeoff) -> list[dict[str, Any]]:
     return [
-        {"size": plan.size, "cut_m": _m(plan.cut_m), "bought_m": _m(plan.bought_m), "least_m": _m(plan.least_m),
-         "lengths": [
-             {"stock_m": _m(bar.stock_m), "pieces": list(bar.pieces), "offcut_m": _m(bar.offcut_m)}
-             for bar in plan.bars
-         ]}
-        for plan in takeoff.cutting
+        {"number": piece.number, "pipe": piece.run, "size": piece.size, "from": piece.start, "to": piece.end,
+         "centre_to_centre_m": _m(piece.centre_to_centre_m), "cut_m": _m(piece.cut_m), "cut_on_site": piece.make_up}
+        for piece in takeoff.pieces
     ]  # fmt: skip
 
 

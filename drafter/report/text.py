@@ -29,7 +29,8 @@ def report_text(
     if design is not None:
         parts.append(results_text(design))
         if takeoff is not None:
-            parts += [cutting_text(design, takeoff), work_text(design, takeoff)]
+            parts.append(cutting_text(takeoff, design.network.material, design.network.layout.site.units))
+            parts.append(work_text(design, takeoff))
         parts.append(block("CAUTIONS", CAUTIONS))
     return "\n\n".join([*parts, verdict(findings, design)]) + "\n"
 

@@ -10,6 +10,7 @@ from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.falls import fall_text, set_fall
+from drafter.sheets.piece_numbers import piece_numbers
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
@@ -65,6 +66,7 @@ class _Elevation:
         self._falls()
         self._tags()
         self._opening_sizes()
+        self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
         return self.items
 
     def _add(self, items: list[Item]) -> None:

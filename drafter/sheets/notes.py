@@ -28,7 +28,8 @@ def notes(scene: Scene) -> list[str]:
         *(open_warnings if scene.warnings else []),
         f"Dimensions in {written}. Facing a wall, measure from its left-hand corner. Heights are to pipe centres, "
         f"above the floor at the datum corner: floors are seldom level, so strike one level line "
-        f"{units.length_with_unit(site.level_line_m)} above it round the rooms and mark heights from that.",
+        f"{units.length_with_unit(site.level_line_m)} above it round the rooms and mark heights from that. pc 7 is "
+        "piece 7 of the cutting list.",
         _falls(scene) + " Drops leave from the top of the main.",
         "Close V-01 when leaving. Tighten, loosen and cut only when the line is bled to zero and locked out.",
         "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "

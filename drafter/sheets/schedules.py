@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import NodeKind
+from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
 from drafter.sheets.scene import Scene
@@ -16,7 +17,6 @@ from drafter.sheets.work import order_table, tools_table
 from drafter.site.defaults import defaults_taken
 from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.network import Neighbour
-from drafter.takeoff.cutting import cut_allowance_m
 
 
 def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
@@ -189,57 +189,6 @@ def _purpose(scene: Scene, node_id: str) -> str:
     if not scene.layout.is_low_point(top):
         return "drain at the riser's foot"
     return "drain at the low point of the ring" if top.kind is NodeKind.TEE else "drain at a low end of the main"
-
-
-def cutting_table(scene: Scene) -> Table:
-    """Pieces of tube, centre to centre and as cut."""
-    units = scene.units
-    rows = tuple(
-        (str(p.number), p.size, p.start, p.end, units.length(p.centre_to_centre_m), units.length(p.cut_m))
-        for p in scene.takeoff.pieces
-    )
-    columns = (
-        Column("piece", True), Column("size"), Column("from"), Column("to"), Column("centres", True),
-        Column("cut", True),
-    )  # fmt: skip
-    return Table("CUTTING LIST, measure a fitting first", columns, rows)
-
-
-def bars_tables(scene: Scene) -> Iterator[Table]:
-    """How the pieces come out of the lengths sold."""
-    units, bars = scene.units, scene.takeoff.bars
-    if bars:
-        rows = tuple(
-            (
-                str(n),
-                bar.size,
-                units.long_length(bar.stock_m),
-                ", ".join(map(str, bar.pieces)),
-                units.length(bar.offcut_m),
-            )
-            for n, bar in enumerate(bars, 1)
-        )
-        columns = (Column("length", True), Column("size"), Column("stock"), Column("pieces"), Column("offcut", True))
-        allowed = units.length_with_unit(cut_allowance_m(scene.site))
-        yield Table(f"CUTTING PLAN, {allowed} allowed for each piece's cut", columns, rows)
-        yield _bought_table(scene)
-
-
-def _bought_table(scene: Scene) -> Table:
-    """What is bought of each size, what of it is lost, and which offcuts are worth keeping."""
-    units = scene.units
-    rows = tuple(
-        (
-            plan.size,
-            ", ".join(f"{count} x {units.long_length(stock)}" for stock, count in plan.stocks.items()),
-            f"{100.0 * (1.0 - plan.cut_m / plan.bought_m):.0f} %",
-            "no plan buys less" if plan.proved else f"no plan buys less than {units.long_length(plan.least_m)}",
-            ", ".join(map(units.length, plan.worth_keeping_m)),
-        )
-        for plan in scene.takeoff.cutting
-    )
-    columns = (Column("size"), Column("bought"), Column("not used", True), Column("proof"), Column("offcuts to keep"))
-    return Table("STOCK LENGTHS", columns, rows)
 
 
 def mark_tables(scene: Scene) -> Iterator[Table]:

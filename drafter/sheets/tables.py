@@ -24,7 +24,7 @@ KEEP_TOGETHER = 0.35
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table: its head, whether its entries are numbers, set to the right, and where they wrap."""
+    """A column of a table: its head, whether its entries are numbers, set to the right, and how wide they may be."""
 
     head: str
     number: bool = False

@@ -146,8 +146,9 @@ def _cell(box: Box, label: str, value: str, size: float, layers: Layers) -> list
     while size > 2.0 and text_width_mm(value, size) > room:
         size = max(2.0, size - 0.5)
     if text_width_mm(value, size) > room:
+        size = 1.85
         lines = wrapped(value, room, size)[:2]
-    base = box.bottom + 1.3 + (len(lines) - 1) * (size + 0.6)
+    base = box.bottom + (1.3 if len(lines) == 1 else 0.75 + size + 0.6)
     for number, line in enumerate(lines):
         if line:
             items.append(Text(layers.title, Point(box.left + 1.2, base - number * (size + 0.6)), line, size))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drafter.finding import Finding, errors
-from drafter.reader import read_entry, schema
+from drafter.reader import Reading, read_entry, schema
 from drafter.site.checks import check_site
 from drafter.site.model import Site
 from drafter.site.resolving import resolved
@@ -27,6 +27,13 @@ def read(text: str | bytes, file: str) -> tuple[Site | None, tuple[Finding, ...]
         check_site(site, reading)
     findings = tuple(sorted(reading.findings, key=lambda finding: finding.order))
     return (None if errors(findings) else site), findings
+
+
+def check_again(site: Site) -> tuple[Finding, ...]:
+    """Return what the checks find in a site that was read and has been changed since, or not."""
+    reading = Reading("")
+    check_site(site, reading)
+    return tuple(reading.findings)
 
 
 def site_schema() -> dict[str, Any]:

@@ -11,6 +11,7 @@ from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.standards.components import component
 from drafter.standards.materials import Material, TubeSize
 from drafter.takeoff.ends import Ends, back
+from drafter.takeoff.make_up import make_up_runs
 from drafter.takeoff.part import FITTINGS, OUTLETS, SUPPLY, TREATMENT, TUBE, VALVES, Port
 from drafter.takeoff.tees import branch_of, tee_sizes
 
@@ -25,7 +26,11 @@ USUAL_ELBOW_DEG = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A straight piece of tube: where it goes, centre to centre, and its length as cut [m]."""
+    """A straight piece of tube: where it goes, centre to centre, and its length as cut [m].
+
+    Attributes:
+        make_up: cut on site, when the rest of its line is in.
+    """
 
     number: int
     run: str
@@ -34,6 +39,7 @@ class Piece:
     end: str
     centre_to_centre_m: float
     cut_m: float
+    make_up: bool = False
 
 
 @dataclass
@@ -47,9 +53,10 @@ class Assembling(Ends):
     def run(self) -> None:
         for node in self.network.layout.nodes.values():
             self._node(node)
+        make_up = make_up_runs(self.network.layout)
         for run in self.network.layout.runs:
             if run.kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE):
-                self._tube(run)
+                self._tube(run, run.id in make_up)
 
     def _node(self, node: Node) -> None:
         runs = self.network.layout.runs_at[node.id]
@@ -193,7 +200,7 @@ class Assembling(Ends):
         for index, run in enumerate(runs):
             self._end(node.id, run, (fitting, index), face_m)
 
-    def _tube(self, run: Run) -> None:
+    def _tube(self, run: Run, make_up: bool) -> None:
         layout, size = self.network.layout, self._size(run)
         start, end = layout.nodes[run.start], layout.nodes[run.end]
         length = layout.length_m(run)
@@ -213,9 +220,8 @@ class Assembling(Ends):
             )
             piece = self.add(TUBE, self.family.title, size.name, ends, f"{number}", part_cut)
             centres = part_cut if len(lengths) > 1 else length
-            self.pieces.append(
-                Piece(number, run.id, size.name, called(layout, start), called(layout, end), centres, part_cut)
-            )
+            names = called(layout, start), called(layout, end)
+            self.pieces.append(Piece(number, run.id, size.name, *names, centres, part_cut, make_up and last))
             self.join(before, (piece, 0))
             self.join((piece, 1), after)
             before = (after[0], 1)

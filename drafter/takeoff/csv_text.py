@@ -38,8 +38,12 @@ def parts_csv(takeoff: Takeoff, units: Units) -> str:
 
 
 def cutting_csv(takeoff: Takeoff, units: Units) -> str:
-    """Return every piece of tube with its lengths and the number of the stock length it is cut from."""
-    stock = {piece: number for number, bar in enumerate(takeoff.bars, 1) for piece in bar.pieces}
+    """Return every piece of tube with its lengths, the number of its stock length, and where on that it begins."""
+    stock = {
+        piece: (bar.number, *_length(bar.stock_m, units), *_length(start_m, units))
+        for bar in takeoff.bars
+        for piece, start_m in zip(bar.pieces, bar.starts_m, strict=True)
+    }
     rows = [
         (
             piece.number,
@@ -48,12 +52,14 @@ def cutting_csv(takeoff: Takeoff, units: Units) -> str:
             piece.end,
             *_length(piece.centre_to_centre_m, units),
             *_length(piece.cut_m, units),
-            stock.get(piece.number, ""),
+            "yes" if piece.make_up else "",
+            *stock[piece.number],
         )
         for piece in takeoff.pieces
     ]
     lengths = (*_columns("centre_to_centre", units), *_columns("cut", units))
-    return _csv(("piece", "size", "from", "to", *lengths, "stock_length_no"), rows)
+    stock_columns = ("stock_length_no", *_columns("stock_length", units), *_columns("begins_at", units))
+    return _csv(("piece", "size", "from", "to", *lengths, "cut_on_site", *stock_columns), rows)
 
 
 def tools_csv(rows: Sequence[JobRow], units: Units) -> str:

@@ -118,7 +118,7 @@ class _Work:
         bought = ", ".join(
             f"{count} x {self.layout.site.units.long_length(stock)} of {plan.size}"
             for plan in self.takeoff.cutting
-            for stock, count in plan.stocks.items()
+            for count, stock in plan.purchase
         )
         yield (
             "Measure a fitting of each kind, then cut by the cutting plan and number each piece",

@@ -10,7 +10,7 @@ from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout, NodeKind, RunKind
 from drafter.supports.design import Design
 from drafter.takeoff.assembling import Assembling, Piece
-from drafter.takeoff.cutting import Bar, SizeCut, cutting_plan
+from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.part import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Joint, Part, faults
 from drafter.takeoff.posing import misplaced
 from drafter.takeoff.turning import stuck
@@ -63,7 +63,7 @@ class Takeoff:
 
     parts: tuple[Row, ...]
     pieces: tuple[Piece, ...]
-    cutting: tuple[SizeCut, ...]
+    cutting: tuple[SizeCutting, ...]
     marks: tuple[Mark, ...]
     instances: tuple[Part, ...]
     joints: tuple[Joint, ...]
@@ -82,7 +82,8 @@ def take_off(design: Design) -> Takeoff:
     assembling = Assembling(design.network)
     assembling.run()
     pieces = tuple(assembling.pieces)
-    cutting = cutting_plan(pieces, design.network.layout.site)
+    site = design.network.layout.site
+    cutting = cutting_plan(pieces, design.network.material, site.main.kerf_m)
     instances = tuple(assembling.parts)
     rows = _rows(design, instances, cutting)
     joints, findings, unions = tuple(assembling.joints), tuple(assembling.findings), tuple(assembling.unions)
@@ -119,7 +120,7 @@ def _joint_findings(layout: Layout, takeoff: Takeoff) -> Iterator[Finding]:
         )
 
 
-def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCut, ...]) -> tuple[Row, ...]:
+def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCutting, ...]) -> tuple[Row, ...]:
     groups: dict[tuple[str, str, str], list[Part]] = {}
     for part in instances:
         if part.item not in NOT_BOUGHT:

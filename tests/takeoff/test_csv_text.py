@@ -28,7 +28,7 @@ def takeoff(**lists: Any) -> Any:
 
 
 MARK = Fake(room="shop", wall="north", tag="B-01", what="bracket", from_left_m=1.2192, height_m=2.4384)
-PIECE = Fake(number=7, size="22", start="tee", end="A1", centre_to_centre_m=1.0, cut_m=0.8636)
+PIECE = Fake(number=7, size="22", start="tee", end="A1", centre_to_centre_m=1.0, cut_m=0.8636, make_up=True)
 
 
 def test_parts_have_quantity_unit_and_tags() -> None:
@@ -50,15 +50,16 @@ def test_tube_is_counted_as_the_site_draws(units: Units, quantity: str, unit: st
     assert (row["quantity"], row["unit"]) == (quantity, unit)
 
 
-def test_pieces_name_the_stock_length_they_come_from() -> None:
-    bars = (Fake(pieces=(1, 2)), Fake(pieces=(7,)))
-    (row,) = rows(cutting_csv(takeoff(pieces=(PIECE,), bars=bars), METRIC))
-    assert (row["piece"], row["cut_mm"], row["centre_to_centre_mm"], row["stock_length_no"]) == (
-        "7",
-        "864",
-        "1000",
-        "2",
+def test_pieces_name_the_stock_length_they_come_from_and_where_on_it() -> None:
+    bars = (
+        Fake(number=1, stock_m=6.0, pieces=(1, 2), starts_m=(0.0, 2.0)),
+        Fake(number=2, stock_m=6.096, pieces=(3, 7), starts_m=(0.0, 1.2192)),
     )
+    (row,) = rows(cutting_csv(takeoff(pieces=(PIECE,), bars=bars), METRIC))
+    assert (row["piece"], row["cut_mm"], row["centre_to_centre_mm"], row["cut_on_site"]) == ("7", "864", "1000", "yes")
+    assert (row["stock_length_no"], row["stock_length_mm"], row["begins_at_mm"]) == ("2", "6096", "1219")
+    (imperial,) = rows(cutting_csv(takeoff(pieces=(PIECE,), bars=bars), IMPERIAL))
+    assert (imperial["stock_length_ft_in"], imperial["begins_at_ft_in"]) == ("20'-0\"", "4'-0\"")
 
 
 def test_marks_in_millimetres_and_in_feet_and_inches() -> None:

@@ -7,15 +7,12 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
 from drafter.standards.materials import material
 from drafter.takeoff import Takeoff
 from drafter.takeoff.assembling import Piece
-from drafter.takeoff.cutting import cut_allowance_m, cutting_plan
 from drafter.takeoff.part import Part, Port, faults
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
@@ -118,40 +115,3 @@ def test_parts_of_two_islands_are_noticed() -> None:
     ends = (Port("tube", "1"), Port("tube", "1"))
     loose = (Part("1", "tube", "a", "1", ends), Part("2", "tube", "b", "1", ends))
     assert any("hang together" in fault for fault in faults(loose, ()))
-
-
-@given(
-    st.lists(st.floats(0.05, 5.5), min_size=1, max_size=40),
-    st.sampled_from(["copper tube type L", "polyamide tube"]),
-    st.sampled_from([None, 0.0, 0.005]),
-)
-def test_each_piece_comes_out_of_one_length(lengths: list[float], name: str, kerf_m: float | None) -> None:
-    any_site = design(EXAMPLES[0].read_bytes(), "any.yaml").site
-    assert any_site is not None
-    main = dataclasses.replace(any_site.main, material=name, tubes=(), kerf_m=kerf_m)
-    site = dataclasses.replace(any_site, main=main)
-    tube = site.material.sizes[1].name
-    pieces = tuple(Piece(n, "P1", tube, "a", "b", cut, cut) for n, cut in enumerate(lengths, 1))
-    (plan,) = cutting_plan(pieces, site)
-    assert sorted(n for bar in plan.bars for n in bar.pieces) == [piece.number for piece in pieces]
-    by_number, lost = {piece.number: piece.cut_m for piece in pieces}, cut_allowance_m(site)
-    assert kerf_m is None or lost == kerf_m
-    for bar in plan.bars:
-        used = sum(by_number[n] + lost for n in bar.pieces)
-        assert used + bar.offcut_m == pytest.approx(bar.stock_m, abs=1e-3)
-    assert plan.cut_m == pytest.approx(sum(lengths))
-    assert sum(count * stock for stock, count in plan.stocks.items()) == pytest.approx(plan.bought_m)
-    assert all(offcut >= 0.3 for offcut in plan.worth_keeping_m)
-
-
-def test_stock_lengths_of_the_site_file_are_cut() -> None:
-    text = (
-        EXAMPLES[1].read_text(encoding="utf-8").replace("  arrangement: ring", "  stock lengths: [5 m]\n  kerf: 2 mm")
-    )
-    done = takeoff_of(design(text, "shed.yaml"))
-    assert {bar.stock_m for bar in done.bars} == {5.0}
-    assert max(piece.cut_m for piece in done.pieces) <= 5.0
-    cut = {piece.number: piece.cut_m for piece in done.pieces}
-    for bar in done.bars:
-        room = bar.stock_m - sum(cut[n] + 0.002 for n in bar.pieces)
-        assert bar.offcut_m == pytest.approx(max(0.0, room), abs=1e-6)

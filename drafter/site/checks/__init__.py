@@ -26,6 +26,7 @@ from drafter.site.checks.outlets import (
 from drafter.site.checks.piping import (
     check_main_height,
     check_material,
+    check_other_prices,
     check_prices,
     check_size,
     check_sleeve,
@@ -92,6 +93,7 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_size(site, "size")
     yield check_size(site, "drop_size")
     yield check_prices(site)
+    yield check_other_prices(site)
     yield check_main_height(site)
     if is_read(site.main):
         tubes = _readable(site.main.tubes)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding, Place, Severity
 from drafter.reader import is_read, nearest_hint
 from drafter.site.checks.on_wall import point_past
 from drafter.site.model import Compressor, Outlet, Site, Sleeve, SpareTee, Tube, WallOf
 from drafter.site.model.forms import PRACTICE
 from drafter.site.wall import share_a_wall
-from drafter.standards.materials import find_material, find_refused_material, material_names
+from drafter.standards.materials import Material, find_material, find_refused_material, material_names
 
 BELOW_CEILING_M = 0.05
 """Least distance of the main's centre from the ceiling, for its brackets (common practice)."""
@@ -55,15 +55,32 @@ def check_size(site: Site, attribute: str) -> Iterator[Finding]:
 
 def check_prices(site: Site) -> Iterator[Finding]:
     """Yield REF005 for a price of a size that the material's table does not have."""
-    if find_material(site.main.material) is None:
-        return
-    family = site.material
-    for size in site.main.prices or ():
-        if family.find_size(size) is None:
-            names = [each.name for each in family.sizes]
+    if find_material(site.main.material) is not None:
+        yield from _no_such_sizes(site.material, site.main.prices or (), site.main.where("prices"))
+
+
+def check_other_prices(site: Site) -> Iterator[Finding]:
+    """Yield REF004 and REF005 for prices of no material or size, PRICE001 for those of the main's own material."""
+    own, place = find_material(site.main.material), site.main.where("other_prices")
+    for name, prices in (site.main.other_prices or {}).items():
+        family = find_material(name)
+        if family is None:
+            fix = f"{nearest_hint(name, material_names())}known here: {', '.join(material_names())}"
+            yield Finding("REF004", Severity.ERROR, place, f"the material '{name}' is not known", "main", fix=fix)
+        elif family == own:
+            message = f"the main is {family.name} itself, which is no other material"
+            yield Finding("PRICE001", Severity.ERROR, place, message, "main", fix="move its prices to 'prices'")
+        elif is_read(prices):
+            yield from _no_such_sizes(family, prices, place)
+
+
+def _no_such_sizes(family: Material, sizes: Iterable[str], place: Place) -> Iterator[Finding]:
+    names = [each.name for each in family.sizes]
+    for size in sizes:
+        if size not in names:
             message = f"{family.name} has no size '{size}' to be priced"
             fix = f"{nearest_hint(size, names)}the sizes are {', '.join(names)}"
-            yield Finding("REF005", Severity.ERROR, site.main.where("prices"), message, "main", fix=fix)
+            yield Finding("REF005", Severity.ERROR, place, message, "main", fix=fix)
 
 
 def check_tube(site: Site, tube: Tube) -> Iterator[Finding]:

@@ -68,11 +68,29 @@ class Main(Entry):
         None,
         "of a metre of each size, in any currency; only sizes with a price are chosen",
     )
+    other_prices: Mapping[str, Mapping[str, float]] = key(
+        "other prices",
+        NamedForm(
+            NamedForm(NumberForm(0.01, 10000.0), "3/4", r"[^\W_][\w ./-]{0,19}", "the name of a size"),
+            "steel pipe schedule 40",
+            r"[^\W_][\w -]{0,39}",
+            "the name of a material",
+        ),
+        None,
+        "the same of other materials, which the options are compared by",
+    )
     stock_m: tuple[float, ...] = key(
-        "stock lengths", ListForm(QuantityForm(Kind.LENGTH, "0.5 m", "200 m"), 0, 4), (), "sold, straight or coiled"
+        "stock",
+        ListForm(QuantityForm(Kind.LENGTH, "1 m", "500 m"), 0, 4),
+        (),
+        "lengths of tube on sale, straight or coiled",
     )
     kerf_m: float | None = key(
-        "kerf", QuantityForm(Kind.LENGTH, "0 mm", "100 mm"), None, "lost for each piece, squared ends with it"
+        "kerf",
+        QuantityForm(Kind.LENGTH, "0 mm", "10 mm"),
+        None,
+        "lost at each cut",
+        "3 mm or what the material's saw takes",
     )
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)

@@ -63,9 +63,10 @@ class Site(Entry):
 
     @property
     def material(self) -> Material:
-        """The material of the main, with the tube sizes and stock lengths given in the site file if there are any."""
+        """The material of the main, with the tube sizes and stock lengths that the site file gives."""
         family = with_tubes(material(self.main.material), self.main.tubes)
-        return replace(family, stock_lengths_m=self.main.stock_m) if self.main.stock_m else family
+        stock_m = tuple(sorted(set(self.main.stock_m)))
+        return replace(family, stock_lengths_m=stock_m) if stock_m else family
 
     @property
     def imperial(self) -> bool:

@@ -1,0 +1,51 @@
+"""Make-up pieces: the one of each straight line that is cut on site, to take up what all the others are off."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+from drafter.layout.graph import Layout, NodeKind, Run, RunKind
+
+IN_LINE = 0.999
+"""Two runs whose directions have at least this cosine are one line; the fall and its changes do not count."""
+
+FREE_ENDS = (NodeKind.DRAIN, NodeKind.HOSE_END, NodeKind.TANK)
+"""What ends here can be a little long or short."""
+
+
+def make_up_runs(layout: Layout) -> frozenset[str]:
+    """Return the last run of each straight line of several between fixed ends.
+
+    Fittings are each off by a millimetre or two, and a line between two fixed ends must come out right: its last
+    piece is measured when the others are in. A line of one piece is measured anyway, and a leg that ends in a drain
+    is free to be off.
+
+    Source:
+        common practice.
+    """
+    runs = [run for run in layout.runs if _between_fixed_ends(layout, run)]
+    line = {run.id: run.id for run in runs}
+    for node in layout.nodes:
+        for one, other in combinations([run for run in layout.runs_at[node] if run.id in line], 2):
+            if _in_line(layout, node, one, other):
+                joined = {line[one.id], line[other.id]}
+                line |= {id: line[one.id] for id, name in line.items() if name in joined}
+    members: dict[str, list[str]] = {}
+    for run in runs:
+        members.setdefault(line[run.id], []).append(run.id)
+    return frozenset(ids[-1] for ids in members.values() if len(ids) > 1)
+
+
+def _between_fixed_ends(layout: Layout, run: Run) -> bool:
+    ends = {layout.nodes[run.start].kind, layout.nodes[run.end].kind}
+    return run.kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE) and not ends.intersection(FREE_ENDS)
+
+
+def _in_line(layout: Layout, node: str, one: Run, other: Run) -> bool:
+    ways = []
+    for run in (one, other):
+        far = layout.nodes[run.start if run.end == node else run.end].at
+        way = far.minus(layout.nodes[node].at)
+        ways.append((way, way.length))
+    (first, length), (second, other_length) = ways
+    return first.dot(second) <= -IN_LINE * length * other_length
