@@ -151,10 +151,11 @@ def _bracket_data(design: Design) -> list[dict[str, Any]]:
 
 
 def _part_data(takeoff: Takeoff) -> list[dict[str, Any]]:
+    prices = takeoff.bill.prices if takeoff.bill else (None,) * len(takeoff.parts)
     return [
         {"group": part.group, "item": part.item, "size": part.size, "quantity": round(part.quantity, 3),
-         "unit": part.unit, "order": round(part.order, 3), "tags": list(part.tags)}
-        for part in takeoff.parts
+         "unit": part.unit, "order": round(part.order, 3), "tags": list(part.tags), "price": price}
+        for part, price in zip(takeoff.parts, prices, strict=True)
     ]  # fmt: skip
 
 

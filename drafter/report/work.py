@@ -27,6 +27,16 @@ def work_text(design: Design, takeoff: Takeoff) -> str:
     return f"{block('ORDER OF WORK', steps)}\n\n{block('TOOLS AND CONSUMABLES', columns(rows))}"
 
 
+def cost_text(takeoff: Takeoff) -> str:
+    """Return what the parts cost, and which have no price; nothing where the site file has no prices."""
+    bill = takeoff.bill
+    if bill is None:
+        return ""
+    without = f"without a price: {'; '.join(bill.without)}" if bill.without else "every part has a price"
+    lines = [f"total {bill.total:.2f}, as ordered, in the currency of the prices", *textwrap.wrap(without, WIDTH)]
+    return block("COST OF PARTS", lines)
+
+
 def _lines(step: Step) -> Iterator[str]:
     head = f"{step.number:>2}  "
     told = f"{step.what}: {step.which}" if step.which else step.what

@@ -42,7 +42,7 @@ def notes_table(scene: Scene, done: int) -> Table:
 
 def parts_table(scene: Scene) -> Table:
     """What to buy, counted from the drawing."""
-    rows = tuple(
+    rows = [
         (
             str(number),
             part.item,
@@ -52,7 +52,7 @@ def parts_table(scene: Scene) -> Table:
             ", ".join(part.tags),
         )
         for number, part in enumerate(scene.takeoff.parts, 1)
-    )
+    ]
     columns = (
         Column("no.", True),
         Column("item"),
@@ -61,7 +61,22 @@ def parts_table(scene: Scene) -> Table:
         Column("buy", True),
         Column("tags"),
     )
-    return Table("PARTS SCHEDULE", columns, rows)
+    bill = scene.takeoff.bill
+    if bill is None:
+        return Table("PARTS SCHEDULE", columns, tuple(rows))
+    priced = [
+        (*cells, *price_cells(price, part.order))
+        for cells, price, part in zip(rows, bill.prices, scene.takeoff.parts, strict=True)
+    ]
+    left_out = f", {len(bill.without)} items without a price" if bill.without else ""
+    total = ("", f"total{left_out}", "", "", "", "", "", f"{bill.total:.2f}")
+    heads = (*columns, Column("each or a metre", True), Column("cost", True))
+    return Table("PARTS SCHEDULE", heads, (*priced, total))
+
+
+def price_cells(price: float | None, order: float) -> tuple[str, str]:
+    """A price and what all of it costs, empty where there is none."""
+    return ("", "") if price is None else (f"{price:.2f}", f"{price * order:.2f}")
 
 
 def _amount(scene: Scene, quantity: float, unit: str) -> str:

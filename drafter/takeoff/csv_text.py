@@ -22,8 +22,10 @@ _FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 def parts_csv(takeoff: Takeoff, units: Units) -> str:
     """Return what to buy: how much the drawings show, how much to order with spares, and in which unit.
 
-    Tube is counted in metres, or in feet where the site draws in feet.
+    Tube is counted in metres, or in feet where the site draws in feet; prices are each or of a metre.
     """
+    priced = takeoff.bill is not None
+    prices = takeoff.bill.prices if takeoff.bill else (None,) * len(takeoff.parts)
     rows = [
         (
             part.group,
@@ -31,10 +33,16 @@ def parts_csv(takeoff: Takeoff, units: Units) -> str:
             part.size,
             *_amounts((part.quantity, part.order), part.unit, units),
             " ".join(part.tags),
+            *(_price_cells(price, part.order) if priced else ()),
         )
-        for part in takeoff.parts
+        for part, price in zip(takeoff.parts, prices, strict=True)
     ]
-    return _csv(("group", "item", "size", "quantity", "to_order", "unit", "tags"), rows)
+    heads = ("group", "item", "size", "quantity", "to_order", "unit", "tags")
+    return _csv((*heads, *(("each_or_a_metre", "cost") if priced else ())), rows)
+
+
+def _price_cells(price: float | None, order: float) -> tuple[Cell, Cell]:
+    return ("", "") if price is None else (price, round(price * order, 2))
 
 
 def cutting_csv(takeoff: Takeoff, units: Units) -> str:

@@ -122,12 +122,16 @@ class _Work:
         )
         yield (
             "Measure a fitting of each kind, then cut by the cutting plan and number each piece",
-            f"{len(pieces)} pieces out of {bought}",
+            f"{len(pieces)} pieces out of {bought}{self._made_up()}",
             f"Gloves. {EYES}",
         )
         made = joint_tools(self.design.network.material.name)
         outwards = "; turn each part onto the one before it, outwards from the compressor" if self.threaded else ""
         yield f"Make each joint so: {made.making}{outwards}", f"{2 * len(pieces)} ends of pieces", made.care
+
+    def _made_up(self) -> str:
+        numbers = [piece.number for piece in self.takeoff.pieces if piece.make_up]
+        return f"; make-up {_ranges(numbers)} when the rest of the line stands" if numbers else ""
 
     def supply(self) -> Iterator[Words]:
         yield (

@@ -13,6 +13,8 @@ from drafter.takeoff.assembling import Assembling, Piece
 from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.part import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Joint, Part, faults
 from drafter.takeoff.posing import misplaced
+from drafter.takeoff.prices import Bill, bill, price_findings
+from drafter.takeoff.rows import Row
 from drafter.takeoff.turning import stuck
 from drafter.takeoff.unions import Union
 
@@ -20,25 +22,6 @@ SPARE_SHARE = 0.1
 """Spare fittings and clips, rounded up (from memory)."""
 
 NOT_BOUGHT = ("compressor on tank",)
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A row of the parts schedule.
-
-    Attributes:
-        quantity: as counted from the drawing.
-        order: with spares; tube in whole stock lengths, in metres.
-        tags: of those that have one.
-    """
-
-    group: str
-    item: str
-    size: str
-    quantity: float
-    unit: str
-    order: float
-    tags: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +42,7 @@ class Takeoff:
 
     Attributes:
         start: id of the part the pipe begins with, behind the flexible connection.
+        bill: what the parts cost; None where the site file has no prices.
     """
 
     parts: tuple[Row, ...]
@@ -70,6 +54,7 @@ class Takeoff:
     findings: tuple[Finding, ...]
     unions: tuple[Union, ...] = ()
     start: str = ""
+    bill: Bill | None = None
 
     @property
     def bars(self) -> tuple[Bar, ...]:
@@ -87,8 +72,11 @@ def take_off(design: Design) -> Takeoff:
     instances = tuple(assembling.parts)
     rows = _rows(design, instances, cutting)
     joints, findings, unions = tuple(assembling.joints), tuple(assembling.findings), tuple(assembling.unions)
-    made = Takeoff(rows, pieces, cutting, _marks(design), instances, joints, findings, unions, assembling.start)
-    return replace(made, findings=(*findings, *_joint_findings(design.network.layout, made)))
+    made = Takeoff(
+        rows, pieces, cutting, _marks(design), instances, joints, findings, unions, assembling.start, bill(rows, site)
+    )
+    found = *findings, *price_findings(rows, site), *_joint_findings(design.network.layout, made)
+    return replace(made, findings=found)
 
 
 def not_joined(layout: Layout, takeoff: Takeoff) -> list[str]:

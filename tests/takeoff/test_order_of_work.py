@@ -179,6 +179,18 @@ def test_unions_are_closed_last_where_they_stand() -> None:
     assert sum("drop" in step.what for step in closing) == 10
 
 
+def test_make_up_pieces_are_cut_when_their_line_stands() -> None:
+    _, takeoff = stages(made("bus_depot"))
+    (cut,) = [step for step in steps_of("bus_depot") if "cut by the cutting plan" in step.what]
+    told = re.search(r"make-up ([\d, -]+) when", cut.which)
+    assert told is not None
+    numbers: list[int] = []
+    for part in told[1].split(", "):
+        first, _, last = part.partition("-")
+        numbers += range(int(first), int(last or first) + 1)
+    assert numbers == [piece.number for piece in takeoff.pieces if piece.make_up]
+
+
 def test_a_job_without_sleeves_cores_no_wall() -> None:
     design_, takeoff = stages(made("bicycle_coop"))
     assert not any(run.kind is RunKind.SLEEVE for run in design_.network.layout.runs)
