@@ -10,12 +10,15 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from drafter.finding import Severity
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
 from drafter.standards.materials import material, material_names
-from drafter.takeoff import Takeoff
+from drafter.supports import place_supports
+from drafter.takeoff import Takeoff, take_off
 from drafter.takeoff.part import Joint, Part, Port, faults
 from drafter.takeoff.schedules import not_joined
 from drafter.takeoff.turning import stuck
@@ -240,6 +243,18 @@ def test_each_cut_counts_where_its_line_ends() -> None:
                 "off its place" in fault or "closes a ring" in fault
                 for fault in wrong(designed, longer, takeoff.joints)
             )
+
+
+@settings(deadline=None, max_examples=30)
+@given(st.sampled_from(NAMES), st.randoms(use_true_random=False))
+def test_threaded_pipe_of_any_sizes_goes_together_or_is_said_to_overlap(name: str, chance: random.Random) -> None:
+    network = made_of(name, THREADED).network
+    assert network is not None
+    sizes = {run.id: chance.choice(network.material.sizes[1:6]) for run in network.layout.runs}
+    takeoff = take_off(place_supports(dataclasses.replace(network, sizes=sizes)))
+    overlap = any(finding.severity is Severity.ERROR for finding in takeoff.findings)
+    assert {finding.rule for finding in takeoff.findings} <= {"CUT001"}
+    assert overlap or not_joined(network.layout, takeoff) == []
 
 
 def corners(name: str, at: tuple[float, float]) -> Designed:
