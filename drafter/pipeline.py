@@ -44,6 +44,7 @@ def design_site(site: Site, findings: tuple[Finding, ...]) -> Designed:
     findings += found
     if layout is None:
         return Designed(_sorted(findings), site)
+    site = layout.site
     network, found = size(layout)
     supported = place_supports(network)
     takeoff = take_off(supported)

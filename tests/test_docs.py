@@ -64,6 +64,13 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("main: {", "flow basis: site air\naltitude: 900 m\nmain: {sizing: stepped, prices: {3/4: 9.50, 1: 14}, "),
         ("tools: [ratchet wrench]", "tools: [ratchet wrench], class: 1:4:2"),
         ("main: {", "level line: 1 m\nmain: {"),
+        ("height: 2.55 m", "height: auto"),
+        ("main: {", "main: {by way of: [{wall: east, from left: 4.5 m}], costs: {bend: 0.6 m, wall: 2 m}, "),
+        (
+            "    keep clear:",
+            "    services: [{kind: cables, wall: east, from left: 4 m, width: 2 m, above floor: 1.8 m}]\n"
+            "    keep clear:",
+        ),
         ("main: {", "main: {other prices: {steel pipe schedule 40: {3/4: 5.20, 1: 7.80}}, "),
         ("main: {", "main: {spare tees: [{wall: north, from left: 5 m, free air: 6 l/s}], "),
         ("main: {", "part prices: {ball valve: 9.50, elbow 90° 3/4: 1.20}\nmain: {"),
@@ -87,6 +94,9 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         "prices",
         "class",
         "level line",
+        "height",
+        "by way of",
+        "services",
         "other prices",
         "spare tees",
         "part prices",

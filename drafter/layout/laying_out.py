@@ -5,18 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drafter.finding import Finding, Severity, errors
-from drafter.geometry import Point
+from drafter.geometry import Point, Point3
 from drafter.layout.assembly import Assembly
 from drafter.layout.connection import connect, place_riser
 from drafter.layout.drops import drop_findings, hang_drop
 from drafter.layout.graph import Layout, NodeKind, RunKind
 from drafter.layout.low_ends import end_low, find_low_end, hang_drip_leg
-from drafter.layout.obstacles import Obstacle, obstacles_in
+from drafter.layout.obstacles import Obstacle, first_in_the_way, obstacles_in
 from drafter.layout.ring import RING_LOW, VALVE_WORDS
 from drafter.layout.route import Route, Step
 from drafter.layout.routes import route_main
 from drafter.layout.spare_tees import put_spare_tees
-from drafter.layout.ways import RISER, outlet_key
+from drafter.layout.ways import RISER, WAYPOINT, outlet_key
 from drafter.site.model import Outlet, Site
 from drafter.standards.materials import Material
 
@@ -100,12 +100,27 @@ class _Laying:
             if step.station.key == RING_LOW or self.route.after(step.station.key):
                 continue
             room = self.obstacles[step.station.wall.room]
+            if step.station.key.startswith(WAYPOINT):
+                self._end_at_waypoint(step, nodes[step.station.key], room)
+                continue
             end = find_low_end(self.site, self.route, step, self.off_wall_m, room, taken)
             if end is None:
                 self.findings.append(self._no_low_end(step))
             else:
                 end_low(self.assembly, self.site, nodes[step.station.key], end)
                 taken += [plan for plan, _ in end.legs]
+
+    def _end_at_waypoint(self, step: Step, node: str, room: tuple[Obstacle, ...]) -> None:
+        """Let the main turn down to a drain where nothing lies beyond a place it comes by."""
+        foot = Point3(*step.station.at, self.site.main.drain_height_m)
+        blocking = first_in_the_way(room, foot, Point3(*step.station.at, step.level_m))
+        if blocking is None:
+            hang_drip_leg(self.assembly, self.site, node, step.station.wall)
+            return
+        point = self.site.main.waypoints[int(step.station.key.removeprefix(WAYPOINT)) - 1]
+        message = f"the main ends at a place to come by, where {blocking.name} leaves no room for its drip leg"
+        fix = "move the place to where the wall is free to the floor"
+        self.findings.append(Finding("DRAIN001", Severity.ERROR, point.where("from_left_m"), message, "main", fix=fix))
 
     def _no_low_end(self, step: Step) -> Finding:
         outlet = next(o for o in self.site.outlets if outlet_key(o.tag) == step.station.key)

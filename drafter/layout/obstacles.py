@@ -107,6 +107,12 @@ def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
         if keep.kind == "electrical panel":
             above = wall.footprint(keep.from_left_m, 0.0, keep.width_m, WALL_ZONE_M)
             found.append(Obstacle(f"space above the {name}", above, top, wall.ceiling_m, keep.place, on=wall.name))
+    for service in data.services:
+        wall, clear = site.wall(room, service.wall), service.clear_m
+        name = _named(service.name or service.kind, service.place)
+        box = wall.footprint(service.from_left_m - clear, 0.0, service.width_m + 2 * clear, service.depth_m + clear)
+        under, over = service.above_floor_m - clear, service.above_floor_m + service.height_m + clear
+        found.append(Obstacle(name, box, max(0.0, under), over, service.place, on=wall.name))
     return tuple(found)
 
 

@@ -11,10 +11,10 @@ from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.blocked import blocked, in_words
 from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle, first_in_the_way
-from drafter.layout.route import Route, Step, common_reasons, grown, without_passed_sleeves
+from drafter.layout.route import Route, Step, common_reasons, grown, without_passed
 from drafter.layout.steiner import cheapest_tree
 from drafter.layout.wall_line import Station
-from drafter.layout.ways import MOST_ATTEMPTS, RISER, Obstacles, Ways, in_the_way, outlet_key
+from drafter.layout.ways import MOST_ATTEMPTS, RISER, SLEEVE, WAYPOINT, Obstacles, Ways, in_the_way, terminals
 from drafter.site.model import Site
 
 RING_LOW = "low point of the ring"
@@ -105,7 +105,7 @@ def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | No
         return None, [_cannot_close(site, short)]
     for a, b in around:
         del ways.edges[a][b], ways.edges[b][a]
-    others = [key for outlet in site.outlets if (key := outlet_key(outlet.tag)) not in whole]
+    others = [key for key in terminals(site) if key not in whole]
     levels = dict.fromkeys(ways.stations, site.main.height_m)
     edges = ways.edges
     for _ in range(MOST_ATTEMPTS):
@@ -114,7 +114,7 @@ def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | No
         tree = cheapest_tree(edges, [RISER, *others])
         if tree is None:
             break
-        branches = tree - around
+        branches = set(tree.pieces - around)
         laid, finding = _lay(site, _measured(ways, whole, branches), obstacles)
         if laid is None:
             return None, [finding] if finding else []
@@ -122,7 +122,7 @@ def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | No
         levels |= {step.station.key: step.level_m for step in route.steps}
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in branches):
             reasons = (*_reasons(site, laid), *common_reasons(ways, route))
-            steps = without_passed_sleeves(route)
+            steps = without_passed(route)
             return Route(steps, reasons, laid.closing, ways.closed_by), [*_valve_findings(site, laid)]
     return None, [blocked(site, ways, edges)]
 
@@ -141,7 +141,7 @@ def _measured(ways: Ways, whole: list[str], branches: set[frozenset[str]]) -> _R
     used = {key for piece in branches for key in piece}
     first = whole.index(RISER)
     turned = [*whole[first:], *whole[:first]]
-    stations = [ways.stations[key] for key in turned if not key.startswith("sleeve ") or key in used]
+    stations = [ways.stations[key] for key in turned if not key.startswith((SLEEVE, WAYPOINT)) or key in used]
     lengths = [b.at.minus(a.at).length for a, b in pairwise([*stations, stations[0]])]
     return _Ring(tuple(stations), tuple(accumulate(lengths[:-1], initial=0.0)), sum(lengths))
 

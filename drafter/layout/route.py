@@ -8,7 +8,7 @@ from functools import cached_property
 
 from drafter.finding import Place
 from drafter.layout.wall_line import Station
-from drafter.layout.ways import Ways
+from drafter.layout.ways import SLEEVE, WAYPOINT, Ways
 from drafter.site.wall import Wall
 
 
@@ -84,13 +84,14 @@ def grown(ways: Ways, pieces: Iterable[frozenset[str]], first: Iterable[Step], f
     return tuple(steps)
 
 
-def without_passed_sleeves(route: Route) -> tuple[Step, ...]:
-    """The steps without the likely places of sleeves that the main only runs past."""
+def without_passed(route: Route) -> tuple[Step, ...]:
+    """The steps without the likely places of sleeves that the main only runs past, and without what it comes by."""
     before = {step.station.key: step.before for step in route.steps}
     passed = set()
     for step in route.steps:
         key, after = step.station.key, route.after(step.station.key)
-        if key.startswith("sleeve ") and len(after) == 1 and not step.through_wall and not after[0].through_wall:
+        by = key.startswith((SLEEVE, WAYPOINT))
+        if by and len(after) == 1 and not step.through_wall and not after[0].through_wall:
             passed.add(key)
             before[after[0].station.key] = before[key]
     return tuple(

@@ -8,19 +8,22 @@ from itertools import pairwise
 from drafter.finding import Finding, Place, Severity
 from drafter.layout.blocked import blocked
 from drafter.layout.ring import route_ring
-from drafter.layout.route import Route, Step, common_reasons, grown, without_passed_sleeves
+from drafter.layout.route import Route, Step, common_reasons, grown, without_passed
 from drafter.layout.sleeves import sleeve_findings, sleeve_places
-from drafter.layout.steiner import cheapest_tree
+from drafter.layout.steiner import PROVED, Tree, cheapest_tree
 from drafter.layout.wall_line import stretches
 from drafter.layout.ways import (
     FITTING_ROOM_M,
     MOST_ATTEMPTS,
     RISER,
+    SLEEVE,
+    WAYPOINT,
     Mark,
     Obstacles,
     Ways,
     marks_on_walls,
     outlet_key,
+    terminals,
     ways_along_walls,
 )
 from drafter.site.model import Site
@@ -53,19 +56,18 @@ def route_main(
 
 
 def _route_tree(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | None, list[Finding]]:
-    terminals = [RISER, *(outlet_key(outlet.tag) for outlet in site.outlets)]
     levels = dict.fromkeys(ways.stations, site.main.height_m)
     riser = ways.stations[RISER]
     first = Step(riser, "", riser.wall, False, 0.0, site.main.height_m)
     for _ in range(MOST_ATTEMPTS):
         ways.close(levels, obstacles)
-        tree = cheapest_tree(ways.edges, terminals)
+        tree = cheapest_tree(ways.edges, terminals(site))
         if tree is None:
             break
-        route = Route(grown(ways, tree, [first], site.main.fall))
+        route = Route(grown(ways, tree.pieces, [first], site.main.fall))
         levels |= {step.station.key: step.level_m for step in route.steps}
-        if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree):
-            return Route(without_passed_sleeves(route), _reasons(ways, route), closed=ways.closed_by), []
+        if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree.pieces):
+            return Route(without_passed(route), _reasons(site, ways, route, tree), closed=ways.closed_by), []
     return None, [blocked(site, ways, ways.edges)]
 
 
@@ -73,7 +75,9 @@ def _spacing_findings(site: Site, marks: dict[tuple[str, str], list[Mark]], off_
     """Look whether each take-off has room for its fittings, beside corners and beside each other."""
     for room, walls in site.walls.items():
         for line in stretches(walls, off_wall_m):
-            fixed = [mark for mark in marks.get((room, line.wall.name), []) if not mark[0].startswith("sleeve ")]
+            fixed = [
+                mark for mark in marks.get((room, line.wall.name), []) if not mark[0].startswith((SLEEVE, WAYPOINT))
+            ]
             low, high = line.low_m + FITTING_ROOM_M, line.high_m - FITTING_ROOM_M
             for key, from_left_m in fixed:
                 if not low - 1e-6 <= from_left_m <= high + 1e-6:
@@ -109,11 +113,17 @@ def _course(route: Route) -> str:
     if len(route.after(RISER)) > 1:
         return "runs both ways from the riser"
     parting = [step.station.key for step in route.steps if len(route.after(step.station.key)) > 1]
-    where = dict.fromkeys("where it passes a wall" if key.startswith("sleeve ") else f"at {key}" for key in parting)
+    where = dict.fromkeys("where it passes a wall" if key.startswith(SLEEVE) else f"at {key}" for key in parting)
     return "runs one way from the riser" + (f" and divides {' and '.join(where)}" if where else "")
 
 
-def _reasons(ways: Ways, route: Route) -> tuple[str, ...]:
-    """Say in words why the main goes as it does."""
-    said = f"The main {_course(route)}, the shortest way along the walls to every outlet."
-    return (said, *common_reasons(ways, route))
+def _reasons(site: Site, ways: Ways, route: Route, tree: Tree) -> tuple[str, ...]:
+    """Say in words why the main goes as it does, and how sure it is that no way is cheaper."""
+    costs, units = site.main.costs, site.units
+    proof = "no way costs less" if tree.gap < PROVED else f"no way costs {100.0 * tree.gap:.1f} % less"
+    counted = f"a bend counted as {units.long_length(costs.bend_m)} of pipe"
+    if len(site.rooms) > 1:
+        counted += f", a wall passed as {units.long_length(costs.wall_m)}"
+    said = f"The main {_course(route)}, the shortest way along the walls to every outlet: {proof}, {counted}."
+    by = [f"{point.wall} wall at {units.length_with_unit(point.from_left_m)}" for point in site.main.waypoints]
+    return (said, *([f"It comes by the {', the '.join(by)}, as asked."] if by else []), *common_reasons(ways, route))

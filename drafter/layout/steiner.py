@@ -1,31 +1,91 @@
-"""Cheap trees that join given stations of a graph.
-
-Takahashi and Matsuyama's path heuristic (Math. Japonica 24, 1980): grow a tree from one terminal,
-always adding the terminal that is cheapest to reach from the tree so far. Started from every terminal
-in turn, with the best result kept, it is exact where the graph is a single ring or a tree.
-"""
+"""Cheap trees that join given stations of a graph, with a bound on how much cheaper any other could be."""
 
 from __future__ import annotations
 
 import heapq
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 
-Edges = Mapping[str, Mapping[str, float]]
-"""Cost of each edge by its two ends, given both ways."""
+from drafter.layout.dual_ascent import lower_bound
+from drafter.layout.key_paths import bettered, without_stubs
+from drafter.layout.numbered_graph import COST_GRAIN, Edges, Graph, Piece, numbered, pieces_of
+
+PROVED = 5e-4
+"""Share of the cost below which a gap is none."""
+
+MOST_TRIED = 1000
+"""Stations times terminals up to which other stations are tried where the bound is not met."""
+
+MOST_ROOTS = 24
+"""From so many terminals a tree is grown; of more, evenly picked ones."""
 
 
-def cheapest_tree(edges: Edges, terminals: Sequence[str]) -> set[frozenset[str]] | None:
-    """Return the edges of a cheap tree that joins all terminals, or None where they do not hang together."""
-    best: tuple[float, list[tuple[str, str]]] | None = None
-    for root in terminals:
-        grown = _grow(edges, terminals, root)
+@dataclass(frozen=True)
+class Tree:
+    """A tree.
+
+    Attributes:
+        pieces: its edges, each by the keys of its two ends.
+        bound: no tree costs less.
+    """
+
+    pieces: frozenset[frozenset[str]]
+    cost: float
+    bound: float
+
+    @property
+    def gap(self) -> float:
+        """By how much it may cost more than the cheapest tree, as a share of that."""
+        return max(0.0, self.cost / self.bound - 1.0) if self.bound > COST_GRAIN else 0.0
+
+
+def cheapest_tree(edges: Edges, terminals: Sequence[str]) -> Tree | None:
+    """Return a cheap tree that joins all terminals, or None where they do not hang together.
+
+    Source:
+        path heuristic of Takahashi and Matsuyama (Math. Japonica 24, 1980) from many terminals, the best bettered
+        as in `key_paths` and by way of each other station; the bound as in `dual_ascent`.
+    """
+    graph = numbered(edges)
+    number = {name: n for n, name in enumerate(graph.names)}
+    if not set(terminals) <= set(number):
+        return None if len(set(terminals)) > 1 else Tree(frozenset(), 0.0, 0.0)
+    ends = sorted({number[name] for name in terminals})
+    best: tuple[float, list[Piece]] | None = None
+    for root in ends[:: max(1, -(-len(ends) // MOST_ROOTS))]:
+        grown = _grown(graph, ends, root)
         if grown is None:
             return None
-        pruned = _without_stubs(grown, set(terminals))
-        cost = sum(edges[a][b] for a, b in pruned)
-        if best is None or cost < best[0] - 1e-9:
-            best = (cost, pruned)
-    return {frozenset(edge) for edge in best[1]} if best else set()
+        cost = graph.cost(grown)
+        if best is None or cost < best[0] - COST_GRAIN:
+            best = cost, sorted(grown)
+    assert best is not None
+    pieces = bettered(graph, set(best[1]), ends)
+    bound = lower_bound(graph, number[terminals[0]], ends)
+    while graph.cost(pieces) > bound * (1.0 + PROVED):
+        better = _by_way_of_another(graph, pieces, ends)
+        if better is None:
+            break
+        pieces = better
+    named = frozenset(frozenset((graph.names[a], graph.names[b])) for a, b in pieces)
+    return Tree(named, graph.cost(pieces), bound)
+
+
+def _by_way_of_another(graph: Graph, pieces: set[Piece], terminals: Sequence[int]) -> set[Piece] | None:
+    """A cheaper tree that some station besides the terminals was made to join, or None."""
+    if len(graph.names) * len(terminals) > MOST_TRIED:
+        return None
+    cost = graph.cost(pieces)
+    for station in range(len(graph.names)):
+        if station in terminals:
+            continue
+        for root in (station, terminals[0]):
+            grown = _grown(graph, [*terminals, station], root)
+            if grown is not None:
+                other = bettered(graph, without_stubs(grown, terminals), terminals)
+                if graph.cost(other) < cost - COST_GRAIN:
+                    return other
+    return None
 
 
 def reachable(edges: Edges, start: str) -> set[str]:
@@ -39,44 +99,30 @@ def reachable(edges: Edges, start: str) -> set[str]:
     return seen
 
 
-def _grow(edges: Edges, terminals: Sequence[str], root: str) -> list[tuple[str, str]] | None:
-    tree, joined = {root}, []
-    missing = set(terminals) - tree
+def _grown(graph: Graph, terminals: Sequence[int], root: int) -> set[Piece] | None:
+    """A tree from a root: always the terminal that is cheapest to reach from the tree so far is joined next."""
+    cost, before = {root: 0.0}, dict[int, int]()
+    tree, missing, pieces = {root}, set(terminals) - {root}, set[Piece]()
+    heap = [(0.0, root)]
     while missing:
-        cost = dict.fromkeys(tree, 0.0)
-        before: dict[str, str] = {}
-        heap = [(0.0, station) for station in sorted(tree)]
-        end = ""
-        while heap:
-            so_far, station = heapq.heappop(heap)
-            if so_far > cost[station]:
-                continue
-            if station in missing:
-                end = station
-                break
-            for other, step in edges.get(station, {}).items():
-                if so_far + step < cost.get(other, float("inf")) - 1e-12:
-                    cost[other] = so_far + step
-                    before[other] = station
-                    heapq.heappush(heap, (cost[other], other))
-        if not end:
+        if not heap:
             return None
-        while end in before:
-            joined.append((before[end], end))
-            tree.add(end)
-            end = before[end]
-        missing -= tree
-    return joined
-
-
-def _without_stubs(tree: list[tuple[str, str]], terminals: set[str]) -> list[tuple[str, str]]:
-    kept = list(tree)
-    while True:
-        count: dict[str, int] = {}
-        for a, b in kept:
-            count[a] = count.get(a, 0) + 1
-            count[b] = count.get(b, 0) + 1
-        stubs = {station for station, number in count.items() if number == 1 and station not in terminals}
-        if not stubs:
-            return kept
-        kept = [(a, b) for a, b in kept if a not in stubs and b not in stubs]
+        so_far, station = heapq.heappop(heap)
+        if so_far > cost[station]:
+            continue
+        if station in missing:
+            way = [station]
+            while way[-1] not in tree:
+                way.append(before[way[-1]])
+            pieces |= pieces_of(way)
+            for each in way[:-1]:
+                tree.add(each)
+                cost[each] = 0.0
+                heapq.heappush(heap, (0.0, each))
+            missing.discard(station)
+            continue
+        for other, step in graph.beside[station]:
+            if so_far + step < cost.get(other, float("inf")) - COST_GRAIN:
+                cost[other], before[other] = so_far + step, station
+                heapq.heappush(heap, (cost[other], other))
+    return without_stubs(pieces, terminals)

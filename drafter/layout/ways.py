@@ -15,12 +15,6 @@ from drafter.layout.wall_line import Station, Stretch, stretches
 from drafter.site.model import Site
 from drafter.site.wall import Wall
 
-BEND_COST_M = 0.6
-"""What a bend costs, in metres of pipe (common practice: about its price and two joints)."""
-
-SLEEVE_COST_M = 2.0
-"""What passing a wall costs, in metres of pipe (common practice)."""
-
 FITTING_ROOM_M = 0.1
 """Least distance between the centres of two fittings on the main (common practice: both sockets and a grip)."""
 
@@ -28,6 +22,8 @@ MOST_ATTEMPTS = 6
 """The main falls along its way, so what is in its way is known only once the way is: tried so often."""
 
 RISER = "riser"
+WAYPOINT = "place to come by "
+SLEEVE = "sleeve "
 
 Obstacles = Mapping[str, tuple[Obstacle, ...]]
 """The obstacles of each room."""
@@ -95,6 +91,17 @@ def outlet_key(tag: str) -> str:
     return f"outlet {tag}"
 
 
+def waypoint_key(number: int) -> str:
+    """The key of the station of a place the main must come by, counted from 1."""
+    return f"{WAYPOINT}{number}"
+
+
+def terminals(site: Site) -> list[str]:
+    """The keys of what the main must reach, the riser first."""
+    outlets = [outlet_key(outlet.tag) for outlet in site.outlets]
+    return [RISER, *outlets, *(waypoint_key(number + 1) for number in range(len(site.main.waypoints)))]
+
+
 def marks_on_walls(
     site: Site, riser: tuple[Wall, float], sleeves: list[SleevePlace]
 ) -> dict[tuple[str, str], list[Mark]]:
@@ -102,6 +109,8 @@ def marks_on_walls(
     found: dict[tuple[str, str], list[Mark]] = {}
     ends = [(RISER, *riser)]
     ends += [(outlet_key(o.tag), site.wall(o.room, o.wall), o.from_left_m) for o in site.outlets]
+    for number, point in enumerate(site.main.waypoints, 1):
+        ends.append((waypoint_key(number), site.wall(point.room, point.wall), point.from_left_m))
     ends += [end for sleeve in sleeves for end in sleeve.ends]
     for key, wall, from_left_m in ends:
         found.setdefault((wall.room, wall.name), []).append((key, from_left_m))
@@ -122,10 +131,10 @@ def ways_along_walls(
             row = _stations_on(ways, line, corners, marks.get((room, line.wall.name), []), off_wall_m)
             ways.around.setdefault(room, []).extend(key for key, _ in row[:-1])
             if not allowed or room == ringed or (room, line.wall.name) in allowed:
-                _join_row(ways, line, row)
+                _join_row(ways, line, row, site.main.costs.bend_m)
     for sleeve in sleeves:
         (key, wall, _), (other_key, _, _) = sleeve.ends
-        ways.join(key, other_key, wall, 2 * off_wall_m + wall.thickness_m + SLEEVE_COST_M)
+        ways.join(key, other_key, wall, 2 * off_wall_m + wall.thickness_m + site.main.costs.wall_m)
         ways.through.add(frozenset((key, other_key)))
     return ways
 
@@ -146,7 +155,7 @@ def _stations_on(
     return row
 
 
-def _join_row(ways: Ways, line: Stretch, row: list[Mark]) -> None:
+def _join_row(ways: Ways, line: Stretch, row: list[Mark], bend_m: float) -> None:
     if line.high_m - line.low_m < FITTING_ROOM_M:
         left, right = line.wall.left, line.wall.right
         short = Obstacle(f"short wall {line.wall.name}", (left, right), 0.0, line.wall.ceiling_m, Place())
@@ -154,4 +163,4 @@ def _join_row(ways: Ways, line: Stretch, row: list[Mark]) -> None:
         return
     for (a, s), (b, t) in pairwise(row):
         bends = sum(key.startswith("corner ") for key in (a, b))
-        ways.join(a, b, line.wall, t - s + bends * BEND_COST_M / 2)
+        ways.join(a, b, line.wall, t - s + bends * bend_m / 2)

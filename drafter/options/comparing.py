@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from drafter.finding import Finding, errors
+from drafter.layout import lay_out
 from drafter.options.choosing import Choice, choose
 from drafter.options.figures import figures_of
 from drafter.options.levels import level_variants
@@ -39,6 +40,8 @@ def compare(text: str | bytes, file: str) -> Comparison:
     site, found = read(text, file)
     if site is None:
         return Comparison(None, found)
+    layout = lay_out(site)[0] if site.main.level_open else None
+    site = layout.site if layout else site
     drawing_up = _DrawingUp(site, found)
     given = drawing_up.option("1", _as_given(site))
     outside_m = given.figures.main_sizes[0].outside_m if given.figures else site.material.sizes[-1].outside_m

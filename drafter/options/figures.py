@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from drafter.layout.graph import Layout, Run, RunKind
-from drafter.layout.ways import BEND_COST_M
+from drafter.layout.graph import Run, RunKind
+from drafter.layout.levels import lowest_main_m
 from drafter.options.passing import Passing, passings
 from drafter.pipeline import Designed
 from drafter.rules.low_pressure_at_outlet import RULE as LOW_PRESSURE
@@ -16,7 +16,7 @@ from drafter.standards.materials import TubeSize
 from drafter.takeoff import Takeoff
 from drafter.takeoff.part import FITTINGS, TUBE
 
-FITTING_M = BEND_COST_M
+FITTING_M = 0.6
 """What a fitting counts for, in metres of tube: about its price and its joints (common practice)."""
 
 
@@ -97,12 +97,6 @@ def figures_of(designed: Designed) -> Figures | None:
         passings(network.layout),
         lowest_main_m(network.layout),
     )
-
-
-def lowest_main_m(layout: Layout) -> float:
-    """Return the level of the main's centre where it is lowest."""
-    main = [run for run in layout.runs if run.kind in (RunKind.MAIN, RunKind.SLEEVE)]
-    return min(layout.nodes[node].at.z for run in main for node in (run.start, run.end))
 
 
 def _fastest(network: Network, runs: Iterable[Run]) -> float:

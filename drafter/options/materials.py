@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from drafter.options.passing import served_rooms
+from drafter.layout.doorways import served_rooms
 from drafter.options.variant import MATERIAL, Skipped, Variant
 from drafter.site import Site
 from drafter.standards.materials import Material, find_material, material, material_names, rating_pa

@@ -160,11 +160,16 @@ class NumberForm:
 
 @dataclass(frozen=True)
 class QuantityForm:
-    """A quantity with its unit, within bounds given as texts; free-air flows keep their unit's basis."""
+    """A quantity with its unit, within bounds given as texts; free-air flows keep their unit's basis.
+
+    Attributes:
+        word: may stand in the place of the quantity, and is read as 0.
+    """
 
     kind: Kind
     low: str = ""
     high: str = ""
+    word: str = ""
 
     @property
     def sample(self) -> str:
@@ -175,6 +180,8 @@ class QuantityForm:
         if text is None:
             return UNREAD
         place = reading.place(node)
+        if self.word and text.strip().lower() == self.word:
+            return 0.0
         try:
             quantity = parse(text, self.kind)
         except QuantityError as error:
@@ -194,8 +201,9 @@ class QuantityForm:
         return quantity if self.kind is Kind.FREE_AIR else quantity.value
 
     def schema(self) -> dict[str, Any]:
+        pattern = r"^\s*[-+−]?[.\d½¼¾⅛⅜⅝⅞].*[A-Za-z%°'\"′″:]"
         return {
             "type": "string",
-            "pattern": r"^\s*[-+−]?[.\d½¼¾⅛⅜⅝⅞].*[A-Za-z%°'\"′″:]",
-            "description": f"with its unit: {self.kind.example}",
+            "pattern": f"{pattern}|^{self.word}$" if self.word else pattern,
+            "description": f"with its unit: {self.kind.example}" + (f", or {self.word}" if self.word else ""),
         }

@@ -12,10 +12,8 @@ from collections.abc import Iterator
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import RunKind
 from drafter.rules.rule import Rule
-from drafter.standards.limits import Limit
+from drafter.standards.limits import HEADROOM_M
 from drafter.supports.design import Design
-
-HEADROOM_M = Limit(2.1, "common practice for walkways, 2.1 m clear")
 
 RULE = Rule("HEAD001", "low main", HEADROOM_M.source)
 

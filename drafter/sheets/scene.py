@@ -148,6 +148,14 @@ def blocks(site: Site, room: str) -> list[Block]:
         found.append(
             Block(words, wall, keep.from_left_m, 0.0, keep.width_m, keep.depth_m, keep.above_floor_m, top, True)
         )
+    for service in data.services:
+        wall, top = site.wall(room, service.wall), service.above_floor_m + service.height_m
+        found.append(
+            Block(
+                (service.name or service.kind,), wall, service.from_left_m, 0.0, service.width_m,
+                service.depth_m, service.above_floor_m, top, False,
+            )
+        )  # fmt: skip
     return found
 
 

@@ -53,8 +53,11 @@ def _entries(site: Site) -> Iterator[tuple[str, Entry]]:
             yield opening.kind, opening
         for keep in room.keep_clear:
             yield keep.kind, keep
+        for service in room.services:
+            yield service.kind, service
     yield "compressor", site.compressor
     yield "main", site.main
+    yield "costs of the way", site.main.costs
     for outlet in site.outlets:
         yield "outlets", outlet
         yield "hose", outlet.hose

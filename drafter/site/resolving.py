@@ -13,6 +13,7 @@ from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
 from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site
 from drafter.site.plan import find_room_name, walls_of_rooms
 from drafter.site.wall import Wall, find_wall
+from drafter.standards.limits import BELOW_CEILING_M
 
 CONNECTION_INSET_M, CONNECTION_HEIGHT_M = 0.15, 0.6
 """Where a tank gives its air where the site file does not say: common practice."""
@@ -34,7 +35,7 @@ def resolved(site: Site, reading: Reading) -> Site:
         threads=(site.threads or ("NPT" if imperial else "G")) if is_read(site.threads) else UNREAD,
         rooms={name: names.in_it(name, room) for name, room in site.rooms.items()} if is_read(site.rooms) else UNREAD,
         compressor=_compressor(names.in_room(site.compressor, "compressor"), walls, Units(imperial)),
-        main=_main(site.main, names, Units(imperial)),
+        main=_main(_level(site), names, Units(imperial)),
         outlets=names.all_in_room(site.outlets),
         walls=walls,
     )
@@ -76,6 +77,16 @@ def _usual_connection(compressor: Compressor, walls: Walls, units: Units) -> Con
     return Connection(place=compressor.place, from_left_m=from_left_m, height_m=height_m)
 
 
+def _level(site: Site) -> Main:
+    """The main, its level open where the height is `auto`."""
+    main = site.main
+    if not is_read(main) or not is_read(main.height_m) or main.height_m:
+        return main
+    rooms = site.rooms.values() if is_read(site.rooms) else ()
+    ceilings = [room.ceiling_m for room in rooms if is_read(room) and is_read(room.ceiling_m)]
+    return replace(main, height_m=min(ceilings, default=2.5) - BELOW_CEILING_M.value, level_open=True)
+
+
 def _main(main: Main, names: _Names, units: Units) -> Main:
     if not is_read(main):
         return main
@@ -84,6 +95,7 @@ def _main(main: Main, names: _Names, units: Units) -> Main:
     return replace(
         main,
         path=names.all_in_room(main.path),
+        waypoints=names.all_in_room(main.waypoints),
         through=names.all_in_room(main.through),
         spare_tees=names.all_in_room(main.spare_tees),
     )
@@ -115,7 +127,9 @@ class _Names:
         """Return a room with the walls of what stands in it by their own names."""
         if not is_read(room):
             return room
-        groups = {group: getattr(room, group) for group in ("openings", "columns", "equipment", "keep_clear")}
+        groups = {
+            group: getattr(room, group) for group in ("openings", "columns", "equipment", "keep_clear", "services")
+        }
         return replace(room, **{group: self._on_walls(name, entries) for group, entries in groups.items()})
 
     def _on_walls(self, room: str, group: Any) -> Any:

@@ -24,6 +24,9 @@ BRANCH_VELOCITY_MAX_M_S = Limit(15.0, f"{_PRACTICE}, handbooks from memory")
 TOTAL_DROP_WARNING_PA = Limit(0.3e5, f"{_PRACTICE}, 0.3 to 0.5 bar from receiver to the worst outlet")
 TOTAL_DROP_SHARE_OF_DISCHARGE = Limit(0.10, f"below 10 % of discharge pressure, {_SOURCEBOOK}")
 
+BELOW_CEILING_M = Limit(0.05, f"{_PRACTICE}: centre of the main to the ceiling, for its brackets")
+HEADROOM_M = Limit(2.1, f"{_PRACTICE} for walkways, 2.1 m clear")
+
 OUTLET_MARGIN_PA = Limit(0.5e5, f"{_PRACTICE}, 0.5 to 1 bar above what the tool asks for")
 REGULATOR_MARGIN_PA = Limit(1.0e5, f"{_PRACTICE}: a regulator needs 1 bar above its setting")
 

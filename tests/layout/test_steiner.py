@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import random
 from itertools import combinations
 
-from hypothesis import given
+import numpy as np
+import pytest
+from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.optimize import Bounds, LinearConstraint, milp
 
 from drafter.layout.steiner import cheapest_tree, reachable
 
@@ -30,7 +34,8 @@ def test_on_a_ring_the_widest_gap_is_left_out(costs: list[int], data: st.DataObj
         sum(costs[(a + k) % len(costs)] for k in range((b - a) % len(costs)))
         for a, b in zip(at, at[1:] + at[:1], strict=True)
     ]
-    assert sum(ring(costs)[a][b] for a, b in map(tuple, tree)) == sum(costs) - max(gaps)
+    assert tree.cost == sum(costs) - max(gaps)
+    assert tree.gap == 0.0
 
 
 def test_a_cut_graph_has_no_tree() -> None:
@@ -45,4 +50,71 @@ def test_a_branch_point_is_used() -> None:
     for one, other in combinations("abc", 2):
         edges[one][other] = edges[other][one] = 2.1
     tree = cheapest_tree(edges, ["a", "b", "c"])
-    assert tree == {frozenset(("m", t)) for t in "abc"}
+    assert tree is not None
+    assert tree.pieces == {frozenset(("m", t)) for t in "abc"}
+    assert (tree.cost, tree.bound) == (3.0, 3.0)
+
+
+def grid(size: int, chance: random.Random) -> dict[str, dict[str, float]]:
+    """A square grid of streets of uneven length."""
+    edges: dict[str, dict[str, float]] = {}
+    for x in range(size):
+        for y in range(size):
+            for across, up in ((1, 0), (0, 1)):
+                if x + across < size and y + up < size:
+                    a, b, cost = f"{x},{y}", f"{x + across},{y + up}", chance.uniform(1.0, 3.0)
+                    edges.setdefault(a, {})[b] = cost
+                    edges.setdefault(b, {})[a] = cost
+    return edges
+
+
+def least_cost(edges: dict[str, dict[str, float]], terminals: list[str]) -> float:
+    """The cheapest tree by another formulation: one unit of flow to each terminal over paid arcs (HiGHS)."""
+    root, ends = terminals[0], terminals[1:]
+    arcs = [(a, b) for a, others in edges.items() for b in others]
+    count, names = len(arcs), sorted(edges)
+    cost = np.concatenate([[edges[a][b] for a, b in arcs], np.zeros(count * len(ends))])
+    rows, low = [], []
+    for number, end in enumerate(ends):
+        for name in names:
+            row = np.zeros(cost.size)
+            for place, (a, b) in enumerate(arcs):
+                row[count * (number + 1) + place] = float(b == name) - float(a == name)
+            rows.append(row)
+            low.append(float(name == end) - float(name == root))
+    balance = LinearConstraint(np.array(rows), low, low)
+    paid = np.hstack([np.tile(np.eye(count), (len(ends), 1)), -np.eye(count * len(ends))])
+    whole = np.concatenate([np.ones(count), np.zeros(count * len(ends))])
+    found = milp(cost, integrality=whole, bounds=Bounds(0.0, 1.0), constraints=[balance, LinearConstraint(paid, 0.0)])
+    return float(found.fun)
+
+
+@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("size, count", [(4, 4), (5, 6), (6, 8)])
+def test_on_grids_the_tree_is_the_cheapest_or_nearly_so(size: int, count: int, seed: int) -> None:
+    chance = random.Random(seed)
+    edges = grid(size, chance)
+    terminals = chance.sample(sorted(edges), count)
+    tree, best = cheapest_tree(edges, terminals), least_cost(edges, terminals)
+    assert tree is not None
+    assert tree.bound <= best + 1e-6
+    assert best - 1e-6 <= tree.cost <= 1.03 * best
+
+
+@given(st.integers(0, 10_000), st.integers(3, 6), st.data())
+@settings(max_examples=60, deadline=None)
+def test_what_every_tree_keeps(seed: int, size: int, data: st.DataObject) -> None:
+    edges = grid(size, random.Random(seed))
+    terminals = data.draw(st.lists(st.sampled_from(sorted(edges)), min_size=1, max_size=9, unique=True))
+    tree = cheapest_tree(edges, terminals)
+    assert tree is not None
+    assert tree.bound <= tree.cost + 1e-9
+    kept: dict[str, dict[str, float]] = {}
+    for a, b in map(tuple, tree.pieces):
+        kept.setdefault(a, {})[b] = kept.setdefault(b, {})[a] = edges[a][b]
+    assert set(terminals) <= reachable(kept, terminals[0])
+    assert len(tree.pieces) == max(0, len(kept) - 1)
+    assert all(len(others) > 1 or name in terminals for name, others in kept.items())
+    other = cheapest_tree(edges, [terminals[0], *reversed(terminals[1:])])
+    assert other is not None
+    assert other.pieces == tree.pieces

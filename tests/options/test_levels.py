@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 
 from drafter.layout import lay_out
+from drafter.layout.doorways import doorways
+from drafter.layout.levels import height_over_m, height_with_headroom_m, highest_main_m
 from drafter.options.comparing import compare
-from drafter.options.levels import height_over_m, height_with_headroom_m, highest_main_m, level_variants
-from drafter.options.passing import OVER, ROUND, doorways, passings
+from drafter.options.levels import level_variants
+from drafter.options.passing import OVER, ROUND, passings
 from drafter.options.variant import LEVEL, Variant
 from drafter.pipeline import design_site
 from drafter.site import Site, read

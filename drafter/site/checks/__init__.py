@@ -33,6 +33,7 @@ from drafter.site.checks.piping import (
     check_spare_tee,
     check_tube,
     check_tubes_apart,
+    check_waypoint,
 )
 from drafter.site.checks.plant import (
     check_compressor_place,
@@ -43,7 +44,7 @@ from drafter.site.checks.plant import (
     check_treatment,
 )
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
-from drafter.site.checks.standing import check_keep_clear, check_standing
+from drafter.site.checks.standing import check_keep_clear, check_service, check_standing
 from drafter.site.checks.work import check_run_apart, check_run_place, check_run_times, check_run_tool, check_starts
 from drafter.site.model import Column, Site, Standing
 
@@ -79,6 +80,8 @@ def _of_rooms(site: Site) -> Iterator[Iterator[Finding]]:
             yield check_standing(site, name, thing)
         for keep in _readable(room.keep_clear):
             yield check_keep_clear(site, name, keep)
+        for service in _readable(room.services):
+            yield check_service(site, name, service)
 
 
 def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
@@ -105,6 +108,8 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
             yield check_sleeve(site, sleeve)
         for spare in _readable(site.main.spare_tees):
             yield check_spare_tee(site, spare)
+        for waypoint in _readable(site.main.waypoints):
+            yield check_waypoint(site, waypoint)
 
 
 def _of_outlets(site: Site) -> Iterator[Iterator[Finding]]:

@@ -7,14 +7,11 @@ from collections.abc import Iterable, Iterator
 from drafter.finding import Finding, Place, Severity
 from drafter.reader import is_read, nearest_hint
 from drafter.site.checks.on_wall import point_past
-from drafter.site.model import Compressor, Outlet, Site, Sleeve, SpareTee, Tube, WallOf
+from drafter.site.model import Compressor, Outlet, Site, Sleeve, SpareTee, Tube, WallOf, Waypoint
 from drafter.site.model.forms import PRACTICE
 from drafter.site.wall import share_a_wall
+from drafter.standards.limits import BELOW_CEILING_M
 from drafter.standards.materials import Material, find_material, find_refused_material, material_names
-
-BELOW_CEILING_M = 0.05
-"""Least distance of the main's centre from the ceiling, for its brackets (common practice)."""
-
 
 LEAST_WALL, MOST_WALL = 0.02, 0.25
 """Walls of tubes as shares of the outside diameter, with a margin over those of the tables (common practice)."""
@@ -131,12 +128,21 @@ def check_main_height(site: Site) -> Iterator[Finding]:
     served = {stop.room for stop in stops if is_read(stop) and is_read(stop.room)}
     ceilings = {name: site.rooms[name].ceiling_m for name in sorted(served) if is_read(site.rooms[name].ceiling_m)}
     lowest = min(ceilings, key=lambda name: ceilings[name], default=None)
-    if lowest is not None and site.main.height_m > ceilings[lowest] - BELOW_CEILING_M:
+    if (
+        lowest is not None
+        and not site.main.level_open
+        and site.main.height_m > ceilings[lowest] - BELOW_CEILING_M.value
+    ):
         height, ceiling = (site.units.length_with_unit(m) for m in (site.main.height_m, ceilings[lowest]))
-        most = site.units.length_with_unit(ceilings[lowest] - BELOW_CEILING_M)
+        most = site.units.length_with_unit(ceilings[lowest] - BELOW_CEILING_M.value)
         message = f"the main at {height} is too near or above the ceiling of {lowest}, which is at {ceiling}"
         fix = f"its centre can be at most {most} above floor"
         yield Finding("PLACE008", Severity.ERROR, site.main.where("height_m"), message, "main", height, most, fix)
+
+
+def check_waypoint(site: Site, waypoint: Waypoint) -> Iterator[Finding]:
+    """Yield PLACE001 for a place to come by that lies past its wall."""
+    yield from point_past(site, site.wall(waypoint.room, waypoint.wall), waypoint, "the place to come by", "main")
 
 
 def check_sleeve(site: Site, sleeve: Sleeve) -> Iterator[Finding]:

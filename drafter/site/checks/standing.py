@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
 from drafter.site.checks.on_wall import SLACK_M, is_inside, outline, reaches_past
-from drafter.site.model import Column, Compressor, KeepClear, Site, Standing
+from drafter.site.model import Column, Compressor, KeepClear, Service, Site, Standing
 
 
 def check_standing(site: Site, room: str, thing: Column | Standing | Compressor) -> Iterator[Finding]:
@@ -33,6 +33,17 @@ def check_standing(site: Site, room: str, thing: Column | Standing | Compressor)
 def check_keep_clear(site: Site, room: str, keep: KeepClear) -> Iterator[Finding]:
     """Yield PLACE001 for a space to keep clear that reaches past its wall; it may reach into what is behind."""
     yield from reaches_past(site, site.wall(room, keep.wall), keep, name_of(keep))
+
+
+def check_service(site: Site, room: str, service: Service) -> Iterator[Finding]:
+    """Yield PLACE001 for another service that reaches past its wall, PLACE004 for one above the ceiling."""
+    wall, name, units = site.wall(room, service.wall), service.name or service.kind, site.units
+    yield from reaches_past(site, wall, service, name)
+    top_m = service.above_floor_m + service.height_m
+    if top_m > wall.ceiling_m + SLACK_M:
+        top, ceiling = units.length_with_unit(top_m), units.length_with_unit(wall.ceiling_m)
+        message, fix = f"the {name} reaches up to {top}, above the ceiling", f"the ceiling is at {ceiling}"
+        yield Finding("PLACE004", Severity.ERROR, service.where("above_floor_m"), message, name, top, ceiling, fix)
 
 
 def name_of(thing: Column | Standing | Compressor | KeepClear) -> str:

@@ -5,9 +5,9 @@ heights are above finished floor. Every default names where it comes from; the s
 """
 
 from drafter.site.model.drawing_data import PAPERS, DrawingData
-from drafter.site.model.piping import Main, Sleeve, SpareTee, WallOf
+from drafter.site.model.piping import Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
 from drafter.site.model.plant import Compressor, Connection, Treatment
-from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, Standing
+from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, Service, Standing
 from drafter.site.model.site import FLOW_BASES, Site
 from drafter.site.model.tubes import Tube
 from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, ToolUse, Work, WorkRun
@@ -29,6 +29,8 @@ __all__ = [
     "Opening",
     "Outlet",
     "Room",
+    "RouteCosts",
+    "Service",
     "Site",
     "Sleeve",
     "SpareTee",
@@ -37,6 +39,7 @@ __all__ = [
     "Treatment",
     "Tube",
     "WallOf",
+    "Waypoint",
     "Work",
     "WorkRun",
 ]

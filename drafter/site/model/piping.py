@@ -11,6 +11,8 @@ from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, Qu
 from drafter.site.model.forms import LENGTH, PRACTICE, ROOM, SIZE, WALL
 from drafter.site.model.tubes import Tube
 
+_AS_PIPE = QuantityForm(Kind.LENGTH, "0 m", "100 m")
+
 
 @dataclass(frozen=True, kw_only=True)
 class Sleeve(Entry):
@@ -19,6 +21,23 @@ class Sleeve(Entry):
     room: str = key("room", ROOM, "")
     wall: str = key("wall", WALL)
     from_left_m: float = key("from left", LENGTH)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Waypoint(Entry):
+    """A place on a wall that the main must come by."""
+
+    room: str = key("room", ROOM, "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+
+
+@dataclass(frozen=True, kw_only=True)
+class RouteCosts(Entry):
+    """What counts against a way of the main besides its length, in metres of pipe."""
+
+    bend_m: float = key("bend", _AS_PIPE, 0.6, "each bend, as so much pipe", f"{PRACTICE}: its price and two joints")
+    wall_m: float = key("wall", _AS_PIPE, 2.0, "each wall passed, as so much pipe", PRACTICE)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,7 +67,11 @@ class SpareTee(Entry):
 
 @dataclass(frozen=True, kw_only=True)
 class Main(Entry):
-    """The main line."""
+    """The main line.
+
+    Attributes:
+        level_open: whether its height is left to be chosen; `height_m` is then as high as the ceilings allow.
+    """
 
     material: str = key("material", TextForm("copper tube type L", 40))
     tubes: tuple[Tube, ...] = key(
@@ -92,7 +115,9 @@ class Main(Entry):
         "lost at each cut",
         "3 mm or what the material's saw takes",
     )
-    height_m: float = key("height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m"), meaning="of its centre at the high end")
+    height_m: float = key(
+        "height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m", "auto"), meaning="of its centre at the high end"
+    )
     fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
     off_wall_m: float | None = key(
         "off wall", SIZE, None, "pipe centre off the wall", "drops stand behind it, a swan neck nearer the wall"
@@ -102,9 +127,14 @@ class Main(Entry):
         "arrangement", WordForm(("dead end", "ring")), "dead end", "a ring follows all walls of its room", PRACTICE
     )
     path: tuple[WallOf, ...] = key("path", ListForm(EntryForm(WallOf)), (), "walls followed", "the short way round")
+    waypoints: tuple[Waypoint, ...] = key(
+        "by way of", ListForm(EntryForm(Waypoint), 0, 20), (), "places on walls that it must come by"
+    )
+    costs: RouteCosts = key("costs", EntryForm(RouteCosts), RouteCosts(), "of a way besides its length")
     through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
     spare_tees: tuple[SpareTee, ...] = key(
         "spare tees", ListForm(EntryForm(SpareTee), 0, 50), (), "plugged tees for later drops"
     )
     drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)
     drain_height_m: float = key("drain height", SIZE, 0.3, "of drain valves above floor", PRACTICE)
+    level_open: bool = False

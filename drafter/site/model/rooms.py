@@ -94,6 +94,38 @@ class KeepClear(Entry):
     above_floor_m: float = key("above floor", LENGTH, 0.0)
 
 
+SERVICE_CLEARANCES_M = {
+    "cables": 0.1,
+    "gas pipe": 0.05,
+    "water pipe": 0.05,
+    "hot pipe": 0.3,
+    "duct": 0.05,
+    "light": 0.15,
+    "flue": 0.3,
+}
+"""Kept between piping and another service where the site file gives none: common practice, from memory."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Service(Entry):
+    """Another service on a wall, such as a cable tray or a dust duct, that piping keeps clear of."""
+
+    kind: str = key("kind", WordForm(tuple(SERVICE_CLEARANCES_M)))
+    name: str = key("name", TextForm("dust duct", 30), "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+    width_m: float = key("width", SIZE, meaning="along the wall")
+    height_m: float = key("height", SIZE, 0.1, "from its underside up", PRACTICE)
+    depth_m: float = key("depth", SIZE, 0.2, "from the wall into the room", PRACTICE)
+    above_floor_m: float = key("above floor", LENGTH, meaning="of its underside")
+    clearance_m: float | None = key("clearance", SIZE, None, "all round", f"by its kind, {PRACTICE}, from memory")
+
+    @property
+    def clear_m(self) -> float:
+        """What piping keeps from it."""
+        return SERVICE_CLEARANCES_M[self.kind] if self.clearance_m is None else self.clearance_m
+
+
 @dataclass(frozen=True, kw_only=True)
 class Behind(Entry):
     """Puts a room behind a wall of another; ``from left`` is measured there, to its near corner."""
@@ -124,3 +156,4 @@ class Room(Entry):
     columns: tuple[Column, ...] = key("columns", ListForm(EntryForm(Column)), ())
     equipment: tuple[Standing, ...] = key("equipment", ListForm(EntryForm(Standing)), ())
     keep_clear: tuple[KeepClear, ...] = key("keep clear", ListForm(EntryForm(KeepClear)), ())
+    services: tuple[Service, ...] = key("services", ListForm(EntryForm(Service)), (), "others on the walls")
