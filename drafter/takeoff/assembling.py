@@ -190,13 +190,16 @@ class Assembling(Ends):
             self._end(node.id, run, (tee, index), face_m)
 
     def _elbow(self, node: Node, runs: tuple[Run, ...], size: TubeSize) -> None:
+        """The elbow for two runs; a coupling where they go straight on."""
         one, other = (self._way(node.id, run) for run in runs)
         turn = 180.0 - math.degrees(math.acos(max(-1.0, min(1.0, one.dot(other)))))
-        usual = min((90.0, 45.0), key=lambda angle: abs(angle - turn))
+        usual = min((90.0, 45.0, 0.0), key=lambda angle: abs(angle - turn))
         if abs(usual - turn) > USUAL_ELBOW_DEG:
             self._no_elbow(node, turn)
-        fitting = self.add(FITTINGS, f"elbow {usual:.0f}°", size.name, (self.socket(size.name),) * 2)
-        face_m = size.centre_to_face_m * (ELBOW_45_SHARE if usual == 45.0 else 1.0)
+        item = f"elbow {usual:.0f}°" if usual else "coupling"
+        fitting = self.add(FITTINGS, item, size.name, (self.socket(size.name),) * 2)
+        faces_m = {90.0: size.centre_to_face_m, 45.0: ELBOW_45_SHARE * size.centre_to_face_m}
+        face_m = faces_m.get(usual, size.coupling_length_m / 2)
         for index, run in enumerate(runs):
             self._end(node.id, run, (fitting, index), face_m)
 
@@ -242,7 +245,7 @@ class Assembling(Ends):
                 f"the pipe turns {turn_deg:.0f}° on the {node.wall} wall, for which there is no usual elbow",
                 layout.outlet_at(node) or "main",
                 measured=f"{turn_deg:.0f}°",
-                limit="90° or 45°",
+                limit="0°, 45° or 90°",
                 fix="give the way of the main by other walls with path: [...], or have a corner of 90° or 45°",
                 source="elbows sold for tube and pipe, common practice",
             )

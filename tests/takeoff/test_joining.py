@@ -288,6 +288,31 @@ def test_a_turn_without_an_elbow_is_an_error() -> None:
     assert {finding.severity for finding in found} == {Severity.ERROR}
 
 
+def test_two_runs_in_line_get_a_coupling() -> None:
+    """A bend of a plain main laid out straight: the node stays, the turn is gone."""
+    designed = made_of("bicycle_coop", "copper tube type L")
+    network = designed.network
+    assert network is not None
+    layout = network.layout
+    end = next(run for run in layout.runs if run.kind is RunKind.DRIP_LEG and not run.outlet and run.room)
+    middle = dataclasses.replace(layout.nodes[end.start], id="N999", kind=NodeKind.BEND)
+    top, foot = layout.nodes[end.start].at, layout.nodes[end.end].at
+    middle = dataclasses.replace(middle, at=top.towards(foot, top.minus(foot).length / 2))
+    upper, lower = dataclasses.replace(end, end="N999"), dataclasses.replace(end, id="P999", start="N999")
+    number = layout.runs.index(end)
+    split = dataclasses.replace(
+        layout,
+        nodes={**layout.nodes, "N999": middle},
+        runs=(*layout.runs[:number], upper, lower, *layout.runs[number + 1 :]),
+    )
+    sizes = {**network.sizes, "P999": network.sizes[end.id]}
+    takeoff = take_off(place_supports(dataclasses.replace(network, layout=split, sizes=sizes)))
+    assert sum(part.item == "coupling" for part in takeoff.instances) == 1 + sum(
+        part.item == "coupling" for part in takeoff_of(designed).instances
+    )
+    assert not_joined(split, takeoff) == []
+
+
 def test_fittings_that_overlap_are_an_error() -> None:
     """Tubes of a make whose fittings are longer than the outlet's branch."""
     text = (SITES / "boat_shed.yaml").read_text(encoding="utf-8")
