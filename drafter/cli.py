@@ -222,11 +222,14 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
     from drafter.pipeline import compose_drawing
     from drafter.report import report_text
     from drafter.sheets.results import RESULTS_TITLE
-    from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv
+    from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv, tools_csv
+    from drafter.takeoff.job_tools import job_tools
 
     assert designed.site is not None
     assert designed.takeoff is not None
+    assert designed.design is not None
     site, takeoff, units = designed.site, designed.takeoff, designed.site.units
+    tools = job_tools(designed.design, takeoff)
     progress("composing the sheets")
     drawing = compose_drawing(designed)
     elevations = [view.name for view in drawing.views if view.name.startswith("elevation")]
@@ -242,6 +245,7 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
         "plan.svg": lambda: to_svg(drawing, "plan"),
         "parts.csv": lambda: parts_csv(takeoff, units).encode(),
         "cutting.csv": lambda: cutting_csv(takeoff, units).encode(),
+        "tools.csv": lambda: tools_csv(tools, units).encode(),
         "mark-out.csv": lambda: mark_out_csv(takeoff, units, site.level_line_m).encode(),
         "report.txt": lambda: report_text(designed.findings, data, designed.design, takeoff).encode(errors="replace"),
     }

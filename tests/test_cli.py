@@ -27,6 +27,7 @@ SET = {
     "parts.csv",
     "cutting.csv",
     "mark-out.csv",
+    "tools.csv",
     "report.txt",
 }
 

@@ -72,6 +72,8 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
             "    keep clear:",
         ),
         ("main: {", "main: {other prices: {steel pipe schedule 40: {3/4: 5.20, 1: 7.80}}, "),
+        ("main: {", "main: {spare tees: [{wall: north, from left: 5 m, free air: 6 l/s}], "),
+        ("main: {", "part prices: {ball valve: 9.50, elbow 90° 3/4: 1.20}\nmain: {"),
     ],
     ids=[
         "corners",
@@ -96,6 +98,8 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         "by way of",
         "services",
         "other prices",
+        "spare tees",
+        "part prices",
     ],
 )
 def test_what_the_readme_says_may_be_written_can_be_read(old: str, new: str) -> None:

@@ -15,12 +15,13 @@ from drafter.site.wall import Wall
 
 @dataclass
 class Assembly:
-    """Nodes and runs so far; ``valves`` and ``drains`` count the tags given."""
+    """Nodes and runs so far; ``valves``, ``drains`` and ``spares`` count the tags given."""
 
     nodes: dict[str, Node] = field(default_factory=dict)
     runs: list[Run] = field(default_factory=list)
     valves: int = 0
     drains: int = 0
+    spares: int = 0
 
     def node(
         self,
@@ -32,13 +33,16 @@ class Assembly:
         what: str = "",
         place: Place | None = None,
     ) -> str:
-        """Add a node and return its id; valves and drains are tagged in the order they come."""
+        """Add a node and return its id; valves, drains and spare tees are tagged in the order they come."""
         if kind is NodeKind.VALVE:
             self.valves += 1
             tag = f"V-{self.valves:02d}"
         elif kind is NodeKind.DRAIN:
             self.drains += 1
             tag = f"D-{self.drains:02d}"
+        elif kind is NodeKind.SPARE_TEE:
+            self.spares += 1
+            tag = f"P-{self.spares:02d}"
         id = f"N{len(self.nodes) + 1}"
         at = Point3(plan.x, plan.y, height_m)
         self.nodes[id] = Node(id, kind, at, wall.room, wall.name, tag, what, place or Place())
@@ -46,6 +50,11 @@ class Assembly:
 
     def run(self, kind: RunKind, start: str, end: str, wall: Wall, outlet: str = "") -> None:
         self.runs.append(Run("", kind, start, end, wall.room, wall.name, outlet))
+
+    def split(self, number: int, middle: str) -> None:
+        """Put a node into a run, which becomes two."""
+        run = self.runs[number]
+        self.runs[number : number + 1] = [replace(run, end=middle), replace(run, start=middle)]
 
     def become(self, id: str, kind: NodeKind) -> None:
         """Change what stands at a node, as when a bend turns out to be a tee."""

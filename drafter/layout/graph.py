@@ -22,6 +22,7 @@ class NodeKind(Enum):
     BEND = "bend"
     TEE = "tee"
     TAKE_OFF = "take-off"
+    SPARE_TEE = "plugged tee for a later drop"
     COUPLING = "outlet"
     SERVICE = "unit at the outlet"
     DRAIN = "drain valve"

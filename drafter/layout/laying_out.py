@@ -15,6 +15,7 @@ from drafter.layout.obstacles import Obstacle, first_in_the_way, obstacles_in
 from drafter.layout.ring import RING_LOW, VALVE_WORDS
 from drafter.layout.route import Route, Step
 from drafter.layout.routes import route_main
+from drafter.layout.spare_tees import put_spare_tees
 from drafter.layout.ways import RISER, WAYPOINT, outlet_key
 from drafter.site.model import Outlet, Site
 from drafter.standards.materials import Material
@@ -75,6 +76,7 @@ class _Laying:
             self.assembly.run(RunKind.MAIN, nodes[step.before], nodes[step.station.key], step.wall)
             hang_drip_leg(self.assembly, self.site, nodes[RING_LOW], step.station.wall)
         self._low_ends(nodes)
+        self.findings += put_spare_tees(self.assembly, self.site)
         for outlet in self.site.outlets:
             self._drop(outlet, nodes[outlet_key(outlet.tag)])
 

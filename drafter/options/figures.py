@@ -14,7 +14,7 @@ from drafter.sizing.arm_shut import ArmShut
 from drafter.sizing.network import Network, OutletFlow
 from drafter.standards.materials import TubeSize
 from drafter.takeoff import Takeoff
-from drafter.takeoff.assembling import FITTINGS, TUBE
+from drafter.takeoff.part import FITTINGS, TUBE
 
 FITTING_M = 0.6
 """What a fitting counts for, in metres of tube: about its price and its joints (common practice)."""

@@ -11,8 +11,10 @@ from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
 from drafter.report.cutting import cutting_data
 from drafter.report.leak_test import leak_test_data
+from drafter.report.spare_tees import spare_data
 from drafter.report.tank import tank_data
 from drafter.report.water_data import water_data
+from drafter.report.work import work_data
 from drafter.sizing.network import Neighbour, Network
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
@@ -36,6 +38,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "water": water_data(design.network) if design else None,
         "nodes": _node_data(design.network.layout) if design else [],
         "outlets": _outlet_data(design.network) if design else [],
+        "spare_tees": spare_data(design.network) if design else [],
         "sizes": _size_data(design.network) if design else [],
         "ring_with_valve_shut": _arm_data(design.network) if design else [],
         "pipes": _pipe_data(design.network) if design else [],
@@ -43,6 +46,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "parts": _part_data(takeoff) if takeoff else [],
         "pieces": _piece_data(takeoff) if takeoff else [],
         "cutting": cutting_data(takeoff) if takeoff else [],
+        **(work_data(design, takeoff) if design and takeoff else {"unions": [], "order_of_work": [], "tools": []}),
     }
 
 
@@ -147,10 +151,11 @@ def _bracket_data(design: Design) -> list[dict[str, Any]]:
 
 
 def _part_data(takeoff: Takeoff) -> list[dict[str, Any]]:
+    prices = takeoff.bill.prices if takeoff.bill else (None,) * len(takeoff.parts)
     return [
         {"group": part.group, "item": part.item, "size": part.size, "quantity": round(part.quantity, 3),
-         "unit": part.unit, "order": round(part.order, 3), "tags": list(part.tags)}
-        for part in takeoff.parts
+         "unit": part.unit, "order": round(part.order, 3), "tags": list(part.tags), "price": price}
+        for part, price in zip(takeoff.parts, prices, strict=True)
     ]  # fmt: skip
 
 

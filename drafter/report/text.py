@@ -9,6 +9,7 @@ from drafter.report.blocks import block
 from drafter.report.cutting import cutting_text
 from drafter.report.findings import findings_text
 from drafter.report.results import results_text
+from drafter.report.work import cost_text, work_text
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
@@ -29,6 +30,7 @@ def report_text(
         parts.append(results_text(design))
         if takeoff is not None:
             parts.append(cutting_text(takeoff, design.network.material, design.network.layout.site.units))
+            parts += [text for text in (cost_text(takeoff), work_text(design, takeoff)) if text]
         parts.append(block("CAUTIONS", CAUTIONS))
     return "\n\n".join([*parts, verdict(findings, design)]) + "\n"
 

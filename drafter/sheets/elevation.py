@@ -14,6 +14,8 @@ from drafter.sheets.piece_numbers import piece_numbers
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
+from drafter.sheets.spare_tees import spare_tee_signs
+from drafter.sheets.unions import union_signs
 from drafter.sheets.wall_face import FLOOR_PAST_M, wall_face
 from drafter.site.wall import Wall
 from drafter.supports.design import Bracket
@@ -100,6 +102,8 @@ class _Elevation:
             symbol = scene.used_symbol(node)
             if node.kind is NodeKind.TAKE_OFF:
                 found.append(scene.insert(layers.main, "tee_joint", at, scale=0.5))
+            elif node.kind is NodeKind.SPARE_TEE:
+                found += spare_tee_signs(scene, at, 90.0, self.scale)
             elif node.kind is NodeKind.VALVE:
                 upright = runs[0].kind is RunKind.DROP
                 found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, 0.5, node=node))
@@ -118,6 +122,7 @@ class _Elevation:
                     node = self.layout.nodes[id]
                     if node in self.nodes:
                         found.append(scene.insert(layers.sign, "sleeve", self._at(node), 0.0, SYMBOL))
+        found += union_signs(scene, self.runs, self._at, self.scale)
         for bracket in scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
@@ -155,7 +160,7 @@ class _Elevation:
         return row(self.scene, self._stops(), 0.0, -1.0, self.scale)[0]
 
     def _stops(self) -> list[float]:
-        return set_out(self.scene, self.wall, self.nodes, (NodeKind.COUPLING, NodeKind.TREATMENT))
+        return set_out(self.scene, self.wall, self.nodes, (NodeKind.COUPLING, NodeKind.TREATMENT, NodeKind.SPARE_TEE))
 
     def _bracket_strip(self) -> list[Item]:
         """Above the ceiling: for each bracket of the level pipes its place, its height and its tag."""
@@ -245,7 +250,7 @@ class _Elevation:
                 self._label(at.plus(Point(0.0, -2.0 * self.scale)), (f"{node.tag}  {units.level(node.at.z)}",), 2.5)
             elif node.kind is NodeKind.TANK:
                 self._label(self._on_tank(), (node.tag,), 2.5)
-            elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT):
+            elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT, NodeKind.SPARE_TEE):
                 level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
                 self._label(at, (node.tag + level,), 2.5)
         for node in ends:

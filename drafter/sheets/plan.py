@@ -10,6 +10,7 @@ from drafter.sheets.falls import fall_text, set_fall
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.scene import SYMBOL, Scene, blocks, mm, wave
+from drafter.sheets.spare_tees import spare_tee_signs
 
 MARK = 0.45
 """Size of plan signs, as a share of the symbols' full size."""
@@ -103,6 +104,8 @@ class _Plan:
             at, runs = self._at(node), self.layout.runs_at[node.id]
             if node.kind is NodeKind.TAKE_OFF:
                 found.append(scene.insert(layers.main, "tee_joint", at, scale=MARK))
+            elif node.kind is NodeKind.SPARE_TEE:
+                found += spare_tee_signs(scene, at, scene.wall_of(node).inward.angle_deg, self.scale)
             elif node.kind is NodeKind.BEND and runs[0].kind is RunKind.SWAN_NECK and runs[-1].kind is RunKind.DROP:
                 found.append(scene.insert(layers.drop, "drop", at, self._angle(runs[0]), MARK))
             elif node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER and len(runs) > 2:
@@ -202,7 +205,8 @@ class _Plan:
                 self._label(at, (node.tag, f"compressor, {tank} tank"), 3.0)
                 continue
             main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
-            if node.kind is NodeKind.TREATMENT or self.scene.is_valve_of_line(node) or main_end:
+            device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self.scene.is_valve_of_line(node)
+            if device or main_end:
                 self._label(at, lines, 2.5)
             elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
                 self._label(at, (units.level(node.at.z),), 2.5)

@@ -126,4 +126,4 @@ def _to_piping(scene: Scene, wall: Wall, scale: int) -> list[Item]:
 
 def _stops(scene: Scene, wall: Wall) -> list[float]:
     nodes = [n for n in scene.layout.nodes.values() if (n.room, n.wall) == (wall.room, wall.name)]
-    return set_out(scene, wall, nodes, (NodeKind.COUPLING,))
+    return set_out(scene, wall, nodes, (NodeKind.COUPLING, NodeKind.SPARE_TEE))

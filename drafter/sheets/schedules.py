@@ -10,8 +10,10 @@ from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
 from drafter.sheets.scene import Scene
+from drafter.sheets.spare_tees import spare_table
 from drafter.sheets.tables import Column, Table
 from drafter.sheets.water_schedule import water_table
+from drafter.sheets.work import order_table, tools_table
 from drafter.site.defaults import defaults_taken
 from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.network import Neighbour
@@ -20,12 +22,15 @@ from drafter.sizing.network import Neighbour
 def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
     """Return all tables of a set, in the order they are printed."""
     tables = [parts_table(scene), outlets_table(scene), design_table(scene), sizes_table(scene)]
-    tables += [ladder_table(scene), valves_table(scene), leak_table(scene)]
+    tables += [ladder_table(scene), valves_table(scene)]
+    tables += [spare_table(scene)] if scene.design.network.spare_tees else []
+    tables.append(leak_table(scene))
     if worth_reading := [f for f in findings if f.severity >= Severity.WARNING]:
         rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in worth_reading)
         columns = (Column(""), Column("at"), Column("found"), Column("do"))
         tables.append(Table("CHECK BEFORE BUILDING", columns, rows))
     tables.append(water_table(scene))
+    tables += [order_table(scene), tools_table(scene)]
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
 
 
@@ -37,7 +42,7 @@ def notes_table(scene: Scene, done: int) -> Table:
 
 def parts_table(scene: Scene) -> Table:
     """What to buy, counted from the drawing."""
-    rows = tuple(
+    rows = [
         (
             str(number),
             part.item,
@@ -47,7 +52,7 @@ def parts_table(scene: Scene) -> Table:
             ", ".join(part.tags),
         )
         for number, part in enumerate(scene.takeoff.parts, 1)
-    )
+    ]
     columns = (
         Column("no.", True),
         Column("item"),
@@ -56,7 +61,22 @@ def parts_table(scene: Scene) -> Table:
         Column("buy", True),
         Column("tags"),
     )
-    return Table("PARTS SCHEDULE", columns, rows)
+    bill = scene.takeoff.bill
+    if bill is None:
+        return Table("PARTS SCHEDULE", columns, tuple(rows))
+    priced = [
+        (*cells, *price_cells(price, part.order))
+        for cells, price, part in zip(rows, bill.prices, scene.takeoff.parts, strict=True)
+    ]
+    left_out = f", {len(bill.without)} items without a price" if bill.without else ""
+    total = ("", f"total{left_out}", "", "", "", "", "", f"{bill.total:.2f}")
+    heads = (*columns, Column("each or a metre", True), Column("cost", True))
+    return Table("PARTS SCHEDULE", heads, (*priced, total))
+
+
+def price_cells(price: float | None, order: float) -> tuple[str, str]:
+    """A price and what all of it costs, empty where there is none."""
+    return ("", "") if price is None else (f"{price:.2f}", f"{price * order:.2f}")
 
 
 def _amount(scene: Scene, quantity: float, unit: str) -> str:
@@ -154,8 +174,20 @@ def valves_table(scene: Scene) -> Table:
             place = f"{node.room}, {node.wall}" if len(scene.site.rooms) > 1 else node.wall
             from_left = units.length(scene.layout.from_left_m(node))
             rows.append((node.tag, _purpose(scene, node.id), place, from_left, units.length(node.at.z)))
+    rows += _union_rows(scene)
     columns = (Column("tag"), Column("what"), Column("wall"), Column("from left", True), Column("height", True))
-    return Table("VALVES, DRAINS AND TREATMENT", columns, tuple(rows))
+    title = "VALVES, DRAINS, TREATMENT, UNIONS" if scene.takeoff.unions else "VALVES, DRAINS AND TREATMENT"
+    return Table(title, columns, tuple(rows))
+
+
+def _union_rows(scene: Scene) -> Iterator[tuple[str, str, str, str, str]]:
+    """Where the unions stand, and what each is for."""
+    units, layout = scene.units, scene.layout
+    for union in scene.takeoff.unions:
+        run = layout.run_by_id[union.run]
+        place = f"{run.room}, {run.wall}" if len(scene.site.rooms) > 1 else run.wall
+        from_left = scene.site.wall(run.room, run.wall).measure(union.at.plan)[0]
+        yield "union", union.why, place, units.length(from_left), units.length(union.at.z)
 
 
 def _purpose(scene: Scene, node_id: str) -> str:

@@ -84,7 +84,7 @@ class Piping:
         outflows = np.zeros((len(cases), len(sections.node_numbers)))
         for row, case in zip(outflows, cases, strict=True):
             for tag, flow in case.flows_m3_s.items():
-                row[sections.coupling_nodes[tag]] += mass_flow_kg_s(flow)
+                row[sections.draw_nodes[tag]] += mass_flow_kg_s(flow)
         states = solve_cases(
             *sections.ends, *sections.arrays(sizes), outflows.shape[1], outflows, [0], [self.supply_absolute_pa],
             self.temperature_k, closed=np.isin(np.arange(len(sections.sections)), self.shut),

@@ -10,6 +10,7 @@ from drafter.layout.graph import Layout
 from drafter.sizing.arm_shut import ArmShut
 from drafter.sizing.ladder import Step
 from drafter.sizing.leak_numbers import LeakNumbers
+from drafter.sizing.spare_tees import SpareFlow
 from drafter.sizing.tank_over_time import TankOverTime
 from drafter.sizing.water import Water
 from drafter.sizing.water_balance import water_of
@@ -137,6 +138,7 @@ class Network:
         choices: why it has that size.
         material_gap: by how much the tube may cost more than the least possible, as a share of that.
         arms_shut: what a ring gives with each of its valves shut in turn.
+        spare_tees: what a later drop would find at each spare tee.
     """
 
     layout: Layout
@@ -150,6 +152,7 @@ class Network:
     supply: Supply
     tank: TankOverTime
     leaks: LeakNumbers
+    spare_tees: tuple[SpareFlow, ...] = ()
 
     def pipe(self, run: str) -> PipeFlow:
         return self._pipe_by_run[run]

@@ -84,6 +84,21 @@ class Sections:
         return {node.tag: self.node_numbers[node.id] for node in self.layout.couplings}
 
     @cached_property
+    def draw_nodes(self) -> Mapping[str, int]:
+        """Where air may be drawn, by tag: at the couplings and at the spare tees.
+
+        A spare tee past the last outlet, where no air flows, draws from the last node before it that carries air.
+        """
+        found = dict(self.coupling_nodes)
+        for node in self.layout.nodes.values():
+            if node.kind is NodeKind.SPARE_TEE:
+                carries = node.id
+                while carries not in self.node_numbers:
+                    carries = self.layout.runs_at[carries][0].start
+                found[node.tag] = self.node_numbers[carries]
+        return found
+
+    @cached_property
     def fed_by(self) -> tuple[int | None, ...]:
         """Index of a section that feeds each section, None at the tank."""
         found: dict[str, int] = {}
@@ -170,6 +185,8 @@ def fitting_at_start(layout: Layout, run: Run) -> str:
         return "ball valve"
     if node.kind in (NodeKind.TREATMENT, NodeKind.SERVICE, NodeKind.HOSE_END):
         return ""
+    if node.kind is NodeKind.SPARE_TEE:
+        return "tee run"
     runs = layout.runs_at[node.id]
     straight = _in_line(layout, runs[0], run)
     if len(runs) > 2:
@@ -201,6 +218,8 @@ def sections_of(layout: Layout, material: Material) -> Sections:
         runs = [first]
         while True:
             meeting = [run for run in layout.runs_at[runs[-1].end] if run.id in carrying]
+            if layout.nodes[runs[-1].end].kind is NodeKind.SPARE_TEE:
+                break
             ahead = [run for run in meeting if run.start == runs[-1].end]
             if len(meeting) != 2 or len(ahead) != 1 or part_of(ahead[0]) != part_of(first):
                 break

@@ -20,6 +20,7 @@ from drafter.sizing.leak_numbers import leak_numbers
 from drafter.sizing.network import Network, OutletFlow, PipeFlow, SizeChoice, Supply
 from drafter.sizing.sections import sections_of
 from drafter.sizing.solving import pipe_law
+from drafter.sizing.spare_tees import spare_flows
 from drafter.sizing.tank_need import tank_need
 from drafter.sizing.tank_over_time import tank_over_time
 from drafter.sizing.tool_end import needed_before_units_pa, service_drop_pa, tool_end
@@ -65,6 +66,7 @@ def size(layout: Layout) -> tuple[Network, tuple[Finding, ...]]:
         supply,
         tank_over_time(layout.site, supply.at_once, supply.average_m3_s, leakage, supply.purge_m3_s, need),
         leak_numbers(layout, piping.sections.run_sizes(sizes), leakage, supply.delivered_m3_s),
+        spare_flows(piping, sizes, choice.results),
     )
     return network, (*_too_fast(piping, choice), *_choked(piping, choice))
 

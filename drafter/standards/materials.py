@@ -63,6 +63,7 @@ class Material:
         also_called: other spellings a site file may use.
         joint: how it is joined, in words.
         joins_by: `socket` (the tube enters the fitting) or `thread`.
+        comes_apart: true where a joint is undone and made again by hand, as push-in ones are.
         inch_sized: true where sizes are nominal inches.
         roughness_m: of the bore, new [m].
         expansion_1_k: linear expansion [1/K].
@@ -94,6 +95,7 @@ class Material:
     also_called: tuple[str, ...]
     joint: str
     joins_by: str
+    comes_apart: bool
     inch_sized: bool
     roughness_m: float
     expansion_1_k: float

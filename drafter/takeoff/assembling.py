@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 from drafter.finding import Finding, Severity
+from drafter.geometry import Point3
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
-from drafter.sizing.network import Network
 from drafter.standards.components import component
 from drafter.standards.materials import Material, TubeSize
+from drafter.takeoff.ends import Ends, back
 from drafter.takeoff.make_up import make_up_runs
-from drafter.takeoff.part import Joint, Part, Port
+from drafter.takeoff.part import FITTINGS, OUTLETS, SUPPLY, TREATMENT, TUBE, VALVES, Port
 from drafter.takeoff.tees import branch_of, tee_sizes
 
-TUBE, FITTINGS, VALVES, OUTLETS = "tube", "fittings", "valves and drains", "outlets"
-SUPPLY, TREATMENT, SUPPORTS, SUNDRIES = "compressor connection", "treatment", "supports", "sundries"
 DEVICE_THREAD = "1/2"
 LEAST_BETWEEN_SOCKETS_M = 0.01
+ELBOW_45_SHARE = 0.75
+"""Centre to face of a 45 degree elbow over that of a 90 degree one (ASME B16.3 class 150, from memory)."""
+
+USUAL_ELBOW_DEG = 6.0
+"""How far a turn may be off 90 or 45 degrees, for the fall of the main (from memory)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,37 +43,12 @@ class Piece:
 
 
 @dataclass
-class Assembling:
-    """Parts and joints so far. ``ends`` holds, for each node and run, the free port that waits there."""
+class Assembling(Ends):
+    """Adds the parts of a whole network; ``start`` is the one its pipe begins with, behind the flexible connection."""
 
-    network: Network
-    parts: list[Part] = field(default_factory=list)
-    joints: list[Joint] = field(default_factory=list)
     pieces: list[Piece] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
-    ends: dict[tuple[str, str], tuple[str, int]] = field(default_factory=dict)
-    allowance_m: dict[tuple[str, str], float] = field(default_factory=dict)
-
-    @property
-    def family(self) -> Material:
-        return self.network.material
-
-    def thread(self, size: str) -> str:
-        """A thread of the site's standard, as the trade writes it."""
-        standard = self.network.layout.site.threads
-        return f"G {size}" if standard == "G" else f"{size} NPT"
-
-    def sized(self, *names: str) -> str:
-        """Several sizes in one, as the trade writes them: ``1 x 1 x 1/2``, or ``22 x 2 / 15 x 1.5``."""
-        return (" x " if self.family.inch_sized else " / ").join(names)
-
-    def add(self, group: str, item: str, size: str, ports: tuple[Port, ...], tag: str = "", cut_m: float = 0.0) -> str:
-        id = f"{len(self.parts) + 1}"
-        self.parts.append(Part(id, group, item, size, ports, tag, cut_m))
-        return id
-
-    def join(self, first: tuple[str, int], second: tuple[str, int]) -> None:
-        self.joints.append(Joint(first, second))
+    start: str = ""
 
     def run(self) -> None:
         for node in self.network.layout.nodes.values():
@@ -77,9 +57,6 @@ class Assembling:
         for run in self.network.layout.runs:
             if run.kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE):
                 self._tube(run, run.id in make_up)
-
-    def _size(self, run: Run) -> TubeSize:
-        return self.network.sizes[run.id]
 
     def _node(self, node: Node) -> None:
         runs = self.network.layout.runs_at[node.id]
@@ -96,6 +73,8 @@ class Assembling:
                 self._coupling(node, runs[0])
             case NodeKind.TREATMENT | NodeKind.SERVICE:
                 self._unit(node, runs)
+            case NodeKind.SPARE_TEE:
+                self._spare_tee(node, runs)
             case NodeKind.BEND | NodeKind.TEE | NodeKind.TAKE_OFF:
                 self._fitting(node, runs)
 
@@ -105,146 +84,175 @@ class Assembling:
         flexible = next(run for run in layout.runs if run.kind is RunKind.FLEXIBLE)
         riser = next(run for run in layout.runs_at[flexible.end] if run.kind is RunKind.RISER)
         male, female = Port("male", thread), Port("female", thread)
-        port = self.add(SUPPLY, "compressor on tank", thread, (female,), tank.tag)
+        port = self.add(SUPPLY, "compressor on tank", thread, (female,), tank.tag, stands=True)
         nipple = self.add(SUPPLY, "hexagon nipple", thread, (male, male))
         valve = self.add(VALVES, "ball valve, lockable, threaded", thread, (female, female), "V-01")
         reach = layout.length_m(flexible) * 1.1
         length = max(0.3, -(-reach // 0.1) * 0.1)
         hose_size = f"{thread}, {layout.site.units.length_with_unit(length)}"
-        hose = self.add(SUPPLY, "flexible connection, rated for the discharge", hose_size, (male, male))
+        item = "flexible connection with a swivel end, rated for the discharge"
+        hose = self.add(SUPPLY, item, hose_size, (male, male), ends_turn=True)
         self.join((port, 0), (nipple, 0))
         self.join((nipple, 1), (valve, 0))
         self.join((valve, 1), (hose, 0))
         size = self._size(riser)
-        adapter = self.add(
-            FITTINGS,
-            "adapter, female thread to tube",
-            self.sized(size.name, thread),
-            (female, Port("socket", size.name)),
-        )
+        ports = (female, self.socket(size.name))
+        adapter = self.add(FITTINGS, f"adapter, female thread to {self.stuff}", self.sized(size.name, thread), ports)
         self.join((hose, 1), (adapter, 0))
+        self.start = adapter
         self._end(flexible.end, riser, (adapter, 1), size.coupling_length_m / 2)
-
-    def _end(self, node_id: str, run: Run, port: tuple[str, int], centre_to_face_m: float) -> None:
-        """Note the socket that waits at a node for a run's tube; a run of another size gets a reducer."""
-        waiting = self._port(port)
-        size = self._size(run)
-        if waiting.size != size.name:
-            small, large = sorted((waiting.size, size.name), key=self._outside)
-            plug = self.add(
-                FITTINGS,
-                "reducer, plug-in",
-                self.sized(large, small),
-                (Port("tube", waiting.size), Port("socket", size.name)),
-            )
-            self.join(port, (plug, 0))
-            port = (plug, 1)
-            centre_to_face_m += size.coupling_length_m / 2
-        self.ends[node_id, run.id] = port
-        self.allowance_m[node_id, run.id] = centre_to_face_m
-
-    def _port(self, port: tuple[str, int]) -> Port:
-        return self.parts[int(port[0]) - 1].ports[port[1]]
-
-    def _outside(self, name: str) -> float:
-        size = self.family.find_size(name)
-        return size.outside_m if size else 0.0
 
     def _valve(self, node: Node, runs: tuple[Run, ...]) -> None:
         size = max((self._size(run) for run in runs), key=lambda size: size.outside_m)
-        socket = Port("socket", size.name)
-        valve = self.add(VALVES, "ball valve with tube ends", size.name, (socket, socket), node.tag)
+        ports, item = (self.socket(size.name),) * 2, ", threaded" if self.threaded else " with tube ends"
+        valve = self.add(VALVES, f"ball valve{item}", size.name, ports, node.tag)
         for index, run in enumerate(runs):
             self._end(node.id, run, (valve, index), size.valve_length_m / 2)
 
     def _drain(self, node: Node, run: Run) -> None:
-        size, thread = self._size(run), self.thread(DEVICE_THREAD)
+        thread = self.thread(DEVICE_THREAD)
         kind = "automatic drain" if self.network.layout.site.main.drains == "automatic" else "drain valve"
-        adapter = self.add(
-            FITTINGS, "adapter, female thread to tube", self.sized(size.name, thread),
-            (Port("socket", size.name), Port("female", thread)),
-        )  # fmt: skip
         drain = self.add(VALVES, kind, thread, (Port("male", thread), Port("open", "")), node.tag)
-        self.join((adapter, 1), (drain, 0))
-        self._end(node.id, run, (adapter, 0), size.coupling_length_m / 2)
+        self._end_device(node, run, drain, f"adapter, female thread to {self.stuff}", thread)
 
     def _coupling(self, node: Node, run: Run) -> None:
-        size, body = self._size(run), node.what.removeprefix("quick coupling ")
+        body = node.what.removeprefix("quick coupling ")
         thread = self.thread(body)
-        adapter = self.add(
-            FITTINGS, "wall adapter, female thread to tube", self.sized(size.name, thread),
-            (Port("socket", size.name), Port("female", thread)),
-        )  # fmt: skip
-        coupling = self.add(
-            OUTLETS, f"quick coupling, {body} body, one profile for the site", thread,
-            (Port("male", thread), Port("open", "")), node.tag,
-        )  # fmt: skip
-        self.join((adapter, 1), (coupling, 0))
-        self._end(node.id, run, (adapter, 0), size.coupling_length_m / 2)
+        item = f"quick coupling, {body} body, one profile for the site"
+        coupling = self.add(OUTLETS, item, thread, (Port("male", thread), Port("open", "")), node.tag)
+        self._end_device(node, run, coupling, f"wall adapter, female thread to {self.stuff}", thread, True)
+
+    def _end_device(self, node: Node, run: Run, device: str, adapter: str, thread: str, stands: bool = False) -> None:
+        """Put the device at the end of a run into an adapter, up to the middle of it."""
+        size, way = self._size(run), self._way(node.id, run)
+        ends = (self.socket(size.name), Port("female", thread))
+        part = self.add(FITTINGS, adapter, self.sized(size.name, thread), ends, stands=stands)
+        self._screw((part, 1), (device, 0), node.id, back(way), 0.0)
+        self._end(node.id, run, (part, 0), size.coupling_length_m / 2)
 
     def _unit(self, node: Node, runs: tuple[Run, ...]) -> None:
         thread = self.thread(DEVICE_THREAD)
-        female = Port("female", thread)
-        group = TREATMENT if node.kind is NodeKind.TREATMENT else OUTLETS
-        unit = self.add(group, node.what, thread, (female, female), node.tag)
+        female, treats = Port("female", thread), node.kind is NodeKind.TREATMENT
+        group = TREATMENT if treats else OUTLETS
+        unit = self.add(group, node.what, thread, (female, female), node.tag, stands=treats)
         half = component(node.what).length_m / 2
         for index, run in enumerate(runs):
-            size = self._size(run)
-            adapter = self.add(
-                FITTINGS, "adapter, male thread to tube", self.sized(size.name, thread),
-                (Port("male", thread), Port("socket", size.name)),
-            )  # fmt: skip
-            self.join((unit, index), (adapter, 0))
-            self._end(node.id, run, (adapter, 1), half + size.coupling_length_m / 2)
+            size, why = self._size(run), "" if self.threaded else self._union_reason(node.id, run)
+            item, length = f"adapter, male thread to {self.stuff}", size.coupling_length_m / 2
+            if why:
+                item, length = f"union adapter, male thread to {self.stuff}", size.union_length_m - length
+                self._note_union(node.id, run, half + length / 2, why)
+            ends = (Port("male", thread), self.socket(size.name))
+            adapter = self.add(FITTINGS, item, self.sized(size.name, thread), ends, ends_turn=bool(why))
+            self._screw((unit, index), (adapter, 0), f"{node.id} {run.id} unit", self._way(node.id, run), half)
+            self._end(node.id, run, (adapter, 1), half + length, length)
 
     def _fitting(self, node: Node, runs: tuple[Run, ...]) -> None:
         sizes = [self._size(run) for run in runs]
         largest = max(sizes, key=lambda size: size.outside_m)
         if len(runs) == 2:
-            sockets = (Port("socket", largest.name),) * 2
-            fitting = self.add(FITTINGS, "elbow 90°", largest.name, sockets)
-        else:
-            branch = branch_of(self.network.layout, node, runs)
-            one, other = (i for i in range(3) if i != branch)
-            bodies = tee_sizes(self.family, sizes[one], sizes[other], sizes[branch])
-            of_end = dict(zip((one, other, branch), bodies, strict=True))
-            through = sorted(bodies[:2], key=lambda size: -size.outside_m)
-            names = [size.name for size in (*through, bodies[2])]
-            equal = len(set(names)) == 1
-            title = names[0] if equal else self.sized(*names)
-            ports = tuple(Port("socket", of_end[i].name) for i in range(3))
-            fitting = self.add(FITTINGS, "tee" if equal else "reducing tee", title, ports)
+            self._elbow(node, runs, largest)
+            return
+        branch = branch_of(self.network.layout, node, runs)
+        one, other = (i for i in range(3) if i != branch)
+        bodies = tee_sizes(self.family, sizes[one], sizes[other], sizes[branch])
+        of_end = dict(zip((one, other, branch), bodies, strict=True))
+        through = sorted(bodies[:2], key=lambda size: -size.outside_m)
+        names = [size.name for size in (*through, bodies[2])]
+        equal = len(set(names)) == 1
+        title = names[0] if equal else self.sized(*names)
+        ports = tuple(self.socket(of_end[i].name) for i in range(3))
+        fitting = self.add(FITTINGS, "tee" if equal else "reducing tee", title, ports)
         for index, run in enumerate(runs):
             self._end(node.id, run, (fitting, index), largest.centre_to_face_m)
+
+    def _spare_tee(self, node: Node, runs: tuple[Run, ...]) -> None:
+        """A tee with its branch up and a plug in it, as wide as the widest drop."""
+        drops = [self._size(run) for run in self.network.layout.runs if run.outlet]
+        one, other = (self._size(run) for run in runs)
+        bodies = tee_sizes(self.family, one, other, max(drops, key=lambda size: size.outside_m))
+        through = sorted(bodies[:2], key=lambda size: -size.outside_m)
+        names, branch, key = [size.name for size in (*through, bodies[2])], bodies[2], f"{node.id} plug"
+        equal = len(set(names)) == 1
+        face_m = max(bodies, key=lambda size: size.outside_m).centre_to_face_m
+        up = Point3(0.0, 0.0, 1.0)
+        ports = (
+            *(self.socket(size.name) for size in bodies[:2]),
+            self.socket(branch.name, key, up, face_m - branch.insertion_m),
+        )
+        title = names[0] if equal else self.sized(*names)
+        tee = self.add(FITTINGS, "tee" if equal else "reducing tee", title, ports)
+        item = "plug" if self.threaded or self.family.comes_apart else "stub of tube with a cap, to be cut for the drop"
+        ends = (self.plain(branch.name, key, back(up), branch.insertion_m),)
+        plug = self.add(FITTINGS, item, branch.name, ends, node.tag)
+        self.join((tee, 2), (plug, 0))
+        for index, run in enumerate(runs):
+            self._end(node.id, run, (tee, index), face_m)
+
+    def _elbow(self, node: Node, runs: tuple[Run, ...], size: TubeSize) -> None:
+        """The elbow for two runs; a coupling where they go straight on."""
+        one, other = (self._way(node.id, run) for run in runs)
+        turn = 180.0 - math.degrees(math.acos(max(-1.0, min(1.0, one.dot(other)))))
+        usual = min((90.0, 45.0, 0.0), key=lambda angle: abs(angle - turn))
+        if abs(usual - turn) > USUAL_ELBOW_DEG:
+            self._no_elbow(node, turn)
+        item = f"elbow {usual:.0f}°" if usual else "coupling"
+        fitting = self.add(FITTINGS, item, size.name, (self.socket(size.name),) * 2)
+        faces_m = {90.0: size.centre_to_face_m, 45.0: ELBOW_45_SHARE * size.centre_to_face_m}
+        face_m = faces_m.get(usual, size.coupling_length_m / 2)
+        for index, run in enumerate(runs):
+            self._end(node.id, run, (fitting, index), face_m)
 
     def _tube(self, run: Run, make_up: bool) -> None:
         layout, size = self.network.layout, self._size(run)
         start, end = layout.nodes[run.start], layout.nodes[run.end]
         length = layout.length_m(run)
         taken = self.allowance_m[run.start, run.id] + self.allowance_m[run.end, run.id]
-        cut = length - taken + 2 * size.insertion_m
+        cut, way = length - taken + 2 * size.insertion_m, self._way(run.start, run)
         if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M - 1e-6:
             self._too_short(run, length, taken)
             cut = max(cut, LEAST_BETWEEN_SOCKETS_M)
         lengths = _stock_lengths(cut, self.family, size)
         before = self.ends[run.start, run.id]
         for index, part_cut in enumerate(lengths):
-            number = len(self.pieces) + 1
-            plain = Port("tube", size.name)
-            piece = self.add(TUBE, self.family.title, size.name, (plain, plain), f"{number}", part_cut)
-            centres, last = part_cut if len(lengths) > 1 else length, index == len(lengths) - 1
+            number, last = len(self.pieces) + 1, index == len(lengths) - 1
+            after = self.ends[run.end, run.id] if last else self._stock_joint(f"{run.id} {index}", size, way)
+            ends = (
+                self.plain(size.name, self._port(before).key, back(way)),
+                self.plain(size.name, self._port(after).key, way),
+            )
+            piece = self.add(TUBE, self.family.title, size.name, ends, f"{number}", part_cut)
+            centres = part_cut if len(lengths) > 1 else length
             names = called(layout, start), called(layout, end)
             self.pieces.append(Piece(number, run.id, size.name, *names, centres, part_cut, make_up and last))
             self.join(before, (piece, 0))
-            if not last:
-                socket = Port("socket", size.name)
-                coupling = self.add(FITTINGS, "coupling", size.name, (socket, socket))
-                self.join((piece, 1), (coupling, 0))
-                before = (coupling, 1)
-            else:
-                self.join((piece, 1), self.ends[run.end, run.id])
+            self.join((piece, 1), after)
+            before = (after[0], 1)
+
+    def _stock_joint(self, key: str, size: TubeSize, way: Point3) -> tuple[str, int]:
+        """Add the coupling after a full stock length; return its end towards that."""
+        reach = size.coupling_length_m / 2 - size.insertion_m
+        ends = self.socket(size.name, f"{key} in", back(way), reach), self.socket(size.name, f"{key} out", way, reach)
+        return self.add(FITTINGS, "coupling", size.name, ends), 0
+
+    def _no_elbow(self, node: Node, turn_deg: float) -> None:
+        layout = self.network.layout
+        self.findings.append(
+            Finding(
+                "JOIN002",
+                Severity.ERROR,
+                layout.site.main.where("material"),
+                f"the pipe turns {turn_deg:.0f}° on the {node.wall} wall, for which there is no usual elbow",
+                layout.outlet_at(node) or "main",
+                measured=f"{turn_deg:.0f}°",
+                limit="0°, 45° or 90°",
+                fix="give the way of the main by other walls with path: [...], or have a corner of 90° or 45°",
+                source="elbows sold for tube and pipe, common practice",
+            )
+        )
 
     def _too_short(self, run: Run, length: float, taken: float) -> None:
+        """Fittings that nearly touch are a warning, those that overlap an error."""
         units, layout = self.network.layout.site.units, self.network.layout
         start, end = layout.nodes[run.start], layout.nodes[run.end]
         least = units.length_with_unit(taken + LEAST_BETWEEN_SOCKETS_M)
@@ -252,7 +260,7 @@ class Assembling:
         self.findings.append(
             Finding(
                 "CUT001",
-                Severity.WARNING,
+                Severity.WARNING if taken <= length else Severity.ERROR,
                 layout.site.main.where("material"),
                 f"the piece from {where} is too short for its fittings: "
                 f"{units.length_with_unit(length)} centre to centre",

@@ -12,6 +12,7 @@ from io import StringIO
 from drafter.quantity import Units
 from drafter.quantity.kinds import FOOT_M
 from drafter.takeoff import Takeoff
+from drafter.takeoff.job_tools import JobRow
 
 Cell = str | int | float
 
@@ -21,8 +22,10 @@ _FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
 def parts_csv(takeoff: Takeoff, units: Units) -> str:
     """Return what to buy: how much the drawings show, how much to order with spares, and in which unit.
 
-    Tube is counted in metres, or in feet where the site draws in feet.
+    Tube is counted in metres, or in feet where the site draws in feet; prices are each or of a metre.
     """
+    priced = takeoff.bill is not None
+    prices = takeoff.bill.prices if takeoff.bill else (None,) * len(takeoff.parts)
     rows = [
         (
             part.group,
@@ -30,10 +33,16 @@ def parts_csv(takeoff: Takeoff, units: Units) -> str:
             part.size,
             *_amounts((part.quantity, part.order), part.unit, units),
             " ".join(part.tags),
+            *(_price_cells(price, part.order) if priced else ()),
         )
-        for part in takeoff.parts
+        for part, price in zip(takeoff.parts, prices, strict=True)
     ]
-    return _csv(("group", "item", "size", "quantity", "to_order", "unit", "tags"), rows)
+    heads = ("group", "item", "size", "quantity", "to_order", "unit", "tags")
+    return _csv((*heads, *(("each_or_a_metre", "cost") if priced else ())), rows)
+
+
+def _price_cells(price: float | None, order: float) -> tuple[Cell, Cell]:
+    return ("", "") if price is None else (price, round(price * order, 2))
 
 
 def cutting_csv(takeoff: Takeoff, units: Units) -> str:
@@ -59,6 +68,12 @@ def cutting_csv(takeoff: Takeoff, units: Units) -> str:
     lengths = (*_columns("centre_to_centre", units), *_columns("cut", units))
     stock_columns = ("stock_length_no", *_columns("stock_length", units), *_columns("begins_at", units))
     return _csv(("piece", "size", "from", "to", *lengths, "cut_on_site", *stock_columns), rows)
+
+
+def tools_csv(rows: Sequence[JobRow], units: Units) -> str:
+    """Return the tools to bring and what the joints use up; lengths in metres, or in feet where the site draws so."""
+    cells = [(row.kind, row.item, *_amounts((row.amount,), row.unit, units), row.use) for row in rows]
+    return _csv(("kind", "item", "amount", "unit", "for"), cells)
 
 
 def mark_out_csv(takeoff: Takeoff, units: Units, level_line_m: float) -> str:

@@ -2,7 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+
+from drafter.geometry import Point3
+
+TUBE, FITTINGS, VALVES, OUTLETS = "tube", "fittings", "valves and drains", "outlets"
+SUPPLY, TREATMENT, SUPPORTS, SUNDRIES = "compressor connection", "treatment", "supports", "sundries"
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,10 +18,16 @@ class Port:
     Attributes:
         kind: ``tube`` (plain end), ``socket``, ``male`` or ``female`` thread, ``open`` (air leaves or enters here).
         size: name of the tube size, or of the thread such as ``G 1/2``.
+        key: of the place where it is joined; both ends of a joint carry the same.
+        way: out of the part, one long; None where the part bends or its place does not matter.
+        reach_m: from the part's centre to where the other end of the joint comes to rest.
     """
 
     kind: str
     size: str
+    key: str = ""
+    way: Point3 | None = None
+    reach_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +41,8 @@ class Part:
         ports: its ends.
         tag: as on the drawings.
         cut_m: length of a piece of tube; 0 for everything else.
+        stands: held by the floor or a wall, so that it cannot be turned into its place.
+        ends_turn: its two ends turn against each other, as those of a union do.
     """
 
     id: str
@@ -38,6 +52,13 @@ class Part:
     ports: tuple[Port, ...]
     tag: str = ""
     cut_m: float = 0.0
+    stands: bool = False
+    ends_turn: bool = False
+
+    @property
+    def called(self) -> str:
+        """What a message calls it."""
+        return f"{self.item} {self.tag or self.id}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,18 +78,9 @@ def faults(parts: tuple[Part, ...], joints: tuple[Joint, ...]) -> list[str]:
     found = [f"{part.id} stands twice" for part in parts if by_id[part.id] is not part]
     used: dict[tuple[str, int], int] = {}
     for joint in joints:
-        ports = []
-        for id, index in (joint.first, joint.second):
-            used[id, index] = used.get((id, index), 0) + 1
-            part = by_id.get(id)
-            if part is None or index >= len(part.ports):
-                found.append(f"a joint names {id} end {index}, which is not there")
-            else:
-                ports.append(part.ports[index])
-        if len(ports) == 2 and (
-            frozenset((ports[0].kind, ports[1].kind)) not in MATES or ports[0].size != ports[1].size
-        ):
-            found.append(f"{ports[0].kind} {ports[0].size} does not fit {ports[1].kind} {ports[1].size}")
+        for end in (joint.first, joint.second):
+            used[end] = used.get(end, 0) + 1
+        found += _mating(by_id, joint)
     for part in parts:
         for index, port in enumerate(part.ports):
             times = used.get((part.id, index), 0)
@@ -77,6 +89,20 @@ def faults(parts: tuple[Part, ...], joints: tuple[Joint, ...]) -> list[str]:
     if len(_hanging_together(parts, joints)) != len([part for part in parts if part.ports]):
         found.append("the parts do not all hang together")
     return found
+
+
+def _mating(by_id: dict[str, Part], joint: Joint) -> Iterator[str]:
+    ports = []
+    for id, index in (joint.first, joint.second):
+        part = by_id.get(id)
+        if part is None or index >= len(part.ports):
+            yield f"a joint names {id} end {index}, which is not there"
+        else:
+            ports.append(part.ports[index])
+    if len(ports) == 2:
+        one, other = ports
+        if frozenset((one.kind, other.kind)) not in MATES or one.size != other.size:
+            yield f"{one.kind} {one.size} does not fit {other.kind} {other.size}"
 
 
 def _hanging_together(parts: tuple[Part, ...], joints: tuple[Joint, ...]) -> set[str]:

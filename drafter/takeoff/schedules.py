@@ -3,38 +3,25 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from drafter.finding import Finding
-from drafter.layout.graph import NodeKind, RunKind
+from drafter.finding import Finding, Severity
+from drafter.layout.graph import Layout, NodeKind, RunKind
 from drafter.supports.design import Design
-from drafter.takeoff.assembling import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Assembling, Piece
+from drafter.takeoff.assembling import Assembling, Piece
 from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
-from drafter.takeoff.part import Joint, Part
+from drafter.takeoff.part import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Joint, Part, faults
+from drafter.takeoff.posing import misplaced
+from drafter.takeoff.prices import Bill, bill, price_findings
+from drafter.takeoff.rows import Row
+from drafter.takeoff.turning import stuck
+from drafter.takeoff.unions import Union
 
 SPARE_SHARE = 0.1
 """Spare fittings and clips, rounded up (from memory)."""
 
 NOT_BOUGHT = ("compressor on tank",)
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A row of the parts schedule.
-
-    Attributes:
-        quantity: as counted from the drawing.
-        order: with spares; tube in whole stock lengths, in metres.
-        tags: of those that have one.
-    """
-
-    group: str
-    item: str
-    size: str
-    quantity: float
-    unit: str
-    order: float
-    tags: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +38,12 @@ class Mark:
 
 @dataclass(frozen=True)
 class Takeoff:
-    """Everything to buy, cut and mark; ``instances`` and ``joints`` are what the rows were counted from."""
+    """Everything to buy, cut and mark; ``instances`` and ``joints`` are what the rows were counted from.
+
+    Attributes:
+        start: id of the part the pipe begins with, behind the flexible connection.
+        bill: what the parts cost; None where the site file has no prices.
+    """
 
     parts: tuple[Row, ...]
     pieces: tuple[Piece, ...]
@@ -60,6 +52,9 @@ class Takeoff:
     instances: tuple[Part, ...]
     joints: tuple[Joint, ...]
     findings: tuple[Finding, ...]
+    unions: tuple[Union, ...] = ()
+    start: str = ""
+    bill: Bill | None = None
 
     @property
     def bars(self) -> tuple[Bar, ...]:
@@ -76,8 +71,41 @@ def take_off(design: Design) -> Takeoff:
     cutting = cutting_plan(pieces, design.network.material, site.main.kerf_m)
     instances = tuple(assembling.parts)
     rows = _rows(design, instances, cutting)
-    joints, findings = tuple(assembling.joints), tuple(assembling.findings)
-    return Takeoff(rows, pieces, cutting, _marks(design), instances, joints, findings)
+    joints, findings, unions = tuple(assembling.joints), tuple(assembling.findings), tuple(assembling.unions)
+    made = Takeoff(
+        rows, pieces, cutting, _marks(design), instances, joints, findings, unions, assembling.start, bill(rows, site)
+    )
+    found = *findings, *price_findings(rows, site), *_joint_findings(design.network.layout, made)
+    return replace(made, findings=found)
+
+
+def not_joined(layout: Layout, takeoff: Takeoff) -> list[str]:
+    """Return all that keeps the parts from going together: ends, threads that cannot turn, lengths and places."""
+    parts, joints = takeoff.instances, takeoff.joints
+    begins = next(run.end for run in layout.runs if run.kind is RunKind.FLEXIBLE)
+    places = {node.tag: node.at for node in layout.nodes.values() if node.tag and node.kind in _IN_PLACE}
+    places.pop("V-01", None)
+    start = takeoff.start, layout.nodes[begins].at
+    return faults(parts, joints) or [*stuck(parts, joints), *misplaced(parts, joints, start, places)]
+
+
+_IN_PLACE = (NodeKind.VALVE, NodeKind.TREATMENT, NodeKind.COUPLING, NodeKind.DRAIN)
+
+
+def _joint_findings(layout: Layout, takeoff: Takeoff) -> Iterator[Finding]:
+    """What cannot be joined stops the drawing, unless what was found before says why already."""
+    if any(finding.severity is Severity.ERROR for finding in takeoff.findings):
+        return
+    for fault in not_joined(layout, takeoff):
+        yield Finding(
+            "JOIN001",
+            Severity.ERROR,
+            layout.site.main.where("material"),
+            f"the parts do not go together: {fault}",
+            "main",
+            fix="give other sizes or another way; if none helps, the program has a fault",
+            source="every end is joined once, every threaded joint can be turned, every outlet is met within 2 mm",
+        )
 
 
 def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCutting, ...]) -> tuple[Row, ...]:
@@ -128,6 +156,7 @@ def _sundries(design: Design, instances: tuple[Part, ...]) -> list[Row]:
 
 _MARKED = {
     NodeKind.TAKE_OFF: "take-off on the main",
+    NodeKind.SPARE_TEE: "spare tee on the main",
     NodeKind.COUPLING: "outlet",
     NodeKind.VALVE: "valve",
     NodeKind.DRAIN: "drain valve",

@@ -10,14 +10,16 @@ from drafter.standards.materials import Material, TubeSize
 def branch_of(layout: Layout, node: Node, runs: tuple[Run, ...]) -> int:
     """Return which of three runs that meet at a node stands off the line of the other two."""
 
-    def away(run: Run) -> Point3:
-        other = run.start if run.end == node.id else run.end
-        way = layout.nodes[other].at.minus(node.at)
-        return Point3(way.x / way.length, way.y / way.length, way.z / way.length)
-
-    ways = [away(run) for run in runs]
+    ways = [way_out(layout, node, run) for run in runs]
     in_line = {branch: ways[(branch + 1) % 3].dot(ways[(branch + 2) % 3]) for branch in range(3)}
     return min(in_line, key=lambda branch: in_line[branch])
+
+
+def way_out(layout: Layout, node: Node, run: Run) -> Point3:
+    """Return the way a run leads out of a node, one long."""
+    other = run.start if run.end == node.id else run.end
+    way = layout.nodes[other].at.minus(node.at)
+    return Point3(way.x / way.length, way.y / way.length, way.z / way.length)
 
 
 def tee_sizes(

@@ -24,7 +24,7 @@ def part(item: str, quantity: float, unit: str, *tags: str) -> Any:
 
 
 def takeoff(**lists: Any) -> Any:
-    return Fake(**{"parts": (), "pieces": (), "bars": (), "marks": ()} | lists)
+    return Fake(**{"bill": None, "parts": (), "pieces": (), "bars": (), "marks": ()} | lists)
 
 
 MARK = Fake(room="shop", wall="north", tag="B-01", what="bracket", from_left_m=1.2192, height_m=2.4384)

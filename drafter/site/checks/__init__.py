@@ -30,6 +30,7 @@ from drafter.site.checks.piping import (
     check_prices,
     check_size,
     check_sleeve,
+    check_spare_tee,
     check_tube,
     check_tubes_apart,
     check_waypoint,
@@ -105,6 +106,8 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
             yield check_tubes_apart(one, other)
         for sleeve in _readable(site.main.through):
             yield check_sleeve(site, sleeve)
+        for spare in _readable(site.main.spare_tees):
+            yield check_spare_tee(site, spare)
         for waypoint in _readable(site.main.waypoints):
             yield check_waypoint(site, waypoint)
 

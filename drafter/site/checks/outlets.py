@@ -34,8 +34,8 @@ def check_tag(outlet: Outlet, earlier: Sequence[Outlet]) -> Iterator[Finding]:
     if first is not None:
         message = f"the tag {tag} is used already, on line {first.where('tag').line}"
         yield Finding("TAG001", Severity.ERROR, place, message, tag, fix="give every outlet a tag of its own")
-    if re.fullmatch(r"[VDBCT]-\d+", tag):
-        message = f"{tag} looks like a tag that the drawings give to valves, drains or brackets"
+    if re.fullmatch(r"[VDBCTP]-\d+", tag):
+        message = f"{tag} looks like a tag that the drawings give to valves, drains, brackets or spare tees"
         yield Finding("TAG002", Severity.ERROR, place, message, tag, fix="choose another, such as A1")
 
 

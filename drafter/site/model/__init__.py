@@ -5,7 +5,7 @@ heights are above finished floor. Every default names where it comes from; the s
 """
 
 from drafter.site.model.drawing_data import PAPERS, DrawingData
-from drafter.site.model.piping import Main, RouteCosts, Sleeve, WallOf, Waypoint
+from drafter.site.model.piping import Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
 from drafter.site.model.plant import Compressor, Connection, Treatment
 from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, Service, Standing
 from drafter.site.model.site import FLOW_BASES, Site
@@ -33,6 +33,7 @@ __all__ = [
     "Service",
     "Site",
     "Sleeve",
+    "SpareTee",
     "Standing",
     "ToolUse",
     "Treatment",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from drafter.quantity import Kind
+from drafter.quantity import Kind, Quantity
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.forms import LENGTH, PRACTICE, ROOM, SIZE, WALL
 from drafter.site.model.tubes import Tube
@@ -47,6 +47,22 @@ class WallOf(Entry):
     ALONE: ClassVar[str] = "wall"
     wall: str = key("wall", WALL)
     room: str = key("room", ROOM, "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class SpareTee(Entry):
+    """A plugged tee in the main, for a drop that may come later."""
+
+    room: str = key("room", ROOM, "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+    free_air: Quantity | None = key(
+        "free air",
+        QuantityForm(Kind.FREE_AIR, "0.01 l/s", "200 l/s"),
+        None,
+        "of the later drop",
+        "the site's hungriest",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -116,6 +132,9 @@ class Main(Entry):
     )
     costs: RouteCosts = key("costs", EntryForm(RouteCosts), RouteCosts(), "of a way besides its length")
     through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
+    spare_tees: tuple[SpareTee, ...] = key(
+        "spare tees", ListForm(EntryForm(SpareTee), 0, 50), (), "plugged tees for later drops"
+    )
     drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)
     drain_height_m: float = key("drain height", SIZE, 0.3, "of drain valves above floor", PRACTICE)
     level_open: bool = False

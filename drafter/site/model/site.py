@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from drafter.quantity import Kind, Units
-from drafter.reader import Entry, EntryForm, ListForm, NamedForm, QuantityForm, TextForm, WordForm, key
+from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.drawing_data import DrawingData
 from drafter.site.model.piping import Main
 from drafter.site.model.plant import Compressor, Treatment
@@ -46,6 +46,14 @@ class Site(Entry):
     outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1, 2000))
     demand: Demand = key("demand", EntryForm(Demand), Demand())
     work: Work | None = key("work", EntryForm(Work), None, "which tool runs when")
+    part_prices: Mapping[str, float] = key(
+        "part prices",
+        NamedForm(
+            NumberForm(0.01, 100000.0), "ball valve", r"[^\W_][^:#{}\[\]]{0,79}", "words of the parts schedule", 1, 200
+        ),
+        None,
+        "of what the words begin an item of the parts schedule, each or a metre, in any currency",
+    )
     level_line_m: float = key(
         "level line",
         QuantityForm(Kind.LENGTH, "0.3 m", "2.5 m"),

@@ -1,0 +1,46 @@
+"""Where a union stands: in front of what cannot turn, so that the last threaded joint closes and the part comes out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.geometry import Point3
+from drafter.layout.graph import Layout, Node, NodeKind, Run
+from drafter.standards.materials import Material
+
+
+@dataclass(frozen=True, slots=True)
+class Union:
+    """A union in place.
+
+    Attributes:
+        node, run: it stands at this node's end of this run.
+        at: its middle [m].
+        why: in words, with the tag of what it serves.
+    """
+
+    node: str
+    run: str
+    size: str
+    at: Point3
+    why: str
+
+
+def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
+    """Return why a union stands at a node's end of a run, in words; empty where none does.
+
+    Threaded pipe gets one under each drop's valve and one where a ring closes. Treatment units get one on either
+    side and the first unit of an outlet one before it, unless the family's joints come apart by themselves.
+    """
+    unit = f"{node.tag} comes out" if node.tag else f"units of {layout.outlet_at(node)} come out"
+    if node.kind is NodeKind.TREATMENT and not family.comes_apart:
+        return unit
+    if node.kind is NodeKind.SERVICE and not family.comes_apart:
+        first = run.end == node.id and layout.nodes[run.start].kind is not NodeKind.SERVICE
+        return unit if first else ""
+    if family.joins_by != "thread":
+        return ""
+    if node.kind is NodeKind.VALVE and run.outlet and run.start == node.id:
+        return f"drop {run.outlet} closes and comes off"
+    closing = [other for other in layout.runs_at[node.id] if other.end == node.id][1:]
+    return "the ring closes" if run in closing else ""
