@@ -34,6 +34,8 @@ def tank_data(tank: TankOverTime) -> dict[str, Any]:
         "together": _endurance_data(tank.together),
         "motor": _motor_data(tank.motor, "work pattern" if tank.work else "average demand drawn steadily"),
         "work": _work_data(tank.work) if tank.work else None,
+        "later_pass": _work_data(tank.later) if tank.later else None,
+        "unloads": tank.unloads,
         "curve": [
             {"from_s": round(each.start_s, 2), "to_s": round(each.end_s, 2), "from_gauge_bar": _bar(each.start_pa),
              "to_gauge_bar": _bar(each.end_pa), "motor_runs": each.motor_runs}

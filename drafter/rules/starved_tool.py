@@ -25,10 +25,11 @@ RULE = Rule("TANK004", "a tool is starved", "mass balance of the tank; data plat
 
 def check(design: Design) -> Iterator[Finding]:
     network, site = design.network, design.network.layout.site
-    if network.tank.work is None:
+    if network.tank.hardest is None:
         return
-    low = {flow.tag for flow in network.outlets if flow.gauge_pressure_pa < flow.needed_pa}
-    for shortage in network.tank.work.shortages:
+    later = "when it is repeated without a pause, " if network.tank.later else ""
+    low = {flow.tag for flow in network.outlets if flow.tool_pressure_pa < flow.needed_pa}
+    for shortage in network.tank.hardest.shortages:
         tool = shortage.run.tool
         if tool.outlet in low:
             continue
@@ -36,7 +37,7 @@ def check(design: Design) -> Iterator[Finding]:
         yield RULE.finding(
             Severity.WARNING,
             _place(site, tool),
-            f"the {tool_words(tool)} has less than its {needed} for {short} of the work pattern, "
+            f"the {tool_words(tool)} has less than its {needed} for {short} of the work pattern, {later}"
             f"first {duration(shortage.at_s)} after its beginning",
             measured=short,
             limit="0 s",

@@ -105,7 +105,8 @@ def tank_chart(tank: TankOverTime, units: Units, width_mm: float = WIDEST_CHART_
 
 def _title(tank: TankOverTime, window_s: float) -> str:
     course = tank.shown
-    what = "WORK PATTERN" if tank.work else "HUNGRIEST TOOLS TOGETHER"
+    pattern = "WORK PATTERN, ITS HARDEST PASS" if tank.later else "WORK PATTERN"
+    what = pattern if tank.work else "HUNGRIEST TOOLS TOGETHER"
     part = f", FIRST {duration(window_s)} OF {duration(course.length_s)}" if window_s < course.length_s else ""
     return f"TANK OVER TIME: {what}{part}"
 

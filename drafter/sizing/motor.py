@@ -51,11 +51,25 @@ def steady_duty(tank: TankSet, demand_m3_s: float) -> MotorDuty:
     return MotorDuty(demand_m3_s, starts, starts, demand_m3_s / tank.delivered_m3_s, run_s)
 
 
-def repeated_duty(tank: TankSet, draws: Sequence[Draw], length_s: float, steady_m3_s: float) -> MotorDuty:
-    """Return what the motor does while a pattern of draws is repeated without end.
+@dataclass(frozen=True, slots=True)
+class Passes:
+    """A pattern of draws followed again and again, from a full tank.
 
-    The pattern is run, from a full tank, until it begins in a state it began in before; what lies between is
-    the long run. Where none comes again within some passes, those after the first are averaged.
+    Attributes:
+        courses: one a pass.
+        first: number of the pass that the long run begins with, counted from 0.
+        closed: whether the state comes again there, so that the passes from it on repeat for ever.
+    """
+
+    courses: tuple[tuple[Stretch, ...], ...]
+    first: int
+    closed: bool
+
+
+def repeated(tank: TankSet, draws: Sequence[Draw], length_s: float, steady_m3_s: float) -> Passes:
+    """Follow a pattern of draws that is repeated without end, until it begins in a state it began in before.
+
+    Where none comes again within some passes, those after the first stand for the long run.
 
     Source:
         mass balance, `drafter.sizing.tank.tank_course`.
@@ -63,20 +77,27 @@ def repeated_duty(tank: TankSet, draws: Sequence[Draw], length_s: float, steady_
     passes: list[tuple[Stretch, ...]] = []
     begun: list[tuple[float, bool]] = []
     state = tank.cut_out_pa, False
-    first, closed = 1, False
     while len(passes) < 2 or (len(passes) < MOST_PASSES and sum(map(len, passes)) < MOST_STRETCHES):
         again = _begun_before(begun, state)
         if again is not None:
-            first, closed = again, True
-            break
+            return Passes(tuple(passes), again, True)
         begun.append(state)
         passes.append(tank_course(tank, draws, length_s, steady_m3_s, *state))
         last = passes[-1][-1]
         state = last.end_pa, last.motor_runs and last.end_pa < tank.cut_out_pa
-    loop = passes[first:]
-    before = (passes[first - 1] if first else loop[-1])[-1]
+    return Passes(tuple(passes), 1, False)
+
+
+def repeated_duty(passes: Passes, draws: Sequence[Draw], length_s: float, steady_m3_s: float) -> MotorDuty:
+    """Return what the motor does in the long run of a pattern of draws.
+
+    Source:
+        counted from the passes.
+    """
+    loop = passes.courses[passes.first :]
+    before = (passes.courses[passes.first - 1] if passes.first else loop[-1])[-1]
     wanted_m3 = sum(draw.free_air_m3_s * (min(draw.end_s, length_s) - draw.start_s) for draw in draws)
-    return _duty_of(loop, before.motor_runs, closed, length_s, wanted_m3 / length_s + steady_m3_s)
+    return _duty_of(loop, before.motor_runs, passes.closed, length_s, wanted_m3 / length_s + steady_m3_s)
 
 
 def _begun_before(begun: Sequence[tuple[float, bool]], state: tuple[float, bool]) -> int | None:

@@ -8,10 +8,12 @@ from dataclasses import dataclass
 from drafter.site.model import Outlet, Site, ToolUse, Work
 from drafter.site.work import find_outlet, find_use, uses_at
 from drafter.sizing.demand import delivered_m3_s, tool_figures
-from drafter.sizing.motor import MotorDuty, repeated_duty, steady_duty
-from drafter.sizing.tank import Draw, TankSet
+from drafter.sizing.motor import MotorDuty, repeated, repeated_duty, steady_duty
+from drafter.sizing.tank import TankSet
 from drafter.sizing.tank_need import TankNeed, ToolAtWork
-from drafter.sizing.work import Endurance, Run, WorkCourse, endurance, work_course
+from drafter.sizing.work import Endurance, Run, WorkCourse, draws_of, endurance, followed, work_course
+
+_SAME_S, _SAME_PA = 1.0, 1000.0
 
 
 @dataclass(frozen=True)
@@ -26,6 +28,7 @@ class TankOverTime:
         together: the hungriest tools of as many outlets as run at once, without a pause.
         motor: in the long run of the work pattern, or with the average demand drawn steadily where there is none.
         work: the first pass of the work pattern, or None.
+        later: the hardest pass when it is repeated without end, where it is harder than the first.
         unloads: whether the motor runs on at the cut-out, unloaded; "motor runs" then means that it is loaded.
     """
 
@@ -36,12 +39,18 @@ class TankOverTime:
     together: Endurance
     motor: MotorDuty
     work: WorkCourse | None
+    later: WorkCourse | None
     unloads: bool
 
     @property
+    def hardest(self) -> WorkCourse | None:
+        """The hardest pass of the work pattern, if there is one."""
+        return self.later or self.work
+
+    @property
     def shown(self) -> WorkCourse:
-        """The course that is drawn: the work pattern, else the hungriest set."""
-        return self.work or self.together.course
+        """The course that is drawn: the hardest pass of the work pattern, else the hungriest set."""
+        return self.hardest or self.together.course
 
 
 def tank_over_time(
@@ -67,12 +76,13 @@ def tank_over_time(
     steady_m3_s = leakage_m3_s + purge_m3_s
     tools = [[tool_at_work(site, outlet, use) for use in uses_at(outlet)] for outlet in site.outlets]
     hungriest = sorted((max(each, key=lambda tool: tool.free_air_m3_s) for each in tools), key=_hunger)[:at_once]
-    motor, work = steady_duty(tank, average_m3_s + purge_m3_s), None
+    motor, work, later = steady_duty(tank, average_m3_s + purge_m3_s), None, None
     if site.work is not None:
         runs, length_s = tuple(_runs(site, site.work)), site.work.length_s
         work = work_course(tank, runs, length_s, steady_m3_s, need)
-        draws = [Draw(run.start_s, run.end_s, run.tool.free_air_m3_s) for run in runs]
-        motor = repeated_duty(tank, draws, length_s, steady_m3_s)
+        passes = repeated(tank, draws_of(runs), length_s, steady_m3_s)
+        motor = repeated_duty(passes, draws_of(runs), length_s, steady_m3_s)
+        later = _hardest([followed(tank, course, runs, length_s, need) for course in passes.courses[1:]], work)
     return TankOverTime(
         tank,
         leakage_m3_s,
@@ -81,8 +91,20 @@ def tank_over_time(
         endurance(tank, hungriest, steady_m3_s, need),
         motor,
         work,
+        later,
         plant.unloads,
     )
+
+
+def _hardest(passes: list[WorkCourse], first: WorkCourse) -> WorkCourse | None:
+    """The pass with most shortage, or the lowest pressure; None where the first is as hard."""
+
+    def hardness(course: WorkCourse) -> tuple[float, float]:
+        return sum(shortage.short_s for shortage in course.shortages), -course.lowest[0]
+
+    hardest = max(passes, key=hardness)
+    short_s, low_pa = (a - b for a, b in zip(hardness(hardest), hardness(first), strict=True))
+    return hardest if short_s > _SAME_S or (short_s > -_SAME_S and low_pa > _SAME_PA) else None
 
 
 def tool_at_work(site: Site, outlet: Outlet, use: ToolUse) -> ToolAtWork:

@@ -26,7 +26,7 @@ def tank_words(tank: TankOverTime, units: Units) -> tuple[str, ...]:
         f"{units.temperature(tank.tank.temperature_k)}, {drawn}, "
         "and each tool takes its whole flow however low the pressure."
     )
-    told = _work(tank.work, units) if tank.work else _endurance(tank, units)
+    told = _work(tank, units) if tank.work else _endurance(tank, units)
     return (basis, *told, _motor(tank, tank.motor, units))
 
 
@@ -48,19 +48,28 @@ def tool_words(tool: ToolAtWork) -> str:
     return f"{tool.tool} at {tool.outlet}"
 
 
-def _work(work: WorkCourse, units: Units) -> Iterator[str]:
+def _work(tank: TankOverTime, units: Units) -> Iterator[str]:
+    assert tank.work is not None
+    yield from _of_pass(tank.work, units, " in the first pass" if tank.later else "")
+    yield (
+        f"The pattern of {duration(tank.work.length_s)} takes {units.free_air_volume(tank.work.air_used_m3)} of free "
+        "air, leakage included."
+    )
+    if tank.later:
+        begins = units.pressure(tank.later.stretches[0].start_pa)
+        yield f"Repeated without a pause, it does not always begin with a full tank; the hardest pass, from {begins}:"
+        yield from _of_pass(tank.later, units, " in it")
+
+
+def _of_pass(work: WorkCourse, units: Units, when: str) -> Iterator[str]:
     for shortage in work.shortages:
         yield _shortage(work, shortage, units)
     if not work.shortages:
-        yield "Every tool of the work pattern has its pressure all the time."
+        yield f"Every tool of the work pattern has its pressure all the time{when}."
     lowest_pa, at_s = work.lowest
     again = work.full_again_s
     full = f"full again {duration(again, math.ceil)} later" if math.isfinite(again) else "not full again in the pattern"
-    yield f"Lowest in the tank: {units.pressure(lowest_pa)}, {duration(at_s)} after the beginning; {full}."
-    yield (
-        f"The pattern of {duration(work.length_s)} takes {units.free_air_volume(work.air_used_m3)} of free air, "
-        "leakage included."
-    )
+    yield f"Lowest in the tank{when}: {units.pressure(lowest_pa)}, {duration(at_s)} after the beginning; {full}."
 
 
 def _shortage(work: WorkCourse, shortage: Shortage, units: Units) -> str:

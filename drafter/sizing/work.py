@@ -44,15 +44,17 @@ class Shortage:
 
 @dataclass(frozen=True)
 class WorkCourse:
-    """The tank from cut-out on, motor off, while tools run.
+    """The tank while tools run.
 
     Attributes:
+        full_pa: the cut-out.
         stretches: their draws are numbers of ``runs``.
         needs_pa: for each stretch, what each of its draws needs in the tank.
     """
 
     runs: tuple[Run, ...]
     length_s: float
+    full_pa: float
     stretches: tuple[Stretch, ...]
     needs_pa: tuple[tuple[float, ...], ...]
 
@@ -88,7 +90,7 @@ class WorkCourse:
     @property
     def full_again_s(self) -> float:
         """Time from the lowest pressure to the next cut-out; infinite where that is not reached."""
-        full_pa, (lowest_pa, at_s) = self.stretches[0].start_pa, self.lowest
+        full_pa, (lowest_pa, at_s) = self.full_pa, self.lowest
         later = (s.end_s for s in self.stretches if s.start_s >= at_s and s.end_pa >= full_pa > lowest_pa)
         return next(later, math.inf) - at_s
 
@@ -115,10 +117,28 @@ def work_course(tank: TankSet, runs: Sequence[Run], length_s: float, leakage_m3_
     Source:
         `drafter.sizing.tank.tank_course`.
     """
-    draws = [Draw(run.start_s, run.end_s, run.tool.free_air_m3_s) for run in runs]
-    stretches = tank_course(tank, draws, length_s, leakage_m3_s)
+    return followed(tank, tank_course(tank, draws_of(runs), length_s, leakage_m3_s), runs, length_s, need)
+
+
+def draws_of(runs: Sequence[Run]) -> list[Draw]:
+    """Return what some runs draw from the tank.
+
+    Source:
+        none; it only sorts.
+    """
+    return [Draw(run.start_s, run.end_s, run.tool.free_air_m3_s) for run in runs]
+
+
+def followed(
+    tank: TankSet, stretches: tuple[Stretch, ...], runs: Sequence[Run], length_s: float, need: TankNeed
+) -> WorkCourse:
+    """Return a course of the tank with what its runs need.
+
+    Source:
+        as in `drafter.sizing.tank_need`.
+    """
     needs = tuple(tuple(need([runs[number].tool for number in stretch.draws])) for stretch in stretches)
-    return WorkCourse(tuple(runs), length_s, stretches, needs)
+    return WorkCourse(tuple(runs), length_s, tank.cut_out_pa, stretches, needs)
 
 
 @dataclass(frozen=True)
