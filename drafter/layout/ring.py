@@ -280,7 +280,7 @@ def _reasons(site: Site, laid: _Laid) -> tuple[str, ...]:
     levels = (
         f"is highest where the riser feeds it ({units.level(high_m)}) and lowest {where} ({units.level(low.level_m)})"
     )
-    closed = "" if laid.missing else ", and with the valve of one arm closed from the other"
+    closed = "" if laid.missing else ", and with one of its valves shut from the other; no part of it is bled by that"
     return (
         f"The main is a ring along all walls of {wall.room}, {units.long_length(laid.ring.length_m)} round: "
         f"its outlets get their air from both sides{closed}.",

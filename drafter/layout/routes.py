@@ -94,7 +94,7 @@ def _place_of(site: Site, key: str) -> tuple[Place, str]:
 
 def _too_near_corner(site: Site, key: str, wall: Wall, low_m: float, high_m: float) -> Finding:
     place, subject = _place_of(site, key)
-    low, high = site.units.length_with_unit(low_m), site.units.length_with_unit(high_m)
+    low, high = site.units.length_with_unit(max(0.0, low_m)), site.units.length_with_unit(high_m)
     message = f"the main cannot reach {key}: it is too near a corner of the {wall.name} wall"
     fix = f"keep it between {low} and {high} from the left"
     return Finding("ROUTE002", Severity.ERROR, place, message, subject, fix=fix)

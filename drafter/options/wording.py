@@ -115,7 +115,7 @@ def recommendation(comparison: Comparison) -> str:
     keeps = ", every tool keeps its pressure with a margin" if figures and figures.keeps_pressure else ""
     given = comparison.options[0].figures
     loses_ring = given and given.arms_shut and figures and not figures.arms_shut
-    gives_up = " What it gives up: a ring goes on with one of its arms shut." if loses_ring else ""
+    gives_up = " What it gives up: a ring is fed from both sides." if loses_ring else ""
     return f"{who}: it can be built{keeps}, and {choice.why}.{gives_up}"
 
 
@@ -138,7 +138,7 @@ def remarks(comparison: Comparison) -> Iterator[str]:
         if option.figures and option.variant.group != MATERIAL:
             shut = [f"with {each.valve} shut {arm_shut_words(each, site.units)}" for each in option.figures.arms_shut]
             if shut and option.variant.group != LEVEL:
-                yield f"{option.id} is a ring, which goes on without one of its arms: {'; '.join(shut)}."
+                yield f"{option.id} is a ring, which goes on with one of its valves shut: {'; '.join(shut)}."
 
 
 def against(comparison: Comparison) -> list[tuple[str, str, str]]:

@@ -27,6 +27,7 @@ _PER_METRE = re.compile(rf"({_DECIMAL})\s*mm\s*(?:/|per)\s*m", re.ASCII)
 _PERCENT = re.compile(rf"([+-]?)({_DECIMAL})\s*%", re.ASCII)
 _ABSOLUTE = re.compile(r"(m?bar|kpa|mpa|psi)\s*\(?(?:a|abs|absolute)\)?", re.IGNORECASE)
 _SEVERAL = re.compile(rf"({_AMOUNT}\s*[a-z]+[\s,]*){{2,}}", re.ASCII | re.IGNORECASE)
+_RAISED = re.compile(r"\d\s*[²³]")
 _TYPED = "′’‘″”“²³º−–\u2011⁄"
 _READ = "'''" + '"""' + "23°---/"
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
@@ -64,7 +65,12 @@ def parse(text: str, kind: Kind) -> Quantity:
     Raises:
         QuantityError: the text is not one number with one known unit of that kind.
     """
+    raised = _RAISED.search(text)
     clean = " ".join(text.translate(_PLAIN_SIGNS).replace("''", '"').split())
+    if raised:
+        raise QuantityError(
+            f"'{clean[:LONGEST]}' has a raised figure after a number", f"write something like {kind.example}"
+        )
     if len(clean) > LONGEST:
         raise QuantityError(f"'{clean[:LONGEST]}...' is no {kind.words}", f"write something like {kind.example}")
     if kind in (Kind.SLOPE, Kind.SHARE):

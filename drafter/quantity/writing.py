@@ -99,6 +99,14 @@ class Units:
         """Return a gauge pressure with its unit."""
         return f"{_fixed(gauge_pa / PSI_PA, 0)} psi" if self.imperial else f"{_fixed(gauge_pa / 1e5, 2)} bar"
 
+    def pressures_apart(self, low_pa: float, high_pa: float) -> tuple[str, str]:
+        """Return two gauge pressures with their unit, in as many digits as tell them apart."""
+        unit, size_pa = self.pressure_unit
+        digits = 0 if self.imperial else 2
+        while _fixed(low_pa / size_pa, digits) == _fixed(high_pa / size_pa, digits) and digits < 5:
+            digits += 1
+        return f"{_fixed(low_pa / size_pa, digits)} {unit}", f"{_fixed(high_pa / size_pa, digits)} {unit}"
+
     @property
     def pressure_unit(self) -> tuple[str, float]:
         """Name and size [Pa] of the unit that pressures are written in."""

@@ -75,7 +75,7 @@ def _supply_data(network: Network) -> dict[str, Any]:
         "peak_free_air_l_s": _litres(supply.peak_m3_s),
         "outlets_at_once": supply.at_once,
         "treatment_drop_bar": _bar(supply.treatment_drop_pa),
-        "lowest_gauge_pressure_into_main_bar": _bar(supply.supply_gauge_pa),
+        "gauge_pressure_into_main_at_cut_in_bar": _bar(supply.supply_gauge_pa),
         "stored_energy_kj": round(supply.stored_energy_j / 1000, 1),
     }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from drafter.report.blocks import columns
+from drafter.sizing.ladder import HELD
 from drafter.sizing.network import Network
 
 MOST_NAMED = 3
@@ -24,6 +25,6 @@ def ladder_lines(network: Network) -> list[str]:
 
 def _largest(network: Network) -> str:
     units, flow = network.layout.site.units, network.least_to_spare
-    steps = sorted(flow.ladder, key=lambda step: -step.drop_pa)[:MOST_NAMED]
+    steps = sorted((step for step in flow.ladder if step.what != HELD), key=lambda step: -step.drop_pa)[:MOST_NAMED]
     named = ", ".join(f"{step.what} {units.pressure_drop(step.drop_pa)}" for step in steps)
     return f"{flow.tag} has the least to spare; on its way most is lost in: {named}."

@@ -43,11 +43,17 @@ def _cost_rows(network: Network) -> Iterator[tuple[str, str]]:
         for test in (leaks.piping_test, leaks.tank_test)
     )
     yield f"leakage allowed for, in {duration(TEST_TIME_S)}", f"loses {alone}, with the tank {both}"
-    times = f"runs {duration(leaks.loaded_s)}, stands {duration(leaks.unloaded_s)}"
+    unloads = network.layout.site.compressor.unloads
+    words = ("loaded", "unloaded") if unloads else ("runs", "stands")
+    times = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
     share = leaks.target_m3_s / network.supply.delivered_m3_s
     standing = f"{times}: {share * 100:.2g} % of the time"
-    yield "compressor with nothing in use", "never stands" if math.isinf(leaks.loaded_s) else standing
-    yield "left on all year it takes", f"{leaks.target_energy_j_year / 3.6e6:.0f} kWh to make up"
+    yield "compressor with nothing in use", f"never {words[1]}" if math.isinf(leaks.loaded_s) else standing
+    uncounted = "idling and the motor's own loss" if unloads else "the motor's own loss"
+    yield (
+        "left on all year it takes",
+        f"{leaks.target_energy_j_year / 3.6e6:.0f} kWh to make up, {uncounted} not counted",
+    )
 
 
 def _burst(leaks: LeakNumbers) -> tuple[str, str]:

@@ -39,18 +39,25 @@ def results_text(design: Design) -> str:
 
 def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:
     supply, demand = network.supply, network.layout.site.demand
+    held = (
+        "; the compressor is held against the work pattern"
+        if network.tank.work
+        else "; the compressor is held against it"
+    )
+    if supply.purge_m3_s and not network.tank.work:
+        held += " and what the dryers use up"
     return [
         ("compressor delivers", units.free_air(supply.delivered_m3_s)),
         ("tools, on average", units.free_air(supply.tools_average_m3_s)),
         (
             "with leakage, growth",
             f"{units.free_air(supply.average_m3_s)}, {percent(supply.average_m3_s / supply.delivered_m3_s)} of it; "
-            f"{percent(demand.leakage)} leakage and {percent(demand.growth)} growth; the compressor is held against it",
+            f"{percent(demand.leakage)} leakage and {percent(demand.growth)} growth{held}",
         ),
         *([("dryers use up", f"{units.free_air(supply.purge_m3_s)} more")] if supply.purge_m3_s else []),
         (f"peak, {supply.at_once} at once", f"{units.free_air(supply.peak_m3_s)}; the pipes are held against it"),
         ("treatment takes", units.pressure_drop(supply.treatment_drop_pa)),
-        ("lowest into the main", f"{units.pressure(supply.supply_gauge_pa)} gauge"),
+        ("into the main at cut-in", f"{units.pressure(supply.supply_gauge_pa)} gauge"),
         ("stored in the tank", f"{supply.stored_energy_j / 1000:.0f} kJ at cut-out"),
     ]
 

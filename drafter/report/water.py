@@ -27,7 +27,11 @@ def water_text(network: Network) -> str:
         "AIR AT THE OUTLETS (classes of ISO 8573-1 for particles:water:oil, typical; dew point at the line's pressure, "
         "and let down to the atmosphere)"
     )
-    return f"{block(title, lines)}\n\n{block(air_title, columns(_air(network)))}"
+    return f"{block(title, lines)}\n\n{block(air_title, [*columns(_air(network)), NOT_TO_BREATHE])}"
+
+
+NOT_TO_BREATHE = "None of it is air to breathe: breathing air has its own law, plant and tests."
+"""Source: 29 CFR 1910.134(i), from memory."""
 
 
 def _sentences(network: Network) -> Iterator[str]:

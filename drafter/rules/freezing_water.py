@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import Run
 from drafter.rules.rule import Rule
+from drafter.site.model import Site
 from drafter.sizing.network import Network
 from drafter.standards.limits import FREEZING_K, WET_FROST_K
 from drafter.supports.design import Design
@@ -46,7 +47,7 @@ def check(design: Design) -> Iterator[Finding]:
             f"{dew_point}: {freezes}",
             measured=coldest,
             limit=f"dew point {dew_point}, or {units.temperature(WET_FROST_K.value)}",
-            fix=f"{_dryer(room.coldest_k)}, keep the room warmer, or drain the lines before frost",
+            fix=f"{_dryer(site, room.coldest_k)}, keep the room warmer, or drain the lines before frost",
             subject=name,
         )
 
@@ -67,6 +68,8 @@ def _named(runs: list[Run]) -> str:
     return f"{names} and {len(runs) - _NAMED} more" if len(runs) > _NAMED else names
 
 
-def _dryer(coldest_k: float) -> str:
+def _dryer(site: Site, coldest_k: float) -> str:
     """The dryer whose dew point lies below the room's temperature: 3 °C is as low as refrigeration goes."""
+    if any(unit.kind == "desiccant dryer" for unit in site.treatment):
+        return "set the dew point of the dryer below that, with no wet pipe before it in the cold"
     return "add a refrigeration dryer" if coldest_k >= 276.15 - _SLACK_K else "add a desiccant dryer"

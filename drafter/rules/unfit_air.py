@@ -42,8 +42,22 @@ def _finding(design: Design, airs: list[OutletAir], severity: Severity) -> Findi
         f"wanted is {first.wanted}",
         measured=str(first.reached),
         limit=f"{first.wanted}: {purity_words(first.wanted)}",
-        fix=f"add {' and '.join(first.to_add)}, as their data sheets confirm; or give the class that does: "
-        f"{{class: {first.reached}}}",
+        fix=f"{_what_helps(design, first)}{_or_say_so(first)}",
         subject=first.tag,
         source=source,
     )
+
+
+def _what_helps(design: Design, air: OutletAir) -> str:
+    """What to add; a dryer that stands there already but does not dry enough is named instead."""
+    dryers = [unit.kind for unit in design.network.layout.site.treatment if unit.kind.endswith("dryer")]
+    adds = [unit for unit in air.to_add if not (unit.endswith("dryer") and dryers)]
+    if len(adds) == len(air.to_add):
+        return f"add {' and '.join(adds)}, as their data sheets confirm"
+    lower = f"the {dryers[-1]} does not dry enough: set a lower dew point, or take a desiccant dryer"
+    return f"{lower}; add {' and '.join(adds)}" if adds else lower
+
+
+def _or_say_so(air: OutletAir) -> str:
+    """For tools a lower class may be written; paint is spoilt by it."""
+    return "" if air.used_for == "paint" else f"; or give the class that does: {{class: {air.reached}}}"

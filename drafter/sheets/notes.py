@@ -44,7 +44,7 @@ def notes(scene: Scene) -> list[str]:
         f"Compressor: cut-in {units.pressure(plant.cut_in_pa)}, cut-out {units.pressure(plant.cut_out_pa)}, "
         f"relief valve {units.pressure(plant.relief_pa)}, tank rated {units.pressure(plant.rated_pa)}. "
         f"The data plates govern. The tank stores {network.supply.stored_energy_j / 1000:.0f} kJ at cut-out.",
-        "Electrical supply, fixing into the structure and fire stopping are by others.",
+        "The air is not for breathing. Electrical supply, fixing into the structure and fire stopping are by others.",
         "Symbols are based on ISO 1219-1, ISO 14617 and ISO 6412. Local codes, data plates and licensed "
         "practice decide.",
     ]
@@ -60,7 +60,8 @@ def _falls(scene: Scene) -> str:
     said = f"The ring falls both ways from the riser to one low point with a drain, {units.slope(main.fall)} or more."
     if any(run.kind is RunKind.SLEEVE for run in scene.layout.runs):
         said += " Branches from it fall on to drains of their own."
-    return said + (f" With {' or '.join(valves)} closed it is fed the other way round." if valves else "")
+    shut = f" With {' or '.join(valves)} shut it is fed the other way round, still under pressure: shut V-01 and bleed."
+    return said + (shut if valves else "")
 
 
 def set_notes(scene: Scene, area: Box) -> tuple[list[Item], int]:

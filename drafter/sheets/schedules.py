@@ -115,7 +115,7 @@ def design_table(scene: Scene) -> Table:
         ("tools on average over the day", units.free_air(supply.tools_average_m3_s)),
         ("the same with leakage and growth", units.free_air(supply.average_m3_s)),
         (f"peak, {supply.at_once} outlets at once", units.free_air(supply.peak_m3_s)),
-        ("lowest pressure into the main", units.pressure(supply.supply_gauge_pa)),
+        ("pressure into the main at cut-in", units.pressure(supply.supply_gauge_pa)),
         ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
         *(("route", reason) for reason in scene.layout.reasons),
         *((f"ring with {shut.valve} shut", arm_shut_words(shut, units)) for shut in network.arms_shut),

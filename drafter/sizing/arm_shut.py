@@ -1,4 +1,7 @@
-"""What a ring still gives while the valve of one arm is shut, for repair or a new outlet."""
+"""What a ring still gives while one of its valves is shut and air comes one way round only.
+
+A shut valve takes the pressure from no part of the ring: that is done at the tank.
+"""
 
 from __future__ import annotations
 
@@ -15,6 +18,19 @@ from drafter.standards.materials import TubeSize
 
 
 @dataclass(frozen=True, slots=True)
+class Starved:
+    """A tool that gets less than it needs.
+
+    Attributes:
+        tool_pressure_pa: gauge, at the tool with the compressor at cut-in.
+    """
+
+    outlet: str
+    tool_pressure_pa: float
+    needed_pa: float
+
+
+@dataclass(frozen=True, slots=True)
 class ArmShut:
     """A ring with one valve shut, in the worst cases of that state.
 
@@ -24,6 +40,7 @@ class ArmShut:
         outlet: tag of the outlet whose tool has the least to spare.
         tool_pressure_pa: gauge, at that tool with the compressor at cut-in; 0 where the air cannot pass.
         needed_pa: gauge pressure that tool wants; 0 where nothing is known.
+        starved: all tools that get less than they need, the worst first.
     """
 
     valve: str
@@ -31,6 +48,7 @@ class ArmShut:
     outlet: str
     tool_pressure_pa: float
     needed_pa: float
+    starved: tuple[Starved, ...] = ()
 
 
 def arms_shut(piping: Piping, sizes: Sequence[TubeSize]) -> tuple[ArmShut, ...]:
@@ -84,4 +102,6 @@ def _arm_shut(piping: Piping, sizes: Sequence[TubeSize], valve: str, index: int)
     fastest = max(
         velocity_m_s(piping, float(results.peak_m3_s[n]), sizes[n]) for n, each in enumerate(sections) if each.ring
     )
-    return ArmShut(valve, fastest, tag, left_pa[tag], needed_pa[tag])
+    starved = [Starved(each, left_pa[each], needed_pa[each]) for each in left_pa if left_pa[each] < needed_pa[each]]
+    starved.sort(key=lambda each: each.tool_pressure_pa - each.needed_pa)
+    return ArmShut(valve, fastest, tag, left_pa[tag], needed_pa[tag], tuple(starved))

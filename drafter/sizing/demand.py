@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from drafter.quantity import Quantity
@@ -111,7 +111,7 @@ def site_demand(site: Site) -> SiteDemand:
         as in the functions called; where the site file names cases and no number at once, the largest case
         says how many run at once.
     """
-    written = tuple(_written(site, case) for case in site.demand.cases)
+    written = (*(_written(site, case) for case in site.demand.cases), *_of_work(site))
     return SiteDemand(tuple(outlet_demand(site, outlet) for outlet in site.outlets), together(site), written)
 
 
@@ -164,6 +164,28 @@ def _written(site: Site, case: DemandCase) -> Case:
         tools = (tool,) if tool else uses_at(outlet)
         flows[outlet.tag] = max(tool_figures(site, each).free_air_m3_s for each in tools)
     return Case(case.name, flows)
+
+
+def _of_work(site: Site) -> Iterator[Case]:
+    """Yield what runs together in the work pattern, each set once; what another set holds too is left out."""
+    runs: list[tuple[float, float, str, float]] = []
+    for run in site.work.runs if site.work else ():
+        outlet = find_outlet(site.outlets, run.outlet)
+        tool = find_use(outlet, run.tool) if outlet else None
+        if site.work and outlet and tool:
+            flow = tool_figures(site, tool).free_air_m3_s
+            runs += [(*times, outlet.tag, flow) for times in run.times_s(site.work.length_s)]
+    sets: dict[tuple[tuple[str, float], ...], None] = {}
+    for moment in sorted({start_s for start_s, *_ in runs}):
+        flows: dict[str, float] = {}
+        for start_s, end_s, tag, flow in runs:
+            if start_s <= moment < end_s:
+                flows[tag] = flows.get(tag, 0.0) + flow
+        sets[tuple(sorted(flows.items()))] = None
+    for each in sets:
+        others = (dict(other) for other in sets if other != each)
+        if not any(all(flow <= other.get(tag, 0.0) for tag, flow in each) for other in others):
+            yield Case("work pattern", dict(each))
 
 
 def together(site: Site) -> int:

@@ -19,6 +19,9 @@ NAMES = {
 }
 """What the ladder calls each part of the line."""
 
+HELD = "held by the regulator"
+"""What it calls the pressure that a regulator of the treatment keeps back."""
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -63,7 +66,7 @@ def ladder(piping: Piping, outlet: Outlet, solved: SolvedCase) -> tuple[Step, ..
     taken, entering = treatment_drop_pa(site), supply_gauge_pa(site)
     levels = [("treatment", site.compressor.cut_in_pa - taken)] if site.treatment else []
     if entering < site.compressor.cut_in_pa - taken:
-        levels.append(("held by the regulator", entering))
+        levels.append((HELD, entering))
     for what, absolute_pa in _along_the_line(piping, outlet.tag, solved):
         levels.append((what, max(0.0, absolute_pa - atmosphere)))
     end = tool_end(

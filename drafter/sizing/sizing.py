@@ -163,7 +163,8 @@ def _pipe_flows(piping: Piping, choice: Choice, choices: tuple[SizeChoice, ...])
         section = sections.sections[index]
         before, after = sorted((lowest[section.start], lowest[section.end]), reverse=True)
         drop = before - max(0.0, before**2 - drop_pa2) ** 0.5
-        velocity = line_velocity_m_s(flow, max(after, 1.0), piping.temperature_k, bore_m)
+        passes = after if after > 0.0 else piping.supply_absolute_pa
+        velocity = line_velocity_m_s(flow, passes, piping.temperature_k, bore_m)
         found[run.id] = PipeFlow(run.id, flow, velocity, drop, why[run.id])
     return tuple(
         found.get(run.id) or PipeFlow(run.id, 0.0, 0.0, 0.0, "hangs still; same size as the line it drains")
@@ -179,14 +180,16 @@ def _too_fast(piping: Piping, choice: Choice) -> Iterator[Finding]:
         groups = [group for group in choice.groups if not group.fits and group.is_drop == (part == "drops")]
         if groups:
             worst = max(groups, key=lambda group: group.peak_m3_s)
+            priced = layout.site.main.prices
+            larger = "price larger sizes too" if priced else "choose a material with larger sizes"
             yield Finding(
                 "SIZE001",
                 Severity.WARNING,
-                layout.site.main.where("material"),
-                f"no size of {family.name} carries {units.free_air(worst.peak_m3_s)} in the {part} "
-                f"below {units.velocity(worst.velocity_limit_m_s)}",
+                layout.site.main.where("prices" if priced else "material"),
+                f"no {'priced ' if priced else ''}size of {family.name} carries "
+                f"{units.free_air(worst.peak_m3_s)} in the {part} below {units.velocity(worst.velocity_limit_m_s)}",
                 part,
-                fix="choose a material with larger sizes, or fewer outlets at once; the largest size is drawn",
+                fix=f"{larger}, or let fewer outlets run at once; the largest size is drawn",
             )
 
 

@@ -172,7 +172,7 @@ def test_a_dead_end_in_the_place_of_a_ring_says_what_it_gives_up(yard_text: str)
     taken = comparison.choice.taken if comparison.choice else None
     assert taken is not None
     assert taken.variant.title == "dead end"
-    assert "What it gives up: a ring goes on with one of its arms shut." in told
+    assert "What it gives up: a ring is fed from both sides." in told
     ring = comparison.options[0].figures
     assert ring is not None
     assert len(ring.arms_shut) == 2

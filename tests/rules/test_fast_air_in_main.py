@@ -13,11 +13,12 @@ from drafter.rules import fast_air_in_main as rule
     [
         (3.0, []),
         (6.0, []),
-        (6.01, ["note"]),
+        (6.3, []),
+        (6.31, ["note"]),
         (9.0, ["note"]),
-        (9.01, ["warning"]),
+        (9.46, ["warning"]),
         (15.0, ["warning"]),
-        (15.1, ["error"]),
+        (15.76, ["error"]),
     ],
 )
 def test_limits(changed: Any, severities: Any, velocity_m_s: float, found: list[str]) -> None:

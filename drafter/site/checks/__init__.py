@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from drafter.finding import Finding
 from drafter.reader import Reading, Unread, is_read
-from drafter.site.checks.demand import check_at_once, check_case_name, check_in_use
+from drafter.site.checks.demand import check_at_once, check_case_name, check_case_size, check_in_use
 from drafter.site.checks.openings import check_opening, check_openings_apart
 from drafter.site.checks.outlets import (
     check_class,
@@ -28,6 +28,7 @@ from drafter.site.checks.piping import (
     check_material,
     check_other_prices,
     check_prices,
+    check_ring_path,
     check_size,
     check_sleeve,
     check_spare_tee,
@@ -42,6 +43,7 @@ from drafter.site.checks.plant import (
     check_relief,
     check_tank,
     check_treatment,
+    check_treatment_loss,
 )
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
 from drafter.site.checks.standing import check_keep_clear, check_service, check_standing
@@ -88,6 +90,7 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_compressor_place(site)
     yield check_connection(site)
     yield check_cut_out(site)
+    yield check_treatment_loss(site)
     yield check_relief(site)
     yield check_tank(site)
     for unit in _readable(site.treatment):
@@ -108,6 +111,7 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
             yield check_sleeve(site, sleeve)
         for spare in _readable(site.main.spare_tees):
             yield check_spare_tee(site, spare)
+        yield check_ring_path(site)
         for waypoint in _readable(site.main.waypoints):
             yield check_waypoint(site, waypoint)
 
@@ -118,6 +122,7 @@ def _of_outlets(site: Site) -> Iterator[Iterator[Finding]]:
     cases = _readable(site.demand.cases) if is_read(site.demand) else []
     for number, case in enumerate(cases):
         yield check_case_name(case, cases[:number])
+        yield check_case_size(site, case)
         running = _readable(case.running)
         for place, use in enumerate(running):
             yield check_in_use(site, use, running[:place])

@@ -21,6 +21,18 @@ def check_at_once(site: Site) -> Iterator[Finding]:
         yield Finding("DEM001", Severity.WARNING, place, message, "", str(demand.at_once), there_are, fix)
 
 
+def check_case_size(site: Site, case: DemandCase) -> Iterator[Finding]:
+    """Yield a warning DEM004 for a case of more outlets than are said to be in use at once."""
+    at_once = site.demand.at_once
+    if at_once is not None and len(case.running) > at_once:
+        message = (
+            f"the case '{case.name}' runs {len(case.running)} outlets, and {at_once} are said to be in use at once"
+        )
+        fix = f"write {{at once: {len(case.running)}}}, or fewer outlets in the case"
+        count = str(len(case.running))
+        yield Finding("DEM004", Severity.WARNING, case.where("running"), message, "", count, str(at_once), fix)
+
+
 def check_case_name(case: DemandCase, earlier: list[DemandCase]) -> Iterator[Finding]:
     """Yield DEM002 for a case named like an earlier one."""
     if is_read(case.name) and any(is_read(other.name) and other.name == case.name for other in earlier):

@@ -140,6 +140,18 @@ def check_main_height(site: Site) -> Iterator[Finding]:
         yield Finding("PLACE008", Severity.ERROR, site.main.where("height_m"), message, "main", height, most, fix)
 
 
+def check_ring_path(site: Site) -> Iterator[Finding]:
+    """Yield a warning RING003 for walls of a path in the room that a ring goes round whole."""
+    main, room = site.main, site.compressor.room
+    if main.arrangement != "ring":
+        return
+    steps = [step for step in main.path if is_read(step) and is_read(step.room) and step.room == room]
+    if steps:
+        message = f"'path' names walls of {room}, and a ring follows all walls of its room"
+        fix = "take them out of 'path', or write {arrangement: dead end}"
+        yield Finding("RING003", Severity.WARNING, steps[0].place, message, "main", fix=fix)
+
+
 def check_waypoint(site: Site, waypoint: Waypoint) -> Iterator[Finding]:
     """Yield PLACE001 for a place to come by that lies past its wall."""
     yield from point_past(site, site.wall(waypoint.room, waypoint.wall), waypoint, "the place to come by", "main")

@@ -101,6 +101,29 @@ def check_treatment(unit: Treatment) -> Iterator[Finding]:
         yield Finding("DEW002", Severity.ERROR, place, message, "", asked, lowest, fix, dryer.source)
 
 
+def check_treatment_loss(site: Site) -> Iterator[Finding]:
+    """Yield PRES005 where the treatment takes all the pressure there is at the cut-in.
+
+    Yield a warning PRES006 for a regulator set above what reaches it then.
+    """
+    units, cut_in_pa = site.units, site.compressor.cut_in_pa
+    taken_pa = sum(
+        component(unit.kind).pressure_drop_pa if unit.drop_pa is None else unit.drop_pa for unit in site.treatment
+    )
+    for unit in site.treatment:
+        if unit.set_pa is not None and 0.0 < cut_in_pa - taken_pa < unit.set_pa:
+            setting, left = units.pressure(unit.set_pa), units.pressure(cut_in_pa - taken_pa)
+            message = f"a regulator set to {setting} holds nothing: at the cut-in the treatment leaves {left}"
+            fix = f"set it below {left}, or raise the cut-in"
+            yield Finding("PRES006", Severity.WARNING, unit.where("set_pa"), message, "", setting, left, fix)
+    if site.treatment and taken_pa >= cut_in_pa:
+        taken, cut_in = units.pressure(taken_pa), units.pressure(cut_in_pa)
+        message = f"the treatment takes {taken} at full flow, all of the {cut_in} there is at the cut-in"
+        fix = "check the drops of its units and the cut-in: each is in the pressure's own unit"
+        place = site.compressor.where("cut_in_pa")
+        yield Finding("PRES005", Severity.ERROR, place, message, "compressor", taken, cut_in, fix)
+
+
 def check_cut_out(site: Site) -> Iterator[Finding]:
     """Yield PRES001 where the compressor would start at or above the pressure at which it stops."""
     plant, units = site.compressor, site.units
