@@ -1,0 +1,192 @@
+"""How far the hoses get: the floor that each outlet serves, and the places that are to be reached."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from drafter.geometry import Point, Point3
+from drafter.layout.hose_ways import floor_within, ways_from
+from drafter.layout.open_floor import WORK_HEIGHT_M, OpenFloor
+from drafter.layout.places import spots_of
+from drafter.site.model import Outlet, Site, WorkPlace
+
+_SAME_M = 1e-6
+
+
+@dataclass(frozen=True)
+class Patch:
+    """A piece of floor in plan [m], with what is left out of it."""
+
+    boundary: tuple[Point, ...]
+    holes: tuple[tuple[Point, ...], ...]
+
+
+@dataclass(frozen=True)
+class OutletReach:
+    """The floor that the hose of an outlet serves.
+
+    Attributes:
+        hose_m: length of the hose, or of what a reel lets out.
+        over_floor_m: what is left of it in plan, once it has come from the coupling to the height of the work.
+        area_m2, floor: the open floor it gets to.
+    """
+
+    tag: str
+    hose_m: float
+    over_floor_m: float
+    area_m2: float
+    floor: tuple[Patch, ...]
+
+
+@dataclass(frozen=True)
+class RoomReach:
+    """The open floor of a room, and how much of it a hose gets to."""
+
+    room: str
+    open_m2: float
+    reached_m2: float
+
+    @property
+    def share(self) -> float:
+        return min(1.0, self.reached_m2 / self.open_m2) if self.open_m2 else 0.0
+
+
+@dataclass(frozen=True)
+class PlaceReach:
+    """A place that is to be reached.
+
+    Attributes:
+        spots: what must be reached, in plan [m]: one spot, or spots all round a thing.
+        spare_m: by outlet, what is left of its hose at each of the spots; negative where it is too short, minus
+            infinity where no way leads there.
+    """
+
+    entry: WorkPlace
+    spots: tuple[Point, ...]
+    spare_m: Mapping[str, tuple[float, ...]]
+
+    @property
+    def left_m(self) -> float:
+        """What is left at the spot that is hardest to reach, of the hose that gets there best [m]."""
+        return min(map(max, zip(*self.spare_m.values(), strict=True)), default=-math.inf)
+
+    @property
+    def is_reached(self) -> bool:
+        """Whether each spot is reached by one hose or another."""
+        return self.left_m >= -_SAME_M
+
+    @property
+    def alone(self) -> tuple[tuple[str, float], ...]:
+        """Outlets whose hose reaches all of it, with what is left of it [m], the most first."""
+        least = [(tag, min(spare)) for tag, spare in self.spare_m.items() if spare]
+        return tuple(sorted((each for each in least if each[1] >= -_SAME_M), key=lambda each: -each[1]))
+
+    @property
+    def in_part(self) -> tuple[str, ...]:
+        """Outlets whose hose reaches some of it."""
+        return tuple(tag for tag, spare in self.spare_m.items() if max(spare, default=-math.inf) >= -_SAME_M)
+
+    @property
+    def remedy(self) -> tuple[str, float] | None:
+        """The outlet that needs the least more hose to reach what no hose does, and how much more [m].
+
+        None where no hose gets there however long.
+        """
+        best_m = [max(spot) for spot in zip(*self.spare_m.values(), strict=True)]
+        short = [index for index, left_m in enumerate(best_m) if left_m < -_SAME_M]
+        more = [(max(-spare[index] for index in short), tag) for tag, spare in self.spare_m.items() if short]
+        more_m, tag = min(more, default=(math.inf, ""))
+        return (tag, more_m) if math.isfinite(more_m) else None
+
+
+@dataclass(frozen=True)
+class Reach:
+    """What the hoses of a site get to; ``unreached`` is the open floor that none does."""
+
+    outlets: tuple[OutletReach, ...]
+    rooms: tuple[RoomReach, ...]
+    places: tuple[PlaceReach, ...]
+    unreached: tuple[Patch, ...]
+
+
+def reach_of(site: Site, couplings: Mapping[str, Point3]) -> Reach:
+    """Return what the hoses get to from couplings, given by the tags of their outlets.
+
+    Source:
+        shortest ways round what stands on the floor, `drafter.layout.hose_ways`; heights and gaps: common practice.
+    """
+    from shapely import unary_union
+
+    floor = OpenFloor(site)
+    shapes = [_served(floor, outlet, couplings[outlet.tag]) for outlet in site.outlets]
+    reached = unary_union([shape for shape, _ in shapes])
+    rooms = [(name, floor.room(name)) for name in site.walls]
+    return Reach(
+        tuple(served for _, served in shapes),
+        tuple(RoomReach(name, room.area, room.intersection(reached).area) for name, room in rooms),
+        tuple(_place(floor, site, place, couplings) for place in site.work_places),
+        _patches(floor.whole.difference(reached)),
+    )
+
+
+def hose_length_m(outlet: Outlet) -> float:
+    """Return how much hose an outlet has: what its reel lets out, or the length of its hose [m]."""
+    return outlet.hose.length_m if outlet.reach_m is None else outlet.reach_m
+
+
+def over_floor_m(hose_m: float, coupling_height_m: float, height_m: float = WORK_HEIGHT_M) -> float:
+    """Return what a hose is long in plan [m]: its length less the way up or down to the work.
+
+    Source:
+        common practice; a hose drawn straight through the air would get a little further.
+    """
+    return hose_m - abs(coupling_height_m - height_m)
+
+
+def _served(floor: OpenFloor, outlet: Outlet, at: Point3) -> tuple[Any, OutletReach]:
+    from shapely import Polygon
+
+    hose_m = hose_length_m(outlet)
+    left_m = over_floor_m(hose_m, at.z)
+    found = floor.around(outlet.room, at.plan, floor.under(at.plan))
+    shape = Polygon()
+    if found is not None and left_m > found[2]:
+        outline, start, off_m = found
+        within_m = left_m - off_m
+        shape = floor_within(ways_from(outline, start, within_m), within_m).intersection(floor.whole)
+    return shape, OutletReach(outlet.tag, hose_m, max(0.0, left_m), shape.area, _patches(shape))
+
+
+def _place(floor: OpenFloor, site: Site, place: WorkPlace, couplings: Mapping[str, Point3]) -> PlaceReach:
+    spots = spots_of(site, floor, place)
+    over = frozenset[int]() if place.around else floor.under(spots[0])
+    spare = {}
+    for outlet in site.outlets:
+        at, hose_m = couplings[outlet.tag], hose_length_m(outlet)
+        left_m = over_floor_m(hose_m, at.z, place.height_m)
+        found = floor.around(outlet.room, at.plan, floor.under(at.plan) | over)
+        spare[outlet.tag] = tuple(left_m - way_m for way_m in _ways_m(found, spots))
+    return PlaceReach(place, spots, spare)
+
+
+def _ways_m(found: tuple[Any, Point, float] | None, spots: Sequence[Point]) -> tuple[float, ...]:
+    if found is None:
+        return tuple(math.inf for _ in spots)
+    outline, start, off_m = found
+    return tuple(off_m + way_m for way_m in ways_from(outline, start, math.inf, spots).to_spots_m)
+
+
+def _patches(shape: Any) -> tuple[Patch, ...]:
+    """The pieces of a shapely shape, without slivers, in the order of their places."""
+    parts = [part for part in getattr(shape, "geoms", [shape]) if part.geom_type == "Polygon" and part.area > 1e-4]
+
+    def points(ring: Any) -> tuple[Point, ...]:
+        return tuple(Point(x, y) for x, y in ring.coords[:-1])
+
+    return tuple(
+        Patch(points(part.exterior), tuple(points(hole) for hole in part.interiors))
+        for part in sorted(parts, key=lambda part: part.bounds)
+    )
