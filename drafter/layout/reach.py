@@ -10,7 +10,7 @@ from typing import Any
 from drafter.geometry import Point, Point3
 from drafter.layout.hose_ways import floor_within, ways_from
 from drafter.layout.open_floor import WORK_HEIGHT_M, OpenFloor
-from drafter.layout.places import spots_of
+from drafter.layout.places import STEP_M, spots_of
 from drafter.site.model import Outlet, Site, WorkPlace
 
 _SAME_M = 1e-6
@@ -31,14 +31,15 @@ class OutletReach:
     Attributes:
         hose_m: length of the hose, or of what a reel lets out.
         over_floor_m: what is left of it in plan, once it has come from the coupling to the height of the work.
-        area_m2, floor: the open floor it gets to.
+        area_m2: open floor it gets to.
+        ends: the lines in plan where that floor ends because the hose does, or in the shadow of something [m].
     """
 
     tag: str
     hose_m: float
     over_floor_m: float
     area_m2: float
-    floor: tuple[Patch, ...]
+    ends: tuple[tuple[Point, ...], ...]
 
 
 @dataclass(frozen=True)
@@ -67,6 +68,20 @@ class PlaceReach:
     entry: WorkPlace
     spots: tuple[Point, ...]
     spare_m: Mapping[str, tuple[float, ...]]
+
+    @property
+    def sides(self) -> tuple[tuple[Point, ...], ...]:
+        """The free sides of a thing as lines through its spots; nothing for one spot."""
+        found: list[list[Point]] = []
+        for spot in self.spots if self.entry.around else ():
+            if not found or spot.minus(found[-1][-1]).length > 1.5 * STEP_M:
+                found.append([])
+            found[-1].append(spot)
+        if len(found) > 1 and found[0][0].minus(found[-1][-1]).length <= 1.5 * STEP_M:
+            found[0] = [*found.pop(), *found[0]]
+        elif len(found) == 1 and found[0][0].minus(found[0][-1]).length <= 1.5 * STEP_M:
+            found[0].append(found[0][0])
+        return tuple(tuple(side) for side in found)
 
     @property
     def left_m(self) -> float:
@@ -157,7 +172,7 @@ def _served(floor: OpenFloor, outlet: Outlet, at: Point3) -> tuple[Any, OutletRe
         outline, start, off_m = found
         within_m = left_m - off_m
         shape = floor_within(ways_from(outline, start, within_m), within_m).intersection(floor.whole)
-    return shape, OutletReach(outlet.tag, hose_m, max(0.0, left_m), shape.area, _patches(shape))
+    return shape, OutletReach(outlet.tag, hose_m, max(0.0, left_m), shape.area, _ends(shape, floor.whole))
 
 
 def _place(floor: OpenFloor, site: Site, place: WorkPlace, couplings: Mapping[str, Point3]) -> PlaceReach:
@@ -177,6 +192,15 @@ def _ways_m(found: tuple[Any, Point, float] | None, spots: Sequence[Point]) -> t
         return tuple(math.inf for _ in spots)
     outline, start, off_m = found
     return tuple(off_m + way_m for way_m in ways_from(outline, start, math.inf, spots).to_spots_m)
+
+
+def _ends(shape: Any, floor: Any) -> tuple[tuple[Point, ...], ...]:
+    """The outline of a piece of floor, but for what lies along the edges of the whole floor."""
+    from shapely import line_merge
+
+    inner = line_merge(shape.boundary.difference(floor.boundary.buffer(0.01)))
+    lines = [line for line in getattr(inner, "geoms", [inner]) if line.length > 0.02]
+    return tuple(tuple(Point(x, y) for x, y in line.simplify(0.0005).coords) for line in lines)
 
 
 def _patches(shape: Any) -> tuple[Patch, ...]:

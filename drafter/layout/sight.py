@@ -117,14 +117,16 @@ def _sectors(outline: Outline, at: Array, cuts: Array, ahead: Mask) -> tuple[Arr
     edge, area = way[nearest], area[nearest]
 
     def along(angles: Array) -> Array:
-        return area / (np.cos(angles) * edge[:, 1] - np.sin(angles) * edge[:, 0])
+        met_m: Array = area / (np.cos(angles) * edge[:, 1] - np.sin(angles) * edge[:, 0])
+        return met_m
 
     return along(cuts[:-1]), along(cuts[1:])
 
 
 def _apart(turns: Array) -> Array:
     """Turns in their order, without those that hardly differ from the one before."""
-    return turns[np.append(True, np.diff(turns) > _SAME_RAD)]
+    apart: Array = turns[np.append(True, np.diff(turns) > _SAME_RAD)]
+    return apart
 
 
 def _cross(first: Array, second: Array) -> Array:

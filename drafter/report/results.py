@@ -6,6 +6,7 @@ from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
 from drafter.report.ladders import ladder_lines
 from drafter.report.leak_test import leak_test_text
+from drafter.report.reach import reach_text
 from drafter.report.sizes import size_lines
 from drafter.report.spare_tees import spare_text
 from drafter.report.tank import tank_block
@@ -28,6 +29,7 @@ def results_text(design: Design) -> str:
         block(f"SIZES AND LENGTHS ({network.material.title})", size_lines(network)),
         block("OUTLETS (gauge pressure, compressor at cut-in)", columns(_outlet_rows(network))),
         spare_text(network),
+        reach_text(network),
         block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
         water_text(network),
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points"]),

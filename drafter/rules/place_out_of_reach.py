@@ -8,12 +8,11 @@ Fails: a spot is beyond all of them, or no way leads there: doors are taken as s
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
 from drafter.layout.reach import PlaceReach, hose_length_m
-from drafter.quantity import Units
+from drafter.layout.reach_words import place_title, up_length
 from drafter.rules.rule import Rule
 from drafter.supports.design import Design
 
@@ -28,15 +27,14 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _finding(place: PlaceReach, design: Design) -> Finding:
-    site, units = design.network.layout.site, design.network.layout.site.units
-    entry, remedy = place.entry, place.remedy
-    what = f"all round {entry.title}" if entry.around else entry.title
+    units = design.network.layout.site.units
+    entry, remedy, what = place.entry, place.remedy, place_title(place)
     if remedy is None:
         message, measured = f"no way leads a hose to {what}: doors are taken as shut", "no way"
         fix = "put an outlet into its room, or check where it is and what stands about it"
     else:
         tag, more_m = remedy
-        short, need = _up(-place.left_m, units), _up(_length_m(design, tag) + more_m, units)
+        short, need = up_length(-place.left_m, units), up_length(_length_m(design, tag) + more_m, units)
         part = f" ({', '.join(place.in_part)} reach part of it)" if place.in_part else ""
         message, measured = f"no hose reaches {what}: the nearest lacks {short}{part}", f"{short} short"
         fix = f"hang a hose of {need} at {tag}, or put an outlet nearer"
@@ -48,9 +46,3 @@ def _finding(place: PlaceReach, design: Design) -> Finding:
 
 def _length_m(design: Design, tag: str) -> float:
     return next(hose_length_m(outlet) for outlet in design.network.layout.site.outlets if outlet.tag == tag)
-
-
-def _up(length_m: float, units: Units) -> str:
-    """A length in whole tenths of a metre or foot, never less than it is."""
-    step_m = units.rough_step_m
-    return units.long_length(math.ceil(round(length_m / step_m, 6)) * step_m)

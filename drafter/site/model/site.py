@@ -44,7 +44,9 @@ class Site(Entry):
     treatment: tuple[Treatment, ...] = key("treatment", ListForm(EntryForm(Treatment)), ())
     main: Main = key("main", EntryForm(Main))
     outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1, 2000))
-    work_places: tuple[WorkPlace, ...] = key("places", ListForm(EntryForm(WorkPlace), 0, 100), (), "that a hose is to reach")
+    work_places: tuple[WorkPlace, ...] = key(
+        "places", ListForm(EntryForm(WorkPlace), 0, 100), (), "that a hose is to reach"
+    )
     demand: Demand = key("demand", EntryForm(Demand), Demand())
     work: Work | None = key("work", EntryForm(Work), None, "which tool runs when")
     part_prices: Mapping[str, float] = key(
