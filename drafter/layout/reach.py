@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from drafter.geometry import Point, Point3
@@ -83,10 +84,20 @@ class PlaceReach:
             found[0].append(found[0][0])
         return tuple(tuple(side) for side in found)
 
+    @cached_property
+    def best_m(self) -> tuple[float, ...]:
+        """What is left at each spot of the hose that gets there best [m]."""
+        return tuple(map(max, zip(*self.spare_m.values(), strict=True)))
+
     @property
     def left_m(self) -> float:
-        """What is left at the spot that is hardest to reach, of the hose that gets there best [m]."""
-        return min(map(max, zip(*self.spare_m.values(), strict=True)), default=-math.inf)
+        """What is left where it is hardest to reach [m]; minus infinity where it has no spot on open floor."""
+        return min(self.best_m, default=-math.inf)
+
+    @property
+    def hardest(self) -> Point | None:
+        """The spot that is hardest to reach."""
+        return self.spots[self.best_m.index(self.left_m)] if self.spots else None
 
     @property
     def is_reached(self) -> bool:
@@ -110,8 +121,7 @@ class PlaceReach:
 
         None where no hose gets there however long.
         """
-        best_m = [max(spot) for spot in zip(*self.spare_m.values(), strict=True)]
-        short = [index for index, left_m in enumerate(best_m) if left_m < -_SAME_M]
+        short = [index for index, left_m in enumerate(self.best_m) if left_m < -_SAME_M]
         more = [(max(-spare[index] for index in short), tag) for tag, spare in self.spare_m.items() if short]
         more_m, tag = min(more, default=(math.inf, ""))
         return (tag, more_m) if math.isfinite(more_m) else None

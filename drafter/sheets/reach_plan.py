@@ -51,10 +51,10 @@ def _drawn(scene: Scene, scale: int) -> Iterator[Item]:
 
 
 def _mark(scene: Scene, place: PlaceReach, scale: int) -> Iterator[Item]:
-    """A cross at a spot; the free sides of a thing drawn heavy."""
+    """A cross at a spot; the free sides of a thing drawn heavy, with a cross where no hose gets to."""
     layer = scene.layers.reach_place
-    if not place.entry.around:
-        at, half = mm(place.spots[0]), CROSS_MM / 2 * scale
+    if place.hardest is not None and not (place.entry.around and place.is_reached):
+        at, half = mm(place.hardest), CROSS_MM / 2 * scale
         for way in (Point(half, half), Point(half, -half)):
             yield Line(layer, at.minus(way), at.plus(way))
     for side in place.sides:
@@ -66,11 +66,9 @@ def _labels(scene: Scene, ground: Ground) -> Iterator[list[Item]]:
     for node in scene.layout.couplings:
         yield ground.label(layers.tag, layers.tag, mm(node.at.plan), (node.tag,), 3.0, True)
     for place in reach.places:
-        words = "" if place.is_reached else "not reached"
-        at = mm(place.spots[0]) if place.spots else mm(scene.site.walls[scene.site.compressor.room][0].left)
-        yield ground.label(
-            layers.reach_place, layers.tag, at, tuple(filter(None, (place.entry.title, words))), 2.5, True
-        )
+        lines = (place.entry.title,) if place.is_reached else (place.entry.title, "not reached")
+        if place.hardest is not None:
+            yield ground.label(layers.reach_place, layers.tag, mm(place.hardest), lines, 2.5, True)
     for outlet in reach.outlets:
         if outlet.ends:
             longest = max(outlet.ends, key=_length_m)
