@@ -44,13 +44,27 @@ class Ways:
     to_spots_m: tuple[float, ...]
 
 
-def ways_from(outline: Outline, start: Point, within_m: float, spots: Sequence[Point] = ()) -> Ways:
-    """Return the shortest ways from a spot on a floor to all corners within some length, and to other spots.
+class Piece:
+    """A piece of floor with spots to get to; what is seen from each of its corners is found once."""
+
+    def __init__(self, outline: Outline, spots: Sequence[Point] = ()) -> None:
+        self.outline = outline
+        self.spots = np.array(spots, dtype=float).reshape(-1, 2)
+        self._from_corners: dict[int, Sight] = {}
+
+    def from_corner(self, index: int) -> Sight:
+        if index not in self._from_corners:
+            self._from_corners[index] = look_round(self.outline, self.outline.starts[index], self.spots)
+        return self._from_corners[index]
+
+
+def ways_from(piece: Piece, start: Point, within_m: float) -> Ways:
+    """Return the shortest ways from a spot on a floor to all corners within some length, and to its other spots.
 
     Source:
         Dijkstra's algorithm over the corners that see each other, as they are come to.
     """
-    marks = np.array(spots, dtype=float).reshape(-1, 2)
+    outline, marks = piece.outline, piece.spots
     corners_m = np.full(len(outline.starts), math.inf)
     spots_m = np.full(len(marks), math.inf)
     bends: list[Bend] = []
@@ -60,7 +74,7 @@ def ways_from(outline: Outline, start: Point, within_m: float, spots: Sequence[P
         if corner >= 0 and way_m > corners_m[corner]:
             continue
         at = np.array(start, dtype=float) if corner < 0 else outline.starts[corner]
-        sight = look_round(outline, at, marks)
+        sight = look_round(outline, at, marks) if corner < 0 else piece.from_corner(corner)
         bends.append(Bend(at, way_m, sight))
         np.minimum(spots_m, np.where(sight.spots, way_m + np.hypot(*(marks - at).T), math.inf), out=spots_m)
         beyond_m = way_m + np.hypot(*(outline.starts - at).T)

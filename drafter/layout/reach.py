@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
 from drafter.geometry import Point, Point3
-from drafter.layout.hose_ways import floor_within, ways_from
+from drafter.layout.hose_ways import floor_within
 from drafter.layout.open_floor import WORK_HEIGHT_M, OpenFloor
-from drafter.layout.places import STEP_M, spots_of
+from drafter.layout.places import STEP_M
+from drafter.layout.site_ways import SiteWays
 from drafter.site.model import Outlet, Site, WorkPlace
 
 _SAME_M = 1e-6
@@ -146,13 +147,14 @@ def reach_of(site: Site, couplings: Mapping[str, Point3]) -> Reach:
     from shapely import unary_union
 
     floor = OpenFloor(site)
-    shapes = [_served(floor, outlet, couplings[outlet.tag]) for outlet in site.outlets]
+    ways = SiteWays(site, floor)
+    shapes = [_served(ways, outlet, couplings[outlet.tag]) for outlet in site.outlets]
     reached = unary_union([shape for shape, _ in shapes])
     rooms = [(name, floor.room(name)) for name in site.walls]
     return Reach(
         tuple(served for _, served in shapes),
         tuple(RoomReach(name, room.area, room.intersection(reached).area) for name, room in rooms),
-        tuple(_place(floor, site, place, couplings) for place in site.work_places),
+        tuple(_place(ways, site, number, couplings) for number in range(len(site.work_places))),
         _patches(floor.whole.difference(reached)),
     )
 
@@ -171,37 +173,32 @@ def over_floor_m(hose_m: float, coupling_height_m: float, height_m: float = WORK
     return hose_m - abs(coupling_height_m - height_m)
 
 
-def _served(floor: OpenFloor, outlet: Outlet, at: Point3) -> tuple[Any, OutletReach]:
+def _served(ways: SiteWays, outlet: Outlet, at: Point3) -> tuple[Any, OutletReach]:
     from shapely import Polygon
 
-    hose_m = hose_length_m(outlet)
+    hose_m, floor = hose_length_m(outlet), ways.floor
     left_m = over_floor_m(hose_m, at.z)
-    found = floor.around(outlet.room, at.plan, floor.under(at.plan))
+    found = ways.of(outlet.room, at.plan, floor.under(at.plan), left_m)
     shape = Polygon()
-    if found is not None and left_m > found[2]:
-        outline, start, off_m = found
-        within_m = left_m - off_m
-        shape = floor_within(ways_from(outline, start, within_m), within_m).intersection(floor.whole)
+    if found is not None and left_m > found[1]:
+        shape = floor_within(found[0], left_m - found[1]).intersection(floor.whole)
     return shape, OutletReach(outlet.tag, hose_m, max(0.0, left_m), shape.area, _ends(shape, floor.whole))
 
 
-def _place(floor: OpenFloor, site: Site, place: WorkPlace, couplings: Mapping[str, Point3]) -> PlaceReach:
-    spots = spots_of(site, floor, place)
-    over = frozenset[int]() if place.around else floor.under(spots[0])
+def _place(ways: SiteWays, site: Site, number: int, couplings: Mapping[str, Point3]) -> PlaceReach:
+    place, (spots, all_spots) = site.work_places[number], ways.spots(number)
+    over = frozenset[int]() if place.around else ways.floor.under(spots[0])
     spare = {}
     for outlet in site.outlets:
         at, hose_m = couplings[outlet.tag], hose_length_m(outlet)
         left_m = over_floor_m(hose_m, at.z, place.height_m)
-        found = floor.around(outlet.room, at.plan, floor.under(at.plan) | over)
-        spare[outlet.tag] = tuple(left_m - way_m for way_m in _ways_m(found, spots))
+        found = ways.of(outlet.room, at.plan, ways.floor.under(at.plan) | over, math.inf)
+        spare[outlet.tag] = (
+            tuple(left_m - found[1] - way_m for way_m in found[0].to_spots_m[all_spots])
+            if found
+            else tuple(-math.inf for _ in spots)
+        )
     return PlaceReach(place, spots, spare)
-
-
-def _ways_m(found: tuple[Any, Point, float] | None, spots: Sequence[Point]) -> tuple[float, ...]:
-    if found is None:
-        return tuple(math.inf for _ in spots)
-    outline, start, off_m = found
-    return tuple(off_m + way_m for way_m in ways_from(outline, start, math.inf, spots).to_spots_m)
 
 
 def _ends(shape: Any, floor: Any) -> tuple[tuple[Point, ...], ...]:

@@ -14,7 +14,7 @@ from shapely import LineString, Polygon, box, make_valid, unary_union
 from shapely import Point as Spot
 
 from drafter.geometry import Point
-from drafter.layout.hose_ways import CHORDS, floor_within, ways_from
+from drafter.layout.hose_ways import CHORDS, Piece, floor_within, ways_from
 from drafter.layout.sight import Outline, look_round
 
 ROOM = box(0.0, 0.0, 10.0, 8.0)
@@ -25,11 +25,11 @@ NONE = np.empty((0, 2))
 
 
 def reached(floor: Any, start: Point, length_m: float) -> Any:
-    return floor_within(ways_from(Outline.of(floor), start, length_m), length_m)
+    return floor_within(ways_from(Piece(Outline.of(floor)), start, length_m), length_m)
 
 
 def way_m(floor: Any, start: Point, end: Point) -> float:
-    return ways_from(Outline.of(floor), start, math.inf, [end]).to_spots_m[0]
+    return ways_from(Piece(Outline.of(floor), [end]), start, math.inf).to_spots_m[0]
 
 
 @pytest.mark.parametrize(
@@ -69,11 +69,8 @@ def test_a_wall_from_side_to_side_is_the_end() -> None:
     assert way_m(left, Point(1.0, 1.0), Point(8.0, 1.0)) == math.inf
 
 
-HALVES = st.integers(0, 20).map(lambda n: n / 2)
-BOXES = st.lists(
-    st.tuples(HALVES, st.integers(0, 16).map(lambda n: n / 2), st.sampled_from((0.5, 1.0, 3.0)), st.sampled_from((0.5, 2.0))),
-    max_size=7,
-)  # fmt: skip
+ACROSS, UP = (st.integers(0, most).map(lambda n: n / 2) for most in (20, 16))
+BOXES = st.lists(st.tuples(ACROSS, UP, st.sampled_from((0.5, 1.0, 3.0)), st.sampled_from((0.5, 2.0))), max_size=7)
 
 
 def floor_of(boxes: list[tuple[float, float, float, float]]) -> Polygon:
@@ -132,7 +129,7 @@ def test_ways_are_those_of_the_slow_search(
     spots = spots_on(floor, shift)
     assume(spots)
     start, ends = spots[which % len(spots)], spots[::7]
-    found = ways_from(Outline.of(floor), start, math.inf, ends).to_spots_m
+    found = ways_from(Piece(Outline.of(floor), ends), start, math.inf).to_spots_m
     assert found == pytest.approx(slow_ways_m(floor, start, ends), abs=1e-5)
     assert all(far >= end.minus(start).length - 1e-9 for far, end in zip(found, ends, strict=True))
 
@@ -150,7 +147,7 @@ def test_the_floor_reached_is_that_whose_ways_are_short_enough(
     assert region.is_valid
     assert region.difference(floor.buffer(1e-6)).area < 1e-6
     assert region.difference(more).area < 1e-6
-    ways = ways_from(Outline.of(floor), start, math.inf, spots).to_spots_m
+    ways = ways_from(Piece(Outline.of(floor), spots), start, math.inf).to_spots_m
     for spot, far in zip(spots, ways, strict=True):
         if abs(far - length_m) > 0.001:
             assert (region.distance(Spot(spot)) < 1e-6) == (far < length_m)
