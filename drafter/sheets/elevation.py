@@ -55,10 +55,9 @@ class _Elevation:
         ]
 
     def draw(self) -> list[Item]:
-        self.items += stud_lines(self.scene, self.wall)
         self._add(wall_face(self.scene, self.wall))
         self._add(stud_numbers(self.scene, self.wall, self.scale))
-        self.items += board_outlines(self.scene, self.wall)
+        self._add(board_outlines(self.scene, self.wall))
         self._add(self._pipes())
         self._add(self._signs())
         self._add(self._running_dimensions())
@@ -69,7 +68,7 @@ class _Elevation:
         self._tags()
         self._opening_sizes()
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
-        return self.items
+        return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
 
     def _add(self, items: list[Item]) -> None:
         self.items += items

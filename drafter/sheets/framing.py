@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from drafter.drawing import Item, Line, Polyline, Text
 from drafter.geometry import Box, Point
+from drafter.sheets.placing import text_box
 from drafter.sheets.scene import Scene
 from drafter.site.wall import Wall
 from drafter.supports.boards import BOARD_TALL_M
@@ -14,15 +15,23 @@ from drafter.supports.framing import openings_on, studs_on
 
 NUMBER_MM = 2.0
 ABOVE_FLOOR_MM = 1.0
+BESIDE_TEXT_MM = 0.4
 
 
-def stud_lines(scene: Scene, wall: Wall) -> list[Item]:
-    """Draw the centre of each stud from floor to ceiling, cut out where there is an opening."""
+def stud_lines(scene: Scene, wall: Wall, scale: int, over: Iterable[Item]) -> list[Item]:
+    """Draw the middle of each stud from floor to ceiling, cut out at openings and where texts stand over it."""
+    words = [text_box(item, scale).grown(BESIDE_TEXT_MM) for item in over if isinstance(item, Text)]
     found: list[Item] = []
     for stud in studs_on(scene.site, wall):
         x = stud.at_m * 1000.0
-        for low, high in _uncut(scene, wall, stud.at_m):
-            found.append(Line(scene.layers.stud, Point(x, low * 1000.0), Point(x, high * 1000.0)))
+        texts = [(box.bottom * scale, box.top * scale) for box in words if box.left < x / scale < box.right]
+        openings = [
+            (opening.bottom_m * 1000.0, opening.height_m * 1000.0)
+            for opening in openings_on(scene.site, wall)
+            if opening.from_left_m < stud.at_m < opening.from_left_m + opening.width_m
+        ]
+        for low, high in _uncut(wall.ceiling_m * 1000.0, [*texts, *openings]):
+            found.append(Line(scene.layers.stud, Point(x, low), Point(x, high)))
     return found
 
 
@@ -30,9 +39,12 @@ def stud_numbers(scene: Scene, wall: Wall, scale: int) -> list[Item]:
     """Number the studs that stand on the floor, just above it."""
     y = ABOVE_FLOOR_MM * scale
     return [
-        Text(scene.layers.stud, Point(stud.at_m * 1000.0, y), f"{stud.stud}", NUMBER_MM, "bottom")
+        Text(scene.layers.text, Point(stud.at_m * 1000.0, y), f"{stud.stud}", NUMBER_MM, "bottom")
         for stud in studs_on(scene.site, wall)
-        if next(_uncut(scene, wall, stud.at_m), (1.0, 1.0))[0] == 0.0
+        if all(
+            opening.bottom_m > 0.0 or not opening.from_left_m < stud.at_m < opening.from_left_m + opening.width_m
+            for opening in openings_on(scene.site, wall)
+        )
     ]
 
 
@@ -52,13 +64,12 @@ def called(bracket: Bracket) -> str:
     return f"{bracket.tag} {bracket.board}".strip()
 
 
-def _uncut(scene: Scene, wall: Wall, from_left_m: float) -> Iterator[tuple[float, float]]:
-    """Yield the pieces of a stud between floor, openings and ceiling."""
+def _uncut(top: float, cuts: Iterable[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+    """Yield what is left of the height up to ``top`` between some cuts."""
     low = 0.0
-    for opening in sorted(openings_on(scene.site, wall), key=lambda opening: opening.bottom_m):
-        if opening.from_left_m < from_left_m < opening.from_left_m + opening.width_m:
-            if opening.bottom_m > low:
-                yield low, opening.bottom_m
-            low = max(low, opening.height_m)
-    if low < wall.ceiling_m:
-        yield low, wall.ceiling_m
+    for bottom, over in sorted(cuts):
+        if min(bottom, top) > low:
+            yield low, min(bottom, top)
+        low = max(low, over)
+    if low < top:
+        yield low, top
