@@ -85,6 +85,10 @@ class Units:
     def length_with_unit(self, length_m: float) -> str:
         return self.length(length_m) if self.imperial else f"{self.length(length_m)} mm"
 
+    def movement(self, length_m: float) -> str:
+        """Return a small movement: tenths of a millimetre, or hundredths of an inch."""
+        return f"{_fixed(length_m / INCH_M, 2)} in" if self.imperial else f"{_fixed(length_m * 1000, 1)} mm"
+
     def long_length(self, length_m: float) -> str:
         return f"{_fixed(length_m / FOOT_M, 1)} ft" if self.imperial else f"{_fixed(length_m, 2)} m"
 

@@ -10,6 +10,7 @@ from drafter.finding import Finding, errors
 from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
 from drafter.report.cutting import cutting_data
+from drafter.report.expansion import expansion_data
 from drafter.report.leak_test import leak_test_data
 from drafter.report.tank import tank_data
 from drafter.report.water_data import water_data
@@ -40,6 +41,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "ring_with_valve_shut": _arm_data(design.network) if design else [],
         "pipes": _pipe_data(design.network) if design else [],
         "brackets": _bracket_data(design) if design else [],
+        "expansion": expansion_data(design) if design else [],
         "boards": _board_data(design) if design else [],
         "parts": _part_data(takeoff) if takeoff else [],
         "pieces": _piece_data(takeoff) if takeoff else [],

@@ -14,6 +14,7 @@ from drafter.supports.design import Bracket, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
 from drafter.supports.lines import NEAR_FITTING_M, PipeLine, pipe_lines
 from drafter.supports.spacing import ON_BOARD, ON_STUD, Spot, spaced, span_between
+from drafter.supports.straights import middle_bracket, straights
 
 
 def place_supports(network: Network) -> Design:
@@ -22,12 +23,10 @@ def place_supports(network: Network) -> Design:
     findings: list[Finding] = []
     for line in pipe_lines(network):
         stations = _stations(network, line)
-        held = [_bracket(network, line, station) for station in stations]
-        if line.is_main and held:
-            middle = _fixed(line, stations)
-            held[middle] = replace(held[middle], fixed=True)
-        found += held
+        found += [_bracket(network, line, station) for station in stations]
         findings += [*_too_far_apart(network, line, stations), *_not_held(network, line, stations)]
+    fixed = {middle_bracket(straight, found) for straight in straights(network)}
+    found = [replace(bracket, fixed=bracket in fixed) for bracket in found]
     walls = [wall for in_room in network.layout.site.walls.values() for wall in in_room]
     order = {(wall.room, wall.name): i for i, wall in enumerate(walls)}
     found.sort(key=lambda b: (order[b.room, b.wall], round(b.from_left_m, 4), -b.at.z))
@@ -67,12 +66,6 @@ def _bracket(network: Network, line: PipeLine, station: float) -> Bracket:
         stand_off -= BOARD_THICK_M
     size = network.sizes[run.id]
     return Bracket("", run.id, at, line.wall.room, line.wall.name, from_left, stand_off, size, False, stud)
-
-
-def _fixed(line: PipeLine, stations: list[float]) -> int:
-    """Which bracket is the fixed point of a line: the one nearest its middle, so that it grows alike both ways."""
-    middle = (line.low_m + line.high_m) / 2
-    return min(range(len(stations)), key=lambda index: abs(stations[index] - middle))
 
 
 def _too_far_apart(network: Network, line: PipeLine, stations: list[float]) -> Iterator[Finding]:

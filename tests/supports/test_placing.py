@@ -18,6 +18,7 @@ from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.framing import MEETS_M
 from drafter.supports.lines import CLEAR_OF_FITTING_M, FIXED_KINDS, NEAR_FITTING_M, SHORTEST_M, PipeLine, pipe_lines
 from drafter.supports.spacing import span_between
+from drafter.supports.straights import straights
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
 GRID_M = 0.007
@@ -70,13 +71,13 @@ def test_tags_run_along_each_wall(design: Design) -> None:
 
 
 def test_each_straight_line_of_main_has_one_fixed_point(design: Design) -> None:
-    lines = [line for line in pipe_lines(design.network) if line.is_main]
-    assert lines
-    for line in lines:
-        held = [b for b in design.brackets if b.run in {run.id for run in line.runs}]
+    found = straights(design.network)
+    assert found
+    for straight in found:
+        held = [b for b in design.brackets if b.run in straight.runs]
         if held:
             assert sum(b.fixed for b in held) == 1
-    mains = {run.id for line in lines for run in line.runs}
+    mains = {run for straight in found for run in straight.runs}
     assert not any(b.fixed for b in design.brackets if b.run not in mains)
 
 
