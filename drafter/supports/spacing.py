@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -60,30 +61,33 @@ def spaced(spots: Sequence[Spot], stretches: Sequence[Stretch], windows: Sequenc
         return ()
     import numpy as np
 
-    at = np.array([spot.at_m for spot in spots])
+    stations = [spot.at_m for spot in spots]
+    at = np.array(stations)
     price = np.array([spot.price for spot in spots]) * _PRICE
     ends = stretches[0].low_m, stretches[-1].high_m
     longest_m = max(part.span_m for part in stretches)
-    missed_before = np.array([sum(w.high_m < x - _SLACK_M for w in windows) for x in at], dtype=float)
+    missed_before = np.array([sum(w.high_m < x - _SLACK_M for w in windows) for x in stations], dtype=float)
     best = price + missed_before * _BAD + 4.0 * (at - ends[0]) ** 2
     came_from = np.full(len(spots), -1)
     for j in range(1, len(spots)):
-        first = min(j - 1, int(np.searchsorted(at, at[j] - longest_m - _SLACK_M)))
-        before = at[first:j]
+        here = stations[j]
+        first = min(j - 1, bisect_left(stations, here - longest_m - _SLACK_M))
+        furthest, before = stations[first], at[first:j]
         limit = np.full(j - first, np.inf)
         for part in stretches:
-            if part.low_m < at[j]:
-                limit[before < part.high_m] = np.minimum(limit[before < part.high_m], part.span_m)
-        spans = at[j] - before
+            if part.low_m < here and part.high_m > furthest:
+                reached = limit[: bisect_left(stations, part.high_m, first, j) - first]
+                np.minimum(reached, part.span_m, out=reached)
+        spans = here - before
         over = spans - limit
         cost = best[first:j] + spans**2 + np.where(over > _SLACK_M, (_OVER + over) * _BAD, 0.0)
         for window in windows:
-            if at[first] < window.low_m and window.high_m < at[j] - _SLACK_M:
-                cost += np.where(before < window.low_m - _SLACK_M, _BAD, 0.0)
+            if furthest < window.low_m and window.high_m < here - _SLACK_M:
+                cost[: bisect_left(stations, window.low_m - _SLACK_M, first, j) - first] += _BAD
         least = int(np.argmin(cost))
         if (total := cost[least] + price[j]) < best[j]:
             best[j], came_from[j] = total, first + least
-    missed_behind = np.array([sum(w.low_m > x + _SLACK_M for w in windows) for x in at], dtype=float)
+    missed_behind = np.array([sum(w.low_m > x + _SLACK_M for w in windows) for x in stations], dtype=float)
     index = int(np.argmin(best + missed_behind * _BAD + 4.0 * (ends[1] - at) ** 2))
     chosen: list[Spot] = []
     while index >= 0:

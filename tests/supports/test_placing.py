@@ -19,6 +19,7 @@ from drafter.supports.framing import MEETS_M
 from drafter.supports.lines import CLEAR_OF_FITTING_M, FIXED_KINDS, NEAR_FITTING_M, SHORTEST_M, PipeLine, pipe_lines
 from drafter.supports.spacing import span_between
 from drafter.supports.straights import straights
+from drafter.takeoff import take_off
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
 GRID_M = 0.007
@@ -221,3 +222,21 @@ def test_inches() -> None:
     for bracket in design.brackets:
         if bracket.board and not layout.is_upright(layout.run_by_id[bracket.run]):
             assert bracket.from_left_m / 0.0127 == pytest.approx(round(bracket.from_left_m / 0.0127))
+
+
+def test_no_bracket_stands_on_a_coupling_of_the_cutting_list(design: Design) -> None:
+    """The list's own pieces, laid end to end from the face of the first fitting, say where the couplings are."""
+    layout, lengths = design.network.layout, dict[str, list[float]]()
+    for piece in take_off(design).pieces:
+        lengths.setdefault(piece.run, []).append(piece.cut_m)
+    for run, cuts in lengths.items():
+        tube, start = design.network.sizes[run], layout.nodes[layout.run_by_id[run].start].at
+        end_m = tube.centre_to_face_m - tube.insertion_m
+        for cut_m in cuts[:-1]:
+            end_m += cut_m
+            middle_m = end_m - tube.insertion_m + tube.coupling_length_m / 2
+            end_m += tube.coupling_length_m - 2 * tube.insertion_m
+            for bracket in design.brackets:
+                if bracket.run == run:
+                    clear_m = abs(bracket.at.minus(start).length - middle_m) - tube.coupling_length_m / 2
+                    assert clear_m > CLEAR_OF_FITTING_M - 0.005
