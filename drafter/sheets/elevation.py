@@ -12,7 +12,7 @@ from drafter.lettering import text_width_mm
 from drafter.sheets.falls import fall_text, set_fall
 from drafter.sheets.framing import board_outlines, called, stud_lines, stud_numbers
 from drafter.sheets.piece_numbers import piece_numbers
-from drafter.sheets.placing import Ground, box_of_view
+from drafter.sheets.placing import Ground, box_of_view, text_box
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
 from drafter.sheets.wall_face import FLOOR_PAST_M, wall_face
@@ -56,10 +56,11 @@ class _Elevation:
 
     def draw(self) -> list[Item]:
         self._add(wall_face(self.scene, self.wall))
-        self._add(stud_numbers(self.scene, self.wall, self.scale))
         self._add(board_outlines(self.scene, self.wall))
         self._add(self._pipes())
         self._add(self._signs())
+        numbers = stud_numbers(self.scene, self.wall, self.scale)
+        self._add([number for number in numbers if self.ground.free(text_box(number, self.scale))])
         self._add(self._running_dimensions())
         self._add(self._bracket_strip())
         self._add(self._overall())

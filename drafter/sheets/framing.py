@@ -35,7 +35,7 @@ def stud_lines(scene: Scene, wall: Wall, scale: int, over: Iterable[Item]) -> li
     return found
 
 
-def stud_numbers(scene: Scene, wall: Wall, scale: int) -> list[Item]:
+def stud_numbers(scene: Scene, wall: Wall, scale: int) -> list[Text]:
     """Number the studs that stand on the floor, just above it."""
     y = ABOVE_FLOOR_MM * scale
     return [

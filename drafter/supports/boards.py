@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from itertools import groupby
+from itertools import combinations, groupby
 
 from drafter.site.model import Site
 from drafter.site.wall import Wall
@@ -17,8 +17,8 @@ BOARD_TALL_M = 0.14
 BOARD_THICK_M = 0.019
 """Thickness of a board: 3/4 in, the dressed thickness of a nominal 1 in (PS 20)."""
 
-EDGE_M = 0.04
-"""Least distance of a bracket's centre from the edge of its board, for its screws (common practice)."""
+OFF_MIDDLE_M = BOARD_TALL_M / 4
+"""So far from the middle of its board a bracket may stand, and its screws still hold (common practice)."""
 
 
 @dataclass(frozen=True)
@@ -38,7 +38,7 @@ class _Need:
         """Whether one board can carry both: their bays meet, and their heights are alike."""
         low, high = (f(*self.heights, *other.heights) for f in (min, max))
         meet = self.left.at_m <= other.right.at_m + 1e-9 and other.left.at_m <= self.right.at_m + 1e-9
-        return meet and high - low <= BOARD_TALL_M - 2 * EDGE_M + 1e-9
+        return meet and high - low <= 2 * OFF_MIDDLE_M + 1e-9
 
     def and_(self, other: _Need) -> _Need:
         left = min(self.left, other.left, key=lambda post: post.at_m)
@@ -58,8 +58,9 @@ def with_boards(site: Site, brackets: Iterable[Bracket]) -> tuple[tuple[Bracket,
         mine, wall = list(here), site.wall(room, name)
         tags: dict[str, str] = {}
         if site.rooms[room].studs_of(name) is not None:
-            for need in _needs(site, wall, [bracket for bracket in mine if not bracket.stud]):
-                board = _board(f"W-{len(boards) + 1:02d}", wall, need)
+            needs = _needs(site, wall, [bracket for bracket in mine if not bracket.stud])
+            for need, middle_m in zip(needs, _middles_m(needs), strict=True):
+                board = _board(f"W-{len(boards) + 1:02d}", wall, need, middle_m)
                 tags |= {bracket.tag: board.tag for bracket in need.brackets}
                 boards.append(board)
         placed += [replace(bracket, board=tags.get(bracket.tag, "")) for bracket in mine]
@@ -81,10 +82,24 @@ def _needs(site: Site, wall: Wall, brackets: list[Bracket]) -> list[_Need]:
     return sorted(found, key=lambda need: (need.left.at_m, -need.heights[1]))
 
 
-def _board(tag: str, wall: Wall, need: _Need) -> Board:
+def _middles_m(needs: list[_Need]) -> list[float]:
+    """Set each board with its brackets in the middle, or as far from there as keeps it off its neighbours."""
+    middles = [sum(need.heights) / 2 for need in needs]
+    for (i, one), (j, other) in combinations(enumerate(needs), 2):
+        if one.right.at_m < other.left.at_m - 1e-9 or other.right.at_m < one.left.at_m - 1e-9:
+            continue
+        low, high = (i, j) if middles[i] <= middles[j] else (j, i)
+        lack_m = BOARD_TALL_M - (middles[high] - middles[low])
+        if lack_m > 0.0:
+            middles[low] = max(middles[low] - lack_m / 2, needs[low].heights[1] - OFF_MIDDLE_M)
+            middles[high] = min(middles[high] + lack_m / 2, needs[high].heights[0] + OFF_MIDDLE_M)
+    return middles
+
+
+def _board(tag: str, wall: Wall, need: _Need, middle_m: float) -> Board:
     """A board over the whole face of the studs at its ends, as far as a corner or the side of an opening."""
     start, end = (
         post.at_m + (side * STUD_WIDTH_M / 2 if post.stud else 0.0) for post, side in ((need.left, -1), (need.right, 1))
     )
     between = need.left.name, need.right.name
-    return Board(tag, wall.room, wall.name, start, end - start, sum(need.heights) / 2, between)
+    return Board(tag, wall.room, wall.name, start, end - start, middle_m, between)
