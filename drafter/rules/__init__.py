@@ -18,6 +18,7 @@ from drafter.rules import (
     low_main,
     low_pressure_at_outlet,
     oiled_paint_air,
+    pipe_without_room_to_move,
     polymer_near_compressor,
     quick_filling_leg,
     short_lived_tank,
@@ -56,6 +57,7 @@ RULES: tuple[RuleFile, ...] = (
     low_main,
     level_main,
     drain_without_room,
+    pipe_without_room_to_move,
     beyond_code_scope,
 )
 
