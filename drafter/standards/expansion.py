@@ -24,7 +24,9 @@ def free_leg_m(family: Material, outside_m: float, moved_m: float) -> float | No
 
     Source:
         Copper Tube Handbook of the Copper Development Association, expansion loops and offsets, from memory:
-        L = sqrt(3 E / P) sqrt(D dL) with E = 17 000 000 psi and P = 6000 psi.
+        L = sqrt(3 E / P) sqrt(D dL) with E = 17 000 000 psi and P = 6000 psi. Steel and stainless steel: ASME B31.9
+        equation (8), D Y / (L - U)^2 <= 208.3 with D and Y in mm and L - U in m, from memory; for one leg square to a
+        long line L - U is nearly the leg, so C = 1000 / sqrt(208.3).
     """
     return family.free_leg_factor * math.sqrt(outside_m * moved_m) if family.free_leg_factor else None
 
