@@ -53,6 +53,10 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
             "{material: aluminium tube, tubes: [{outside: 25 mm, bore: 21 mm}, {outside: 40 mm, bore: 35.6 mm}],",
         ),
         ("ceiling: 2.9 m", "ceiling: 9 ft 6 1/8 in"),
+        (
+            "ceiling: 2.9 m",
+            "ceiling: 2.9 m\n    studs: {spacing: 400 mm, first: 380 mm}\n    walls: [{wall: east, built: masonry}]",
+        ),
         ("compressor: ", BACK_ROOM + "compressor: "),
         ("main: {", f"{WORK}\nmain: {{"),
         ("relief: 10 bar}", "relief: 10 bar, intake humidity: 60 %, air warmer by: 15 K, oil: oil-free}"),
@@ -85,6 +89,7 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         "main",
         "tubes",
         "units",
+        "studs",
         "second room",
         "work",
         "water",

@@ -21,7 +21,8 @@ from drafter.cli import main
 TOP = Path(__file__).parents[1]
 EXAMPLES = sorted((TOP / "example_sites").glob("*.yaml"))
 FILES = {
-    "plan.dxf", "elevations.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv", "report.txt", "plan.svg",
+    "plan.dxf", "elevations.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv", "tools.csv",
+    "report.txt", "plan.svg",
 }  # fmt: skip
 WALLS_M = {"bicycle_coop": 9.4, "cabinet_shop": 32 * 0.3048, "bus_depot": 24.0, "boat_shed": 16.0}
 SCALES = {"bicycle_coop": 50, "cabinet_shop": 64, "bus_depot": 100, "boat_shed": 50}

@@ -64,10 +64,14 @@ class Units:
         """Return a length on the grid of dimensions, so that chains of them close."""
         return round(length_m / self.grid_m) * self.grid_m
 
+    @property
+    def set_out_step_m(self) -> float:
+        """The step a fitter chooses lengths on: 10 mm, or half an inch."""
+        return 0.0127 if self.imperial else 0.01
+
     def set_out_m(self, length_m: float) -> float:
         """Return a length as a fitter would choose it: on the next 10 mm, or half inch."""
-        step = 0.0127 if self.imperial else 0.01
-        return round(length_m / step) * step
+        return round(length_m / self.set_out_step_m) * self.set_out_step_m
 
     def length(self, length_m: float) -> str:
         """Return a length as a dimension reads: whole millimetres without unit, or feet and inches."""
@@ -80,6 +84,10 @@ class Units:
 
     def length_with_unit(self, length_m: float) -> str:
         return self.length(length_m) if self.imperial else f"{self.length(length_m)} mm"
+
+    def movement(self, length_m: float) -> str:
+        """Return a small movement: tenths of a millimetre, or hundredths of an inch."""
+        return f"{_fixed(length_m / INCH_M, 2)} in" if self.imperial else f"{_fixed(length_m * 1000, 1)} mm"
 
     def long_length(self, length_m: float) -> str:
         return f"{_fixed(length_m / FOOT_M, 1)} ft" if self.imperial else f"{_fixed(length_m, 2)} m"

@@ -10,6 +10,7 @@ from drafter.finding import Finding, errors
 from drafter.layout.graph import Layout
 from drafter.report.blocks import FREE_AIR
 from drafter.report.cutting import cutting_data
+from drafter.report.expansion import expansion_data
 from drafter.report.leak_test import leak_test_data
 from drafter.report.reach import reach_data
 from drafter.report.spare_tees import spare_data
@@ -45,6 +46,8 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "ring_with_valve_shut": _arm_data(design.network) if design else [],
         "pipes": _pipe_data(design.network) if design else [],
         "brackets": _bracket_data(design) if design else [],
+        "expansion": expansion_data(design) if design else [],
+        "boards": _board_data(design) if design else [],
         "parts": _part_data(takeoff) if takeoff else [],
         "pieces": _piece_data(takeoff) if takeoff else [],
         "cutting": cutting_data(takeoff) if takeoff else [],
@@ -147,8 +150,17 @@ def _pipe_data(network: Network) -> list[dict[str, Any]]:
 def _bracket_data(design: Design) -> list[dict[str, Any]]:
     return [
         {"id": bracket.tag, "pipe": bracket.run, "room": bracket.room, "wall": bracket.wall,
-         "from_left_corner_m": _m(bracket.from_left_m), "height_m": _m(bracket.at.z), "fixed": bracket.fixed}
+         "from_left_corner_m": _m(bracket.from_left_m), "height_m": _m(bracket.at.z), "fixed": bracket.fixed,
+         "stud": bracket.stud or None, "board": bracket.board or None}
         for bracket in design.brackets
+    ]  # fmt: skip
+
+
+def _board_data(design: Design) -> list[dict[str, Any]]:
+    return [
+        {"id": board.tag, "room": board.room, "wall": board.wall, "from_left_corner_m": _m(board.from_left_m),
+         "length_m": _m(board.length_m), "height_m": _m(board.height_m), "between": list(board.between)}
+        for board in design.boards
     ]  # fmt: skip
 
 

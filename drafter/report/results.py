@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
+from drafter.report.expansion import expansion_lines
 from drafter.report.ladders import ladder_lines
 from drafter.report.leak_test import leak_test_text
 from drafter.report.reach import reach_text
@@ -32,11 +33,20 @@ def results_text(design: Design) -> str:
         reach_text(network),
         block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
         water_text(network),
-        block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points"]),
+        block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_boards(design)]),
+        block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),
         block("ROUTE", network.layout.reasons),
     ]
     return "\n\n".join(block for block in blocks if block)
+
+
+def _boards(design: Design) -> list[str]:
+    on_studs = sum(bool(bracket.stud) for bracket in design.brackets)
+    if not on_studs and not design.boards:
+        return []
+    on_boards = sum(bool(bracket.board) for bracket in design.brackets)
+    return [f"{on_studs} on studs, {on_boards} on {len(design.boards)} backing boards"]
 
 
 def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:

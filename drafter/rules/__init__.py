@@ -18,6 +18,7 @@ from drafter.rules import (
     low_main,
     low_pressure_at_outlet,
     oiled_paint_air,
+    pipe_without_room_to_move,
     place_out_of_reach,
     polymer_near_compressor,
     quick_filling_leg,
@@ -57,6 +58,7 @@ RULES: tuple[RuleFile, ...] = (
     low_main,
     level_main,
     drain_without_room,
+    pipe_without_room_to_move,
     place_out_of_reach,
     beyond_code_scope,
 )

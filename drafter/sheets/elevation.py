@@ -10,8 +10,9 @@ from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.falls import fall_text, set_fall
+from drafter.sheets.framing import board_outlines, called, stud_lines, stud_numbers
 from drafter.sheets.piece_numbers import piece_numbers
-from drafter.sheets.placing import Ground, box_of_view
+from drafter.sheets.placing import Ground, box_of_view, text_box
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
 from drafter.sheets.spare_tees import spare_tee_signs
@@ -57,8 +58,11 @@ class _Elevation:
 
     def draw(self) -> list[Item]:
         self._add(wall_face(self.scene, self.wall))
+        self._add(board_outlines(self.scene, self.wall))
         self._add(self._pipes())
         self._add(self._signs())
+        numbers = stud_numbers(self.scene, self.wall, self.scale)
+        self._add([number for number in numbers if self.ground.free(text_box(number, self.scale))])
         self._add(self._running_dimensions())
         self._add(self._bracket_strip())
         self._add(self._overall())
@@ -67,7 +71,7 @@ class _Elevation:
         self._tags()
         self._opening_sizes()
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
-        return self.items
+        return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
 
     def _add(self, items: list[Item]) -> None:
         self.items += items
@@ -181,7 +185,7 @@ class _Elevation:
         for bracket, x, height in zip(here, xs, heights, strict=True):
             found += [
                 Text(self.layers.text, Point(x, row_2), height, 2.5, "left", 90.0),
-                Text(self.layers.tag, Point(x, row_3), bracket.tag, 2.5, "left", 90.0),
+                Text(self.layers.tag, Point(x, row_3), called(bracket), 2.5, "left", 90.0),
             ]
         left = min(xs) - 4.0 * self.scale
         for y, words in ((base + STRIP_MM * self.scale, "from left"), (row_2, "height"), (row_3, "bracket")):
@@ -258,7 +262,7 @@ class _Elevation:
         for bracket in self.scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
-                self._label(at, (f"{bracket.tag}  {units.length(bracket.at.z)}",), 2.0, False)
+                self._label(at, (f"{called(bracket)}  {units.length(bracket.at.z)}",), 2.0, False)
 
     def _is_high_or_low(self, node: Node) -> bool:
         """Whether a riser feeds the main at a node, or the main drains there."""

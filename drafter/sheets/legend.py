@@ -26,6 +26,8 @@ def legend(scene: Scene, views: Iterable[View], area: Box) -> tuple[list[Item], 
         (layers.drop, "drop, swan neck, drip leg"),
         (layers.keep, "keep-clear space"),
         (layers.above, "overhead door, tracks above"),
+        (layers.board, "backing board between studs"),
+        (layers.stud, "middle of a stud, its number"),
     ):
         if any(getattr(item, "layer", "") == layer for view in views for item in view.items):
             items.append(Line(layer, Point(area.left, y - 2.0), Point(area.left + SIGN_MM - 2.0, y - 2.0)))

@@ -21,6 +21,9 @@ WIDEST_CELL_MM = 60.0
 KEEP_TOGETHER = 0.35
 """Tables lower than this share of a sheet are not broken over columns."""
 
+FEWEST_ROWS = 3
+"""A table is not parted before so many rows."""
+
 
 @dataclass(frozen=True, slots=True)
 class Column:
@@ -67,7 +70,7 @@ def flow(tables: Sequence[Table], area: Box, layers: Layers) -> list[Placed]:
             x, y, widest = x + widest + GAP_MM, area.top, 0.0
         continued = False
         while rest or not continued:
-            least = TITLE_MM + HEAD_MM + (_row_height(rest[0], widths) if rest else 0.0)
+            least = TITLE_MM + HEAD_MM + sum(_row_height(row, widths) for row in rest[:FEWEST_ROWS])
             if y - least < area.bottom or x + width > area.right + 0.01:
                 fresh = x == area.left and y == area.top
                 if not fresh:
@@ -78,6 +81,8 @@ def flow(tables: Sequence[Table], area: Box, layers: Layers) -> list[Placed]:
                     x, y, widest = area.left, area.top, 0.0
             height = y - area.bottom - TITLE_MM - HEAD_MM
             count = _rows_that_fit(rest, widths, height) or min(1, len(rest))
+            if len(rest) - count == 1 and count > FEWEST_ROWS:
+                count -= 1
             title = table.title + (" (continued)" if continued else "")
             bottom = _set(sheets[-1], Table(title, table.columns, tuple(rest[:count])), widths, x, y, layers)
             widest = max(widest, width)

@@ -138,9 +138,8 @@ class _Names:
         """Return a room with the walls of what stands in it by their own names."""
         if not is_read(room):
             return room
-        groups = {
-            group: getattr(room, group) for group in ("openings", "columns", "equipment", "keep_clear", "services")
-        }
+        on_walls = ("openings", "columns", "equipment", "keep_clear", "services", "builds")
+        groups = {group: getattr(room, group) for group in on_walls}
         return replace(room, **{group: self._on_walls(name, entries) for group, entries in groups.items()})
 
     def _on_walls(self, room: str, group: Any) -> Any:

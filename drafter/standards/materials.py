@@ -67,6 +67,7 @@ class Material:
         inch_sized: true where sizes are nominal inches.
         roughness_m: of the bore, new [m].
         expansion_1_k: linear expansion [1/K].
+        free_leg_factor: free leg over the root of outside diameter times movement [1]; 0 where none is known.
         conductivity_w_m_k: thermal conductivity of the wall [W/(m K)].
         emissivity: of the outside, for radiation [1].
         max_temperature_k: above it the family has no rating [K].
@@ -99,6 +100,7 @@ class Material:
     inch_sized: bool
     roughness_m: float
     expansion_1_k: float
+    free_leg_factor: float
     conductivity_w_m_k: float
     emissivity: float
     max_temperature_k: float

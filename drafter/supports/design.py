@@ -1,4 +1,4 @@
-"""Stage 4's result: the sized network with its brackets."""
+"""Stage 4's result: the sized network with its brackets and the boards behind them."""
 
 from __future__ import annotations
 
@@ -19,8 +19,10 @@ class Bracket:
         run: id of the run it holds.
         at: the pipe's centre there [m].
         from_left_m: from the left-hand corner of its wall.
-        stand_off_m: pipe centre from the face of the wall.
+        stand_off_m: pipe centre from the face of the wall, or of the board it is screwed to.
         fixed: a fixed point; the others let the pipe slide.
+        stud: number of the stud it is screwed to, from the left; 0 on masonry and on boards.
+        board: tag of the backing board it is screwed to; empty without.
     """
 
     tag: str
@@ -32,6 +34,28 @@ class Bracket:
     stand_off_m: float
     size: TubeSize
     fixed: bool
+    stud: int = 0
+    board: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A backing board screwed to what stands at either end of it.
+
+    Attributes:
+        tag: ``W-01`` and so on, wall by wall from the left.
+        from_left_m: its left-hand end from the left-hand corner of the wall.
+        height_m: of its middle above the floor.
+        between: what it is screwed to, from the left, such as ``stud 3``.
+    """
+
+    tag: str
+    room: str
+    wall: str
+    from_left_m: float
+    length_m: float
+    height_m: float
+    between: tuple[str, str]
 
 
 @dataclass(frozen=True)
@@ -41,3 +65,4 @@ class Design:
     network: Network
     brackets: tuple[Bracket, ...]
     findings: tuple[Finding, ...] = ()
+    boards: tuple[Board, ...] = ()

@@ -9,7 +9,8 @@ from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.standards.components import component
-from drafter.standards.materials import Material, TubeSize
+from drafter.standards.materials import TubeSize
+from drafter.supports.couplings import stock_lengths
 from drafter.takeoff.ends import Ends, back
 from drafter.takeoff.make_up import make_up_runs
 from drafter.takeoff.part import FITTINGS, OUTLETS, SUPPLY, TREATMENT, TUBE, VALVES, Port
@@ -212,7 +213,7 @@ class Assembling(Ends):
         if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M - 1e-6:
             self._too_short(run, length, taken)
             cut = max(cut, LEAST_BETWEEN_SOCKETS_M)
-        lengths = _stock_lengths(cut, self.family, size)
+        lengths = stock_lengths(cut, self.family, size)
         before = self.ends[run.start, run.id]
         for index, part_cut in enumerate(lengths):
             number, last = len(self.pieces) + 1, index == len(lengths) - 1
@@ -279,15 +280,3 @@ def called(layout: Layout, node: Node) -> str:
         return "low point"
     words = {NodeKind.TAKE_OFF: "take-off", NodeKind.HOSE_END: "hose", NodeKind.TEE: "tee"}.get(node.kind, "bend")
     return node.tag or f"{words} {layout.outlet_at(node)}".strip()
-
-
-def _stock_lengths(cut_m: float, family: Material, size: TubeSize) -> list[float]:
-    """Split a length into full stock lengths and a rest, with a coupling between (the coupling adds its own gap)."""
-    longest = max(family.stock_lengths_m)
-    step = longest + size.coupling_length_m - 2 * size.insertion_m
-    lengths: list[float] = []
-    while cut_m > longest + 1e-9:
-        first = longest if cut_m - step > 0.4 else cut_m / 2
-        lengths.append(first)
-        cut_m -= first + size.coupling_length_m - 2 * size.insertion_m
-    return [*lengths, cut_m]

@@ -39,12 +39,12 @@ def bill(rows: Sequence[Row], site: Site) -> Bill | None:
 
 
 def price_findings(rows: Sequence[Row], site: Site) -> Iterator[Finding]:
-    """Yield PRICE001 for each name that no row of the parts schedule begins with."""
+    """Yield PRICE002 for each name that no row of the parts schedule begins with."""
     known = list(dict.fromkeys(_begins(row) for row in rows))
     for name in site.part_prices or ():
         if not any(_fits(name, row) for row in rows):
             yield Finding(
-                "PRICE001",
+                "PRICE002",
                 Severity.WARNING,
                 site.where("part_prices"),
                 f"no part of this job is called '{name}'",

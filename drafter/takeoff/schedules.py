@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout, NodeKind, RunKind
-from drafter.supports.design import Design
+from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
+from drafter.supports.design import Bracket, Design
 from drafter.takeoff.assembling import Assembling, Piece
 from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.part import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Joint, Part, faults
@@ -123,7 +124,7 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
         count = len(parts)
         spare = math.ceil(count * SPARE_SHARE) if group == FITTINGS else 0
         rows.append(Row(group, item, size, count, "pcs", count + spare, tuple(p.tag for p in parts if p.tag)))
-    rows += _brackets(design)
+    rows += [*_brackets(design), *_boards(design)]
     rows += _sundries(design, instances)
     order = list(dict.fromkeys([TUBE, *(row.group for row in rows)]))
     return tuple(sorted(rows, key=lambda row: (order.index(row.group), row.item, row.size)))
@@ -143,6 +144,19 @@ def _brackets(design: Design) -> list[Row]:
         )
         for (kind, size, off), number in count.items()
     ]  # fmt: skip
+
+
+def _boards(design: Design) -> list[Row]:
+    """Backing boards by length, cut from dressed boards of the usual width."""
+    units = design.network.layout.site.units
+    tags: dict[str, list[str]] = {}
+    for board in design.boards:
+        tags.setdefault(units.length_with_unit(board.length_m), []).append(board.tag)
+    size = "1 x 6 in nominal" if units.imperial else f"{BOARD_THICK_M * 1000:.0f} x {BOARD_TALL_M * 1000:.0f} mm"
+    return [
+        Row(SUPPORTS, f"backing board, {length} long", size, len(here), "pcs", len(here), tuple(here))
+        for length, here in tags.items()
+    ]
 
 
 def _sundries(design: Design, instances: tuple[Part, ...]) -> list[Row]:
@@ -166,7 +180,11 @@ _MARKED = {
 
 def _marks(design: Design) -> tuple[Mark, ...]:
     layout = design.network.layout
-    marks = [Mark(b.room, b.wall, "bracket", b.tag, b.from_left_m, b.at.z) for b in design.brackets]
+    marks = [Mark(b.room, b.wall, _held_by(b), b.tag, b.from_left_m, b.at.z) for b in design.brackets]
+    marks += [
+        Mark(b.room, b.wall, f"left end of board, {b.between[0]} to {b.between[1]}", b.tag, b.from_left_m, b.height_m)
+        for b in design.boards
+    ]
     for node in layout.nodes.values():
         what = _MARKED.get(node.kind, "")
         if any(run.kind is RunKind.SLEEVE for run in layout.runs_at[node.id]):
@@ -177,3 +195,9 @@ def _marks(design: Design) -> tuple[Mark, ...]:
     order = [(wall.room, wall.name) for walls in layout.site.walls.values() for wall in walls]
     marks.sort(key=lambda mark: (order.index((mark.room, mark.wall)), round(mark.from_left_m, 4), -mark.height_m))
     return tuple(marks)
+
+
+def _held_by(bracket: Bracket) -> str:
+    if bracket.board:
+        return f"bracket on board {bracket.board}"
+    return f"bracket on stud {bracket.stud}" if bracket.stud else "bracket"

@@ -71,7 +71,7 @@ def test_tube_has_the_price_of_its_size() -> None:
 
 def test_a_name_of_nothing_is_found_with_the_near_one() -> None:
     designed = priced("part prices: {bal valve: 9.5, tee: 2}\n")
-    (found,) = [finding for finding in designed.findings if finding.rule == "PRICE001"]
+    (found,) = [finding for finding in designed.findings if finding.rule == "PRICE002"]
     assert "bal valve" in found.message
     assert "did you mean 'ball valve" in found.fix
     assert found.place.line == len(SITE.splitlines()) + 1

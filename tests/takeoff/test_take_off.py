@@ -55,7 +55,7 @@ def test_counts_follow_from_the_graph(designed: Designed) -> None:
     assert design_ is not None
     sleeves = sum(run.kind is RunKind.SLEEVE for run in layout.runs)
     not_bought = len(takeoff.pieces) + 1
-    assert rows == len(takeoff.instances) - not_bought + len(design_.brackets) + sleeves
+    assert rows == len(takeoff.instances) - not_bought + len(design_.brackets) + len(design_.boards) + sleeves
 
 
 def test_pieces_and_fittings_rebuild_each_run(designed: Designed) -> None:

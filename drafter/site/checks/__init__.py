@@ -48,6 +48,7 @@ from drafter.site.checks.plant import (
 )
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
 from drafter.site.checks.standing import check_keep_clear, check_service, check_standing
+from drafter.site.checks.walls import check_build, check_studs
 from drafter.site.checks.work import check_run_apart, check_run_place, check_run_times, check_run_tool, check_starts
 from drafter.site.model import Column, Site, Standing
 
@@ -73,6 +74,11 @@ def _of_rooms(site: Site) -> Iterator[Iterator[Finding]]:
     for name in site.walls:
         room = site.rooms[name]
         yield check_temperatures(site, room)
+        yield check_studs(site, room.studs)
+        builds = _readable(room.builds)
+        for number, build in enumerate(builds):
+            yield check_build(room, build, builds[:number])
+            yield check_studs(site, build.studs)
         openings = _readable(room.openings)
         for opening in openings:
             yield check_opening(site, name, opening)

@@ -11,6 +11,7 @@ from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, S
 from drafter.site.model.site import FLOW_BASES, Site
 from drafter.site.model.tubes import Tube
 from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, ToolUse, Work, WorkPlace, WorkRun
+from drafter.site.model.walls import Studs, WallBuild
 
 __all__ = [
     "FLOW_BASES",
@@ -35,9 +36,11 @@ __all__ = [
     "Sleeve",
     "SpareTee",
     "Standing",
+    "Studs",
     "ToolUse",
     "Treatment",
     "Tube",
+    "WallBuild",
     "WallOf",
     "Waypoint",
     "Work",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from drafter.quantity import Kind
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.forms import AIR_TEMPERATURE, ANY_LENGTH, LENGTH, POINT, PRACTICE, ROOM, SIZE, WALL
+from drafter.site.model.walls import Studs, WallBuild
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -157,3 +158,12 @@ class Room(Entry):
     equipment: tuple[Standing, ...] = key("equipment", ListForm(EntryForm(Standing)), ())
     keep_clear: tuple[KeepClear, ...] = key("keep clear", ListForm(EntryForm(KeepClear)), ())
     services: tuple[Service, ...] = key("services", ListForm(EntryForm(Service)), (), "others on the walls")
+    studs: Studs | None = key("studs", EntryForm(Studs), None, "of its walls; without them they are masonry")
+    builds: tuple[WallBuild, ...] = key("walls", ListForm(EntryForm(WallBuild)), (), "those built otherwise")
+
+    def studs_of(self, wall: str) -> Studs | None:
+        """The studs of one of its walls; None where it is masonry."""
+        for build in self.builds:
+            if build.wall == wall:
+                return None if build.built == "masonry" else build.studs or self.studs
+        return self.studs

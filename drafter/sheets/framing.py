@@ -1,0 +1,75 @@
+"""The studs of a wall, lightly behind everything else, their numbers, and the boards between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from drafter.drawing import Item, Line, Polyline, Text
+from drafter.geometry import Box, Point
+from drafter.sheets.placing import text_box
+from drafter.sheets.scene import Scene
+from drafter.site.wall import Wall
+from drafter.supports.boards import BOARD_TALL_M
+from drafter.supports.design import Bracket
+from drafter.supports.framing import openings_on, studs_on
+
+NUMBER_MM = 2.0
+ABOVE_FLOOR_MM = 1.0
+BESIDE_TEXT_MM = 0.4
+
+
+def stud_lines(scene: Scene, wall: Wall, scale: int, over: Iterable[Item]) -> list[Item]:
+    """Draw the middle of each stud from floor to ceiling, cut out at openings and where texts stand over it."""
+    words = [text_box(item, scale).grown(BESIDE_TEXT_MM) for item in over if isinstance(item, Text)]
+    found: list[Item] = []
+    for stud in studs_on(scene.site, wall):
+        x = stud.at_m * 1000.0
+        texts = [(box.bottom * scale, box.top * scale) for box in words if box.left < x / scale < box.right]
+        openings = [
+            (opening.bottom_m * 1000.0, opening.height_m * 1000.0)
+            for opening in openings_on(scene.site, wall)
+            if opening.from_left_m < stud.at_m < opening.from_left_m + opening.width_m
+        ]
+        for low, high in _uncut(wall.ceiling_m * 1000.0, [*texts, *openings]):
+            found.append(Line(scene.layers.stud, Point(x, low), Point(x, high)))
+    return found
+
+
+def stud_numbers(scene: Scene, wall: Wall, scale: int) -> list[Text]:
+    """Number the studs that stand on the floor, just above it."""
+    y = ABOVE_FLOOR_MM * scale
+    return [
+        Text(scene.layers.text, Point(stud.at_m * 1000.0, y), f"{stud.stud}", NUMBER_MM, "bottom")
+        for stud in studs_on(scene.site, wall)
+        if all(
+            opening.bottom_m > 0.0 or not opening.from_left_m < stud.at_m < opening.from_left_m + opening.width_m
+            for opening in openings_on(scene.site, wall)
+        )
+    ]
+
+
+def board_outlines(scene: Scene, wall: Wall) -> list[Item]:
+    """Draw the backing boards of a wall."""
+    found: list[Item] = []
+    for board in scene.design.boards:
+        if (board.room, board.wall) == (wall.room, wall.name):
+            left, right = board.from_left_m * 1000.0, (board.from_left_m + board.length_m) * 1000.0
+            low, high = ((board.height_m + side * BOARD_TALL_M / 2) * 1000.0 for side in (-1, 1))
+            found.append(Polyline(scene.layers.board, Box(left, low, right, high).corners, True))
+    return found
+
+
+def called(bracket: Bracket) -> str:
+    """A bracket's tag, with that of the board it is screwed to."""
+    return f"{bracket.tag} {bracket.board}".strip()
+
+
+def _uncut(top: float, cuts: Iterable[tuple[float, float]]) -> Iterator[tuple[float, float]]:
+    """Yield what is left of the height up to ``top`` between some cuts."""
+    low = 0.0
+    for bottom, over in sorted(cuts):
+        if min(bottom, top) > low:
+            yield low, min(bottom, top)
+        low = max(low, over)
+    if low < top:
+        yield low, top

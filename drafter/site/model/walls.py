@@ -1,0 +1,30 @@
+"""What the walls of a room are built of: what a bracket can be screwed to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from drafter.quantity import Kind
+from drafter.reader import Entry, EntryForm, QuantityForm, WordForm, key
+from drafter.site.model.forms import WALL
+
+
+@dataclass(frozen=True, kw_only=True)
+class Studs(Entry):
+    """The studs of a wall: brackets are screwed to them, elsewhere a backing board is needed."""
+
+    spacing_m: float = key("spacing", QuantityForm(Kind.LENGTH, "0.2 m", "1.5 m"), meaning="centre to centre")
+    first_m: float = key(
+        "first",
+        QuantityForm(Kind.LENGTH, "20 mm", "1.5 m"),
+        meaning="centre of the first stud from the left-hand corner of each wall",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class WallBuild(Entry):
+    """How one wall is built, where it differs from the others of its room."""
+
+    wall: str = key("wall", WALL)
+    built: str = key("built", WordForm(("masonry", "studs")), "", "masonry takes a bracket anywhere")
+    studs: Studs | None = key("studs", EntryForm(Studs), None, "of this wall, for those of the room")

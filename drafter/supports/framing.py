@@ -1,0 +1,68 @@
+"""What can be screwed into behind the face of a stud wall: studs, corner posts, the sides of openings."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from drafter.site.model import Opening, Site
+from drafter.site.wall import Wall
+
+STUD_WIDTH_M = 0.038
+"""Face of a stud: 1 1/2 in, the dressed width of a nominal 2 in (American Softwood Lumber Standard PS 20)."""
+
+MEETS_M = 0.01
+"""So far from a stud's centre a screw still has wood on both sides (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Post:
+    """Something to screw to.
+
+    Attributes:
+        at_m: its centre, or the face a board ends at, from the left-hand corner of the wall.
+        name: in words, such as ``stud 4``.
+        stud: its number from the left; 0 for corners and the sides of openings.
+    """
+
+    at_m: float
+    name: str
+    stud: int = 0
+
+
+def studs_on(site: Site, wall: Wall) -> tuple[Post, ...]:
+    """Return the studs of a wall from the left, openings not yet considered; none where it is masonry."""
+    studs = site.rooms[wall.room].studs_of(wall.name)
+    if studs is None:
+        return ()
+    count = math.floor((wall.length_m - STUD_WIDTH_M - studs.first_m) / studs.spacing_m + 1e-9) + 1
+    places = (studs.first_m + number * studs.spacing_m for number in range(max(0, count)))
+    return tuple(Post(at_m, f"stud {number}", number) for number, at_m in enumerate(places, 1))
+
+
+def openings_on(site: Site, wall: Wall) -> Iterator[Opening]:
+    """Yield the openings in a wall, in the order of the site file."""
+    for opening in site.rooms[wall.room].openings:
+        if site.wall(wall.room, opening.wall) is wall:
+            yield opening
+
+
+def posts_at(site: Site, wall: Wall, height_m: float) -> tuple[Post, ...]:
+    """Return what stands behind the face of a stud wall at a height, from the left.
+
+    Walls end in posts, and an opening has one on either side (common practice); studs are cut out for it.
+    """
+    found = [Post(0.0, "left-hand corner"), *studs_on(site, wall), Post(wall.length_m, "right-hand corner")]
+    for opening in openings_on(site, wall):
+        if opening.bottom_m < height_m < opening.height_m:
+            left_m, right_m = opening.from_left_m, opening.from_left_m + opening.width_m
+            found = [post for post in found if not left_m < post.at_m < right_m]
+            found += [Post(left_m, f"side of the {opening.kind}"), Post(right_m, f"side of the {opening.kind}")]
+    return tuple(sorted(found, key=lambda post: post.at_m))
+
+
+def stud_at(posts: tuple[Post, ...], from_left_m: float) -> int:
+    """Return the number of the stud that a screw at a place meets; 0 where it meets none."""
+    near = (post.stud for post in posts if post.stud and abs(post.at_m - from_left_m) <= MEETS_M + 1e-9)
+    return next(near, 0)

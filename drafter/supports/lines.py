@@ -1,0 +1,193 @@
+"""Straight lines of pipe on one wall, from end to end through all their fittings, and where brackets may hold them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from drafter.geometry import Point3
+from drafter.layout.graph import NodeKind, Run, RunKind
+from drafter.layout.obstacles import CLEAR_M
+from drafter.site.wall import Wall
+from drafter.sizing.network import Network
+from drafter.supports.couplings import couplings_m
+from drafter.supports.framing import openings_on
+from drafter.supports.spacing import Stretch, Window
+
+CLEAR_OF_FITTING_M = 0.06
+"""From a fitting's face to a bracket, room for a spanner (common practice)."""
+
+NEAR_FITTING_M = 0.30
+"""A bracket stands at most so far from a bend, tee or valve: 12 in, UFGS 15561A."""
+
+FROM_END_M = 0.12
+"""From an outside corner to a bracket (common practice)."""
+
+BELOW_MAIN_M = 0.15
+"""From the main down to a bracket on a drop behind it, in a driver's reach (common practice)."""
+
+REACH_M = 0.05
+"""How much later than usual a bracket may come where the usual place cannot be reached (common practice)."""
+
+SHORTEST_M = 0.30
+"""Shorter pieces hang on their neighbours' brackets (common practice)."""
+
+FIXED_KINDS = (RunKind.RISER, RunKind.TREATMENT, RunKind.MAIN, RunKind.DROP, RunKind.DRIP_LEG)
+
+Range = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class PipeLine:
+    """Runs of pipe in one straight line on a wall.
+
+    Stations along it are distances from the wall's left-hand corner, or heights where it is upright [m].
+
+    Attributes:
+        runs: in rising station.
+        keep_out: where no bracket may stand, ends excluded.
+        windows: where at least one must, one on either side of each fitting.
+    """
+
+    wall: Wall
+    upright: bool
+    runs: tuple[Run, ...]
+    stretches: tuple[Stretch, ...]
+    keep_out: tuple[Range, ...]
+    windows: tuple[Window, ...]
+    ends: tuple[Point3, ...]
+
+    @property
+    def low_m(self) -> float:
+        return self.stretches[0].low_m
+
+    @property
+    def high_m(self) -> float:
+        return self.stretches[-1].high_m
+
+    @property
+    def is_main(self) -> bool:
+        return any(run.kind is RunKind.MAIN for run in self.runs)
+
+    def is_free(self, station_m: float) -> bool:
+        """Whether a bracket may stand at a station."""
+        return not any(low + 1e-6 < station_m < high - 1e-6 for low, high in self.keep_out)
+
+    def part_at(self, station_m: float) -> int:
+        """Which of its runs a station is on."""
+        return next(i for i, part in enumerate(self.stretches) if station_m <= part.high_m + 1e-9)
+
+    def at(self, station_m: float) -> Point3:
+        """The pipe's centre at a station."""
+        index = self.part_at(station_m)
+        part, low, high = self.stretches[index], self.ends[index], self.ends[index + 1]
+        return low.towards(high, high.minus(low).length * (station_m - part.low_m) / (part.high_m - part.low_m))
+
+
+def pipe_lines(network: Network) -> tuple[PipeLine, ...]:
+    """Return all straight lines of pipe that are fixed to walls."""
+    layout = network.layout
+    runs = [run for run in layout.runs if run.kind in FIXED_KINDS and layout.length_m(run) > 1e-3]
+    lines: list[list[Run]] = []
+    for run in runs:
+        joined = [line for line in lines if any(_in_one_line(network, run, other) for other in line)]
+        lines = [line for line in lines if line not in joined] + [[run, *(each for line in joined for each in line)]]
+    return tuple(_line(network, line) for line in lines)
+
+
+def _in_one_line(network: Network, run: Run, other: Run) -> bool:
+    layout = network.layout
+    same_wall = (run.room, run.wall) == (other.room, other.wall)
+    return (
+        same_wall
+        and layout.is_upright(run) == layout.is_upright(other)
+        and bool({run.start, run.end} & {other.start, other.end})
+    )
+
+
+def _line(network: Network, runs: list[Run]) -> PipeLine:
+    layout = network.layout
+    wall, upright = layout.site.wall(runs[0].room, runs[0].wall), layout.is_upright(runs[0])
+
+    def station(node: str) -> float:
+        at = layout.nodes[node].at
+        return at.z if upright else wall.measure(at.plan)[0]
+
+    ordered = sorted(runs, key=lambda run: min(station(run.start), station(run.end)))
+    nodes = [tuple(sorted((run.start, run.end), key=station)) for run in ordered]
+    stretches = []
+    for run, (low, high) in zip(ordered, nodes, strict=True):
+        size, stations = network.sizes[run.id], station(high) - station(low)
+        span = (size.vertical_span_m if upright else size.bracket_span_m) * stations / layout.length_m(run)
+        stretches.append(Stretch(station(low), station(high), span))
+    ends = (layout.nodes[nodes[0][0]].at, *(layout.nodes[high].at for _, high in nodes))
+    faces = [
+        (part.low_m + half_m(network, low, run), part.high_m - half_m(network, high, run))
+        for run, part, (low, high) in zip(ordered, stretches, nodes, strict=True)
+    ]
+    bare = PipeLine(wall, upright, tuple(ordered), tuple(stretches), (), (), ends)
+    edges = _edges(network, bare)
+    keep_out = [edge for edge in edges if edge[0] < edge[1]]
+    keep_out += [(part.low_m, low + CLEAR_OF_FITTING_M) for part, (low, _) in zip(stretches, faces, strict=True)] + [
+        (high - CLEAR_OF_FITTING_M, part.high_m) for part, (_, high) in zip(stretches, faces, strict=True)
+    ]
+    keep_out += [*_at_couplings(network, bare, faces), *_at_openings(network, bare)]
+    windows = tuple(window for face in faces for window in _windows(face, edges))
+    return PipeLine(wall, upright, bare.runs, bare.stretches, tuple(keep_out), windows, ends)
+
+
+def half_m(network: Network, node_id: str, run: Run) -> float:
+    """Length of the fitting or device at a node, along a run, from its centre to its face [m]."""
+    node, size = network.layout.nodes[node_id], network.sizes[run.id]
+    if node.kind in (NodeKind.VALVE, NodeKind.DRAIN):
+        return size.valve_length_m / 2
+    if node.kind is NodeKind.TREATMENT:
+        return 0.05 + size.coupling_length_m
+    return size.centre_to_face_m
+
+
+def _windows(face: Range, edges: tuple[Range, Range]) -> Iterator[Window]:
+    """Yield the windows at either end of a run between two faces; it moves on where it cannot be reached."""
+    low, high = face
+    if high - low < SHORTEST_M:
+        return
+    first = max(low + CLEAR_OF_FITTING_M, edges[0][1])
+    last = min(high - CLEAR_OF_FITTING_M, edges[1][0])
+    if first <= last:
+        yield Window(first, min(last, max(low + NEAR_FITTING_M, first + REACH_M)))
+        yield Window(max(first, min(high - NEAR_FITTING_M, last - REACH_M)), last)
+
+
+def _edges(network: Network, line: PipeLine) -> tuple[Range, Range]:
+    """Keep brackets off the ends of the wall, and those of a drop out from behind the main."""
+    layout, run = network.layout, line.runs[-1]
+    if not line.upright:
+        return (-math.inf, FROM_END_M), (line.wall.length_m - FROM_END_M, math.inf)
+    if run.kind is RunKind.DROP and layout.nodes[run.start].kind is NodeKind.BEND:
+        return (-math.inf, -math.inf), (layout.take_offs[run.outlet].at.z - BELOW_MAIN_M, math.inf)
+    return (-math.inf, -math.inf), (math.inf, math.inf)
+
+
+def _at_couplings(network: Network, line: PipeLine, faces: list[Range]) -> Iterator[Range]:
+    """Yield the places of couplings between stock lengths, which are joined on from the start of each run."""
+    for run, (low, high), first in zip(line.runs, faces, line.ends, strict=False):
+        size = network.sizes[run.id]
+        room = size.coupling_length_m / 2 + CLEAR_OF_FITTING_M
+        rising = network.layout.nodes[run.start].at == first
+        for place in couplings_m(high - low, network.material, size):
+            middle = low + place if rising else high - place
+            yield middle - room, middle + room
+
+
+def _at_openings(network: Network, line: PipeLine) -> Iterator[Range]:
+    for opening in openings_on(network.layout.site, line.wall):
+        across = opening.from_left_m - CLEAR_M, opening.from_left_m + opening.width_m + CLEAR_M
+        up = opening.bottom_m - CLEAR_M, opening.top_m + CLEAR_M
+        along, other = (up, across) if line.upright else (across, up)
+        if along[0] >= line.high_m or along[1] <= line.low_m:
+            continue
+        reached = (line.at(min(max(station, line.low_m), line.high_m)) for station in along)
+        beside = [line.wall.measure(at.plan)[0] if line.upright else at.z for at in reached]
+        if max(beside) > other[0] and min(beside) < other[1]:
+            yield along
