@@ -24,7 +24,9 @@ def reach_text(network: Network) -> str:
         for room in reach.rooms
     ]
     places = [(place_title(place), place_words(place, units)) for place in reach.places]
-    title = f"REACH OF THE HOSES (work {units.length_with_unit(WORK_HEIGHT_M)} above floor, doors shut)"
+    title = (
+        f"REACH OF THE HOSES (work {units.length_with_unit(units.set_out_m(WORK_HEIGHT_M))} above floor, doors shut)"
+    )
     return block(title, [*columns(rows), *columns(shares), *(columns(places) if places else [])])
 
 

@@ -78,7 +78,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     reach = _drawn(scene, plan_room, [n for n in standard if n >= plan.scale], partial(reach_view, scene))
     tables = schedules(scene, findings)
     beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top)
-    pages = [] if side else [_general_page(scene, (plan, *elevations), tables, area)]
+    pages = [] if side else [_general_page(scene, (plan, reach, *elevations), tables, area)]
     pages.append(
         _plan_page(scene, plan, plan_room, legend_and_notes(scene, (plan, *elevations), tables, beside) if side else [])
     )

@@ -12,12 +12,16 @@ from drafter.layout.reach import PlaceReach
 from drafter.layout.reach_words import place_title, place_words
 from drafter.lettering import wrapped
 from drafter.sheets.building import building, compressor_in_plan
-from drafter.sheets.placing import Ground, box_of_view
+from drafter.sheets.placing import Ground, box_of_view, text_box
 from drafter.sheets.scene import Scene, blocks, mm
 from drafter.sheets.tables import Column, Table
 
 DOT_MM, CROSS_MM = 0.9, 1.6
 HATCH_MM = 3.0
+AROUND_TEXT_MM = 0.6
+LEAST_HATCH_MM2 = 1e4
+"""Smaller pieces of floor, in the view, are not hatched: 100 cm²."""
+
 WALL_PIECE_M = 0.25
 KEY_MM, TEXT_MM, PITCH_MM = 15.0, 2.5, 3.7
 ROOM_RINGS = (0.0, 5.0, 8.0, 15.0, 25.0, 40.0, 60.0)
@@ -31,16 +35,14 @@ def reach_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[st
             ground.take(Box.around([ground.paper(mm(corner)) for corner in corners]))
     items = [*building(scene.site, layers), *compressor_in_plan(scene.site, layers), *_drawn(scene, scale)]
     ground.enter(items, scene.symbols)
-    items += [item for label in _labels(scene, ground) for item in label]
+    labels = [item for label in _labels(scene, ground) for item in label]
+    items = [*_unreached(scene, labels, scale), *items, *labels]
     view = View("reach", "REACH OF THE HOSES", scale, scale_text, tuple(items), box_of_view(items, scale, {}))
     return view, ground.homeless
 
 
 def _drawn(scene: Scene, scale: int) -> Iterator[Item]:
     layers, reach = scene.layers, scene.layout.reach
-    for patch in reach.unreached:
-        boundary, holes = tuple(map(mm, patch.boundary)), tuple(tuple(map(mm, hole)) for hole in patch.holes)
-        yield Area(layers.unreached, boundary, holes, "hatch", HATCH_MM)
     for outlet in reach.outlets:
         for line in outlet.ends:
             yield Polyline(layers.reach, tuple(map(mm, line)))
@@ -48,6 +50,21 @@ def _drawn(scene: Scene, scale: int) -> Iterator[Item]:
         yield Circle(layers.outlet, mm(node.at.plan), DOT_MM * scale, filled=True)
     for place in reach.places:
         yield from _mark(scene, place, scale)
+
+
+def _unreached(scene: Scene, labels: Sequence[Item], scale: int) -> Iterator[Item]:
+    """Hatch the floor that no hose gets to, but for where labels stand."""
+    from shapely import Polygon, box, unary_union
+
+    boxes = [text_box(label, scale).grown(AROUND_TEXT_MM) for label in labels if isinstance(label, Text)]
+    taken = unary_union([box(*(side * scale for side in (b.left, b.bottom, b.right, b.top))) for b in boxes])
+    for patch in scene.layout.reach.unreached:
+        floor = Polygon(list(map(mm, patch.boundary)), [list(map(mm, hole)) for hole in patch.holes])
+        bare = floor.difference(taken)
+        for part in getattr(bare, "geoms", [bare]):
+            rings = [tuple(Point(*at) for at in ring.coords[:-1]) for ring in (part.exterior, *part.interiors)]
+            if part.area > LEAST_HATCH_MM2:
+                yield Area(scene.layers.unreached, rings[0], tuple(rings[1:]), "hatch", HATCH_MM)
 
 
 def _mark(scene: Scene, place: PlaceReach, scale: int) -> Iterator[Item]:
@@ -103,7 +120,7 @@ def reach_key(scene: Scene, area: Box) -> tuple[list[Item], float]:
     for number, text in enumerate(words):
         items += [signs[number], Text(layers.legend, Point(left + KEY_MM, y - number * 4.7), text, TEXT_MM, "left")]
     y -= len(words) * 4.7 + 3.0
-    work, low = (units.length_with_unit(length_m) for length_m in (WORK_HEIGHT_M, DRAGGED_OVER_M))
+    work, low = (units.length_with_unit(units.set_out_m(m)) for m in (WORK_HEIGHT_M, DRAGGED_OVER_M))
     note = (
         f"In plan a hose is its length less the height between its coupling and the work, {work} above floor or as "
         f"given for a place. It goes round walls, columns and what stands on the floor higher than {low}; doors are "
