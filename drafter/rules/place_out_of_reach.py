@@ -21,7 +21,7 @@ RULE = Rule("REACH001", "a place no hose reaches", "shortest ways in plan; heigh
 
 def check(design: Design) -> Iterator[Finding]:
     layout = design.network.layout
-    for place in layout.reach.places:
+    for place in layout.reach.places if layout.site.work_places else ():
         if not place.is_reached:
             yield _finding(place, design)
 

@@ -9,7 +9,7 @@ from drafter.site.model import Room, Standing
 
 
 def things_called(rooms: Mapping[str, Room], name: str, room: str = "") -> list[tuple[str, Standing]]:
-    """Return the equipment of a name, or where none has it of a kind, each with its room.
+    """Return the equipment called by its name, or its kind where it has none; else all of a kind. Each with its room.
 
     Args:
         room: the only room to look in, where it is given.
@@ -20,14 +20,10 @@ def things_called(rooms: Mapping[str, Room], name: str, room: str = "") -> list[
         if not room or each == room
         if is_read(data) and is_read(data.equipment)
         for thing in data.equipment
-        if is_read(thing)
+        if is_read(thing) and is_read(thing.name) and is_read(thing.kind)
     ]
-    named = [(each, thing) for each, thing in things if is_read(thing.name) and letters(thing.name) == letters(name)]
-    return named or [
-        (each, thing)
-        for each, thing in things
-        if is_read(thing.kind) and is_read(thing.name) and letters(thing.kind) == letters(name)
-    ]
+    called = [(each, thing) for each, thing in things if letters(thing.name or thing.kind) == letters(name)]
+    return called or [(each, thing) for each, thing in things if letters(thing.kind) == letters(name)]
 
 
 def names_of_things(rooms: Mapping[str, Room]) -> tuple[str, ...]:

@@ -235,3 +235,10 @@ def test_more_hose_serves_more_and_the_order_of_the_file_does_not_matter(
 def test_the_floor_of_a_room_is_what_is_not_stood_on() -> None:
     floor = OpenFloor(site_of(equipment=thing("bench", 2, 0, 3, 1), columns=""))
     assert floor.room("room").area == pytest.approx(96.0 - 0.5 - 3.0)
+
+
+def test_a_kind_means_the_one_without_a_name() -> None:
+    benches = f"{thing('bench', 1, 0, 2, 1, 'name: paint bench')}, {thing('bench', 9, 0, 2, 1)}"
+    (plain, painted) = reach(equipment=benches, places="bench, paint bench").places
+    assert max(spot.x for spot in plain.spots) <= 3.0
+    assert min(spot.x for spot in painted.spots) >= 9.0
