@@ -239,7 +239,7 @@ def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> 
 
     results = [sheet.number for sheet in drawing.sheets if sheet.title == RESULTS_TITLE]
     makers: dict[str, Callable[[], bytes]] = {
-        "plan.dxf": lambda: to_dxf(drawing, ["plan"], [*sheets_of(["plan"]), *results]),
+        "plan.dxf": lambda: to_dxf(drawing, ["plan", "reach"], [*sheets_of(["plan", "reach"]), *results]),
         "elevations.dxf": lambda: to_dxf(drawing, elevations, sheets_of(elevations)),
         "sheets.pdf": lambda: to_pdf(drawing),
         "plan.svg": lambda: to_svg(drawing, "plan"),

@@ -15,6 +15,9 @@ from drafter.geometry import Point
 
 _BY_LAYER = 256
 _ANSI31_SPACING_MM = 3.175
+_PATTERN_RUNS_ON = 128
+"""Dashes run on over the corners of a polyline, instead of beginning anew at each."""
+
 _HALIGN = {-1: 0, 0: 1, 1: 2}
 _VALIGN = {-1: 0, 0: 2, 1: 3}
 
@@ -51,7 +54,8 @@ class Pen:
                 self._line(shape)
             case Polyline():
                 points = self.points(shape.points)
-                self.space.add_lwpolyline(points, close=shape.closed, dxfattribs=self.attributes(shape.layer))
+                attributes = self.attributes(shape.layer) | {"flags": _PATTERN_RUNS_ON}
+                self.space.add_lwpolyline(points, close=shape.closed, dxfattribs=attributes)
             case Circle():
                 self._circle(shape)
             case Arc():

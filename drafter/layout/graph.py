@@ -9,6 +9,7 @@ from functools import cached_property
 
 from drafter.finding import Place
 from drafter.geometry import Point3
+from drafter.layout.reach import Reach, reach_of
 from drafter.site.model import Site
 
 
@@ -152,6 +153,11 @@ class Layout:
     def from_left_m(self, node: Node) -> float:
         """Distance of a node from the left-hand corner of its wall [m]."""
         return self.site.wall(node.room, node.wall).measure(node.at.plan)[0]
+
+    @cached_property
+    def reach(self) -> Reach:
+        """What the hoses at the outlets get to."""
+        return reach_of(self.site, {node.tag: node.at for node in self.couplings})
 
     @property
     def couplings(self) -> tuple[Node, ...]:

@@ -82,6 +82,28 @@ def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
     for opening in data.openings:
         wall = site.wall(room, opening.wall)
         found += [replace(obstacle, on=wall.name) for obstacle in _opening(opening, wall)]
+    found += standing_in(site, room)
+    for keep in data.keep_clear:
+        wall = site.wall(room, keep.wall)
+        name = _named(keep.name or keep.kind, keep.place)
+        box = wall.footprint(keep.from_left_m, 0.0, keep.width_m, keep.depth_m)
+        top = keep.above_floor_m + keep.height_m
+        found.append(Obstacle(name, box, keep.above_floor_m, top, keep.place, on=wall.name))
+        if keep.kind == "electrical panel":
+            above = wall.footprint(keep.from_left_m, 0.0, keep.width_m, WALL_ZONE_M)
+            found.append(Obstacle(f"space above the {name}", above, top, wall.ceiling_m, keep.place, on=wall.name))
+    for service in data.services:
+        wall, clear = site.wall(room, service.wall), service.clear_m
+        name = _named(service.name or service.kind, service.place)
+        box = wall.footprint(service.from_left_m - clear, 0.0, service.width_m + 2 * clear, service.depth_m + clear)
+        under, over = service.above_floor_m - clear, service.above_floor_m + service.height_m + clear
+        found.append(Obstacle(name, box, max(0.0, under), over, service.place, on=wall.name))
+    return tuple(found)
+
+
+def standing_in(site: Site, room: str) -> tuple[Obstacle, ...]:
+    """Return what stands or hangs in a room: columns, equipment and the compressor, in the order of the site file."""
+    data, found = site.rooms[room], list[Obstacle]()
     for column in data.columns:
         wall = site.wall(room, column.wall)
         box = wall.footprint(column.from_left_m, column.off_wall_m, column.width_m, column.depth_m)
@@ -98,21 +120,6 @@ def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
             plant.from_left_m, 0.0, plant.width_m, plant.off_wall_m + plant.depth_m
         )
         found.append(Obstacle("compressor", box, 0.0, plant.height_m, plant.place, low=True))
-    for keep in data.keep_clear:
-        wall = site.wall(room, keep.wall)
-        name = _named(keep.name or keep.kind, keep.place)
-        box = wall.footprint(keep.from_left_m, 0.0, keep.width_m, keep.depth_m)
-        top = keep.above_floor_m + keep.height_m
-        found.append(Obstacle(name, box, keep.above_floor_m, top, keep.place, on=wall.name))
-        if keep.kind == "electrical panel":
-            above = wall.footprint(keep.from_left_m, 0.0, keep.width_m, WALL_ZONE_M)
-            found.append(Obstacle(f"space above the {name}", above, top, wall.ceiling_m, keep.place, on=wall.name))
-    for service in data.services:
-        wall, clear = site.wall(room, service.wall), service.clear_m
-        name = _named(service.name or service.kind, service.place)
-        box = wall.footprint(service.from_left_m - clear, 0.0, service.width_m + 2 * clear, service.depth_m + clear)
-        under, over = service.above_floor_m - clear, service.above_floor_m + service.height_m + clear
-        found.append(Obstacle(name, box, max(0.0, under), over, service.place, on=wall.name))
     return tuple(found)
 
 

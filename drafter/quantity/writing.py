@@ -92,6 +92,15 @@ class Units:
     def long_length(self, length_m: float) -> str:
         return f"{_fixed(length_m / FOOT_M, 1)} ft" if self.imperial else f"{_fixed(length_m, 2)} m"
 
+    @property
+    def rough_step_m(self) -> float:
+        """The step of lengths that are given in tenths: of a metre, or of a foot."""
+        return FOOT_M / 10 if self.imperial else 0.1
+
+    def floor_area(self, area_m2: float) -> str:
+        """Return an area of floor in square metres to a tenth, or in whole square feet."""
+        return f"{_fixed(area_m2 / FOOT_M**2, 0)} ft²" if self.imperial else f"{_fixed(area_m2, 1)} m²"
+
     def rough_length(self, length_m: float) -> str:
         """Return a length known roughly, in whole metres or feet."""
         return f"{_fixed(length_m / FOOT_M, 0)} ft" if self.imperial else f"{_fixed(length_m, 0)} m"

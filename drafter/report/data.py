@@ -12,6 +12,7 @@ from drafter.report.blocks import FREE_AIR
 from drafter.report.cutting import cutting_data
 from drafter.report.expansion import expansion_data
 from drafter.report.leak_test import leak_test_data
+from drafter.report.reach import reach_data
 from drafter.report.spare_tees import spare_data
 from drafter.report.tank import tank_data
 from drafter.report.water_data import water_data
@@ -39,6 +40,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "water": water_data(design.network) if design else None,
         "nodes": _node_data(design.network.layout) if design else [],
         "outlets": _outlet_data(design.network) if design else [],
+        "reach": reach_data(design.network) if design else None,
         "spare_tees": spare_data(design.network) if design else [],
         "sizes": _size_data(design.network) if design else [],
         "ring_with_valve_shut": _arm_data(design.network) if design else [],

@@ -7,6 +7,7 @@ from drafter.report.blocks import FREE_AIR, block, columns, percent
 from drafter.report.expansion import expansion_lines
 from drafter.report.ladders import ladder_lines
 from drafter.report.leak_test import leak_test_text
+from drafter.report.reach import reach_text
 from drafter.report.sizes import size_lines
 from drafter.report.spare_tees import spare_text
 from drafter.report.tank import tank_block
@@ -29,6 +30,7 @@ def results_text(design: Design) -> str:
         block(f"SIZES AND LENGTHS ({network.material.title})", size_lines(network)),
         block("OUTLETS (gauge pressure, compressor at cut-in)", columns(_outlet_rows(network))),
         spare_text(network),
+        reach_text(network),
         block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
         water_text(network),
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_boards(design)]),

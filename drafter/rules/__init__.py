@@ -19,6 +19,7 @@ from drafter.rules import (
     low_pressure_at_outlet,
     oiled_paint_air,
     pipe_without_room_to_move,
+    place_out_of_reach,
     polymer_near_compressor,
     quick_filling_leg,
     short_lived_tank,
@@ -58,6 +59,7 @@ RULES: tuple[RuleFile, ...] = (
     level_main,
     drain_without_room,
     pipe_without_room_to_move,
+    place_out_of_reach,
     beyond_code_scope,
 )
 

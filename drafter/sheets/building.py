@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.drawing import Arc, Area, Item, Line, Polyline
+from drafter.drawing import Arc, Area, Circle, Item, Line, Polyline
 from drafter.geometry import Point
 from drafter.sheets.layers import Layers
 from drafter.sheets.scene import blocks, mm
@@ -28,6 +28,20 @@ def building(site: Site, layers: Layers) -> list[Item]:
             if block.keep_clear:
                 items += [Line(layers.keep, corners[0], corners[2]), Line(layers.keep, corners[1], corners[3])]
     return items
+
+
+def compressor_in_plan(site: Site, layers: Layers) -> list[Item]:
+    """Draw the compressor set on its place."""
+    plant = site.compressor
+    wall, left, off = site.wall(plant.room, plant.wall), plant.from_left_m, plant.off_wall_m
+    corners = _corners(wall, left, off, plant.width_m, plant.depth_m)
+    tank = (left + 0.12 * plant.width_m, off + 0.15 * plant.depth_m, 0.76 * plant.width_m, 0.7 * plant.depth_m)
+    middle = Point((corners[0].x + corners[2].x) / 2, (corners[0].y + corners[2].y) / 2)
+    return [
+        Polyline(layers.equipment, corners, True),
+        Polyline(layers.furniture, _corners(wall, *tank), True),
+        Circle(layers.furniture, middle, 0.22 * plant.depth_m * 1000.0),
+    ]
 
 
 def _corners(wall: Wall, from_left_m: float, off_wall_m: float, width_m: float, depth_m: float) -> tuple[Point, ...]:

@@ -16,6 +16,7 @@ from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
 from drafter.sheets.paper import Paper, paper, scales
 from drafter.sheets.plan import plan_view
+from drafter.sheets.reach_plan import reach_key, reach_tables, reach_view
 from drafter.sheets.results import RESULTS_TITLE, results_pages
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table, schedules
@@ -24,6 +25,7 @@ from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title,
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
+REACH_TITLE = "Reach of the hoses"
 MARGIN_MM = 6.0
 TITLE_MM = 12.0
 VIEW_TITLE_MM = 4.5
@@ -73,18 +75,20 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     larger = [n for n in reversed(standard) if n <= plan.scale]
     order = [*larger[:2], *(n for n in standard if n > plan.scale)]
     elevations = [_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls]
+    reach = _drawn(scene, plan_room, [n for n in standard if n >= plan.scale], partial(reach_view, scene))
     tables = schedules(scene, findings)
     beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top)
-    pages = [] if side else [_general_page(scene, (plan, *elevations), tables, area)]
+    pages = [] if side else [_general_page(scene, (plan, reach, *elevations), tables, area)]
     pages.append(
         _plan_page(scene, plan, plan_room, legend_and_notes(scene, (plan, *elevations), tables, beside) if side else [])
     )
+    pages.append(_reach_page(scene, reach, plan_room, tables, beside if side else None))
     pages += _elevation_pages(scene, elevations, tables, area)
     pages += [_Page(6, RESULTS_TITLE, tuple(items), (), 1.0, "not to scale") for items in results_pages(scene, area)]
     pages += [_Page(6, "Schedules", placed.items, (), 1.0, "not to scale") for placed in flow(tables, area, layers)]
     sheets = _numbered(scene, pages, page, errors(list(findings)))
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
-    used |= {item.symbol for view in (plan, *elevations) for item in view.items if hasattr(item, "symbol")}
+    used |= {item.symbol for view in (plan, reach, *elevations) for item in view.items if hasattr(item, "symbol")}
     return Drawing(
         site.name,
         "Compressed-air piping installation",
@@ -93,7 +97,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         site.imperial,
         layers.definitions(),
         {name: symbols[name] for name in sorted(used)},
-        (plan, *elevations),
+        (plan, reach, *elevations),
         sheets,
     )
 
@@ -125,6 +129,20 @@ def scene_size(scene: Scene) -> tuple[float, float]:
 def _plan_page(scene: Scene, plan: View, room: Box, beside: list[Item]) -> _Page:
     title = _view_title(scene.layers, plan, room.left, room.bottom - TITLE_MM)
     return _Page(1, "Plan", (*beside, *title), (_centred(plan, room),), plan.scale, plan.scale_text)
+
+
+def _reach_page(scene: Scene, reach: View, room: Box, tables: list[Table], beside: Box | None) -> _Page:
+    """The plan of reach, with its legend and tables beside it where there is room; else the tables join the others."""
+    items, of_reach = _view_title(scene.layers, reach, room.left, room.bottom - TITLE_MM), reach_tables(scene)
+    if beside is not None:
+        key, end = reach_key(scene, beside)
+        items += key
+        placed = flow(of_reach, Box(beside.left, beside.bottom, beside.right, end - 4.0), scene.layers)
+        if len(placed) == 1:
+            items += placed[0].items
+            of_reach = []
+    tables[2:2] = of_reach
+    return _Page(1, REACH_TITLE, tuple(items), (_centred(reach, room),), reach.scale, reach.scale_text)
 
 
 def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], side: Box) -> list[Item]:

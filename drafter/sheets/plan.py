@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from drafter.drawing import Circle, Insert, Item, Line, Polyline, Text, View
+from drafter.drawing import Insert, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
-from drafter.sheets.building import building
+from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.plan_dimensions import plan_dimensions
@@ -38,7 +38,7 @@ class _Plan:
     def draw(self) -> list[Item]:
         self._add(building(self.scene.site, self.layers))
         self._keep_off_walls()
-        self._add([*self._equipment(), *self._pipes(), *self._signs()])
+        self._add([*compressor_in_plan(self.scene.site, self.layers), *self._pipes(), *self._signs()])
         self._add(plan_dimensions(self.scene, self.scale))
         self._add([self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL)])
         self._elevation_marks()
@@ -54,35 +54,11 @@ class _Plan:
     def _keep_off_walls(self) -> None:
         """Take the hatched walls, in short pieces, so that no label stands in the hatching."""
         for wall in (wall for walls in self.scene.site.walls.values() for wall in walls):
-            count = max(1, round(wall.length_m / WALL_PIECE_M))
-            step = wall.length_m / count
-            for i in range(count):
-                corners = wall.footprint(i * step, -wall.thickness_m, step, wall.thickness_m)
+            for corners in wall.pieces(WALL_PIECE_M):
                 self.ground.take(Box.around([self.ground.paper(mm(corner)) for corner in corners]))
 
     def _at(self, node: Node) -> Point:
         return mm(node.at.plan)
-
-    def _equipment(self) -> list[Item]:
-        set_ = self.scene.site.compressor
-        wall = self.scene.site.wall(set_.room, set_.wall)
-        corners = tuple(mm(p) for p in wall.footprint(set_.from_left_m, set_.off_wall_m, set_.width_m, set_.depth_m))
-        inner = tuple(
-            mm(p)
-            for p in wall.footprint(
-                set_.from_left_m + 0.12 * set_.width_m,
-                set_.off_wall_m + 0.15 * set_.depth_m,
-                0.76 * set_.width_m,
-                0.7 * set_.depth_m,
-            )
-        )
-        middle = Point((corners[0].x + corners[2].x) / 2, (corners[0].y + corners[2].y) / 2)
-        radius = 0.22 * set_.depth_m * 1000.0
-        return [
-            Polyline(self.layers.equipment, corners, True),
-            Polyline(self.layers.furniture, inner, True),
-            Circle(self.layers.furniture, middle, radius),
-        ]
 
     def _pipes(self) -> list[Item]:
         found: list[Item] = []

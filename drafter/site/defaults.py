@@ -61,6 +61,8 @@ def _entries(site: Site) -> Iterator[tuple[str, Entry]]:
     for outlet in site.outlets:
         yield "outlets", outlet
         yield "hose", outlet.hose
+    for place in site.work_places:
+        yield "places", place
     yield "demand", site.demand
     yield "site", site
 

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 from drafter.quantity import Units
 from drafter.quantity.kinds import FOOT_M
 from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
-from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site
+from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site, WorkPlace
 from drafter.site.plan import find_room_name, walls_of_rooms
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.limits import BELOW_CEILING_M
@@ -37,6 +37,7 @@ def resolved(site: Site, reading: Reading) -> Site:
         compressor=_compressor(names.in_room(site.compressor, "compressor"), walls, Units(imperial)),
         main=_main(_level(site), names, Units(imperial)),
         outlets=names.all_in_room(site.outlets),
+        work_places=names.all_places(site.work_places),
         walls=walls,
     )
 
@@ -122,6 +123,16 @@ class _Names:
         room = self._room(of.room, entry, subject)
         found: OnWall = replace(of, room=room, wall=self._wall(room, of.wall, entry, subject))
         return found
+
+    def all_places(self, places: tuple[WorkPlace, ...]) -> tuple[WorkPlace, ...]:
+        """Return places with their rooms and walls by their own names, where they are told."""
+        return tuple(self._place(place) if is_read(place) else place for place in places) if is_read(places) else places
+
+    def _place(self, place: WorkPlace) -> WorkPlace:
+        subject = place.name if is_read(place.name) else ""
+        if is_read(place.wall) and place.wall:
+            return self.in_room(place, subject)
+        return replace(place, room=self._room(place.room, place, subject)) if place.room else place
 
     def in_it(self, name: str, room: Room) -> Room:
         """Return a room with the walls of what stands in it by their own names."""

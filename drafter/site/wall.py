@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from drafter.geometry import Point
@@ -61,6 +62,13 @@ class Wall:
             self.at(right, front),
             self.at(from_left_m, front),
         )
+
+    def pieces(self, length_m: float) -> Iterator[tuple[Point, ...]]:
+        """Yield the corners in plan of the wall itself, cut into pieces of about a length."""
+        count = max(1, round(self.length_m / length_m))
+        step_m = self.length_m / count
+        for number in range(count):
+            yield self.footprint(number * step_m, -self.thickness_m, step_m, self.thickness_m)
 
 
 def share_a_wall(wall: Wall, other: Wall) -> bool:

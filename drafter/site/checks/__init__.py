@@ -36,6 +36,7 @@ from drafter.site.checks.piping import (
     check_tubes_apart,
     check_waypoint,
 )
+from drafter.site.checks.places import check_place_around, check_place_name, check_place_spot, check_place_told
 from drafter.site.checks.plant import (
     check_compressor_place,
     check_connection,
@@ -56,7 +57,7 @@ Thing = TypeVar("Thing")
 
 def check_site(site: Site, reading: Reading) -> None:
     """Add a finding for every name that means nothing and every thing that cannot be where it is said to be."""
-    for check in (*_of_rooms(site), *_of_plant(site), *_of_outlets(site), *_of_work(site)):
+    for check in (*_of_rooms(site), *_of_plant(site), *_of_outlets(site), *_of_places(site), *_of_work(site)):
         with suppress(Unread):
             for finding in check:
                 reading.findings.append(finding)
@@ -141,6 +142,15 @@ def _of_outlets(site: Site) -> Iterator[Iterator[Finding]]:
             yield check_tool(outlet, tool)
     for first, second in combinations(outlets, 2):
         yield check_outlets_apart(site, first, second)
+
+
+def _of_places(site: Site) -> Iterator[Iterator[Finding]]:
+    places = _readable(site.work_places)
+    for number, place in enumerate(places):
+        yield check_place_told(place)
+        yield check_place_name(place, places[:number])
+        yield check_place_around(site, place)
+        yield check_place_spot(site, place)
 
 
 def _of_work(site: Site) -> Iterator[Iterator[Finding]]:

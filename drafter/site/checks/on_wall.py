@@ -65,6 +65,14 @@ def is_inside(site: Site, room: str, corners: tuple[Point, ...]) -> bool:
     return bool(walls.buffer(SLACK_M, join_style="mitre").covers(Polygon(corners)))
 
 
+def is_spot_inside(site: Site, room: str, spot: Point) -> bool:
+    """Whether a spot lies within the walls of a room."""
+    from shapely import Point as Spot
+    from shapely import Polygon
+
+    return bool(Polygon([wall.left for wall in site.walls[room]]).distance(Spot(spot)) <= SLACK_M)
+
+
 def overlap(corners: tuple[Point, ...], others: tuple[Point, ...]) -> bool:
     """Whether two outlines share more than an edge."""
     from shapely import Polygon

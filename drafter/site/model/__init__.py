@@ -10,7 +10,7 @@ from drafter.site.model.plant import Compressor, Connection, Treatment
 from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, Service, Standing
 from drafter.site.model.site import FLOW_BASES, Site
 from drafter.site.model.tubes import Tube
-from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, ToolUse, Work, WorkRun
+from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, ToolUse, Work, WorkPlace, WorkRun
 from drafter.site.model.walls import Studs, WallBuild
 
 __all__ = [
@@ -44,5 +44,6 @@ __all__ = [
     "WallOf",
     "Waypoint",
     "Work",
+    "WorkPlace",
     "WorkRun",
 ]

@@ -12,7 +12,7 @@ from drafter.site.model.piping import Main
 from drafter.site.model.plant import Compressor, Treatment
 from drafter.site.model.rooms import Room
 from drafter.site.model.tubes import with_tubes
-from drafter.site.model.use import Demand, Outlet, Work
+from drafter.site.model.use import Demand, Outlet, Work, WorkPlace
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.materials import Material, material
 
@@ -44,6 +44,9 @@ class Site(Entry):
     treatment: tuple[Treatment, ...] = key("treatment", ListForm(EntryForm(Treatment)), ())
     main: Main = key("main", EntryForm(Main))
     outlets: tuple[Outlet, ...] = key("outlets", ListForm(EntryForm(Outlet), 1, 2000))
+    work_places: tuple[WorkPlace, ...] = key(
+        "places", ListForm(EntryForm(WorkPlace), 0, 100), (), "that a hose is to reach"
+    )
     demand: Demand = key("demand", EntryForm(Demand), Demand())
     work: Work | None = key("work", EntryForm(Work), None, "which tool runs when")
     part_prices: Mapping[str, float] = key(

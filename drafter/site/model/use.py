@@ -44,7 +44,7 @@ class Outlet(Entry):
     height_m: float = key("height", QuantityForm(Kind.LENGTH, "0.3 m", "4 m"), 1.2, "of the coupling", PRACTICE)
     tools: tuple[ToolUse, ...] = key("tools", ListForm(EntryForm(ToolUse)), ())
     coupling: str = key("coupling", WordForm(("1/4", "3/8", "1/2")), "1/4", "body size of the coupling", PRACTICE)
-    hose: Hose = key("hose", EntryForm(Hose), Hose())
+    hose: Hose = key("hose", EntryForm(Hose), Hose(defaults=("length_m", "bore_m")))
     service: tuple[str, ...] = key(
         "service", ListForm(WordForm(SERVICE_UNITS)), (), "units at the outlet, in the order of flow"
     )
@@ -52,7 +52,29 @@ class Outlet(Entry):
     air_for: str = key(
         "air for", WordForm(("tools", "paint", "blow-off")), "", "", "paint where a spray gun hangs, else tools"
     )
+    reach_m: float | None = key(
+        "reach", LENGTH, None, "hose that its reel lets out, for what it gets to", "the length of its hose"
+    )
     purity: str = key("class", TextForm("1:4:2", 5), "", "particles:water:oil, ISO 8573-1", "as the air's use asks")
+
+
+@dataclass(frozen=True, kw_only=True)
+class WorkPlace(Entry):
+    """A place that a hose is to reach: a spot off a wall, or all round a piece of equipment."""
+
+    ALONE: ClassVar[str] = "around"
+    name: str = key("name", TextForm("bay 1", 30), "", "", "the thing's own")
+    room: str = key("room", ROOM, "")
+    wall: str = key("wall", WALL, "")
+    from_left_m: float | None = key("from left", LENGTH, None)
+    off_wall_m: float = key("off wall", LENGTH, 0.0, "from the wall into the room")
+    around: str = key("around", TextForm("boat cradle", 30), "", "equipment to be reached on all its free sides")
+    height_m: float = key("height", QuantityForm(Kind.LENGTH, "0 m", "4 m"), 1.0, "of the work above floor", PRACTICE)
+
+    @property
+    def title(self) -> str:
+        """What it is called: its name, or that of the thing it is all round."""
+        return self.name or self.around
 
 
 @dataclass(frozen=True, kw_only=True)
