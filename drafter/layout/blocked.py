@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 
 from drafter.finding import Finding, Severity
-from drafter.layout.numbered_graph import Edges
+from drafter.layout.numbered_graph import Edges, reachable
 from drafter.layout.obstacles import Obstacle
-from drafter.layout.steiner import reachable
 from drafter.layout.ways import RISER, Ways, outlet_key, waypoint_key
 from drafter.site.model import Site
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from drafter.layout.numbered_graph import COST_GRAIN, Graph, Piece, component, neighbours, pieces_of
+from drafter.layout.numbered_graph import COST_GRAIN, Graph, Piece, neighbours, pieces_of, reachable
 
 MOST_TERMINALS = 80
 """A tree of more terminals is left as it was grown."""
@@ -75,7 +75,7 @@ def _rejoined(graph: Graph, left: set[Piece], terminals: set[int], loose: set[in
         parts: list[set[int]] = []
         for station in sorted(terminals | (loose & set(beside))):
             if not any(station in part for part in parts):
-                parts.append(component(beside, station))
+                parts.append(reachable(beside, station))
         if len(parts) == 1:
             return without_stubs(pieces, terminals)
         ends = {station for part in parts[1:] for station in part}

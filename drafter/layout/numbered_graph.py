@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import heapq
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Hashable, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import TypeVar
 
 Edges = Mapping[str, Mapping[str, float]]
 """Cost of each edge by its two ends, given both ways."""
 
 Piece = tuple[int, int]
 """An edge by its two ends, the lower number first."""
+
+Station = TypeVar("Station", bound=Hashable)
 
 COST_GRAIN = 1e-9
 """Costs nearer than this are one."""
@@ -33,11 +36,8 @@ class Graph:
         """Return what some edges cost."""
         return sum(next(cost for other, cost in self.beside[a] if other == b) for a, b in sorted(pieces))
 
-    def cheapest_way(self, sources: Collection[int], ends: Collection[int], closed: Collection[int] = ()) -> list[int]:
+    def cheapest_way(self, sources: Collection[int], ends: Collection[int]) -> list[int]:
         """Return the stations of the cheapest way from any source to any end; empty where there is none.
-
-        Args:
-            closed: stations that the way must not pass.
 
         Source:
             Dijkstra (Numerische Mathematik 1, 1959).
@@ -55,7 +55,7 @@ class Graph:
                     way.append(before[way[-1]])
                 return way[::-1]
             for other, step in self.beside[station]:
-                if other not in closed and so_far + step < cost.get(other, float("inf")) - COST_GRAIN:
+                if so_far + step < cost.get(other, float("inf")) - COST_GRAIN:
                     cost[other], before[other] = so_far + step, station
                     heapq.heappush(heap, (cost[other], other))
         return []
@@ -82,8 +82,8 @@ def neighbours(pieces: Collection[Piece]) -> dict[int, list[int]]:
     return found
 
 
-def component(beside: Mapping[int, list[int]], start: int) -> set[int]:
-    """Return what hangs together with a station."""
+def reachable(beside: Mapping[Station, Iterable[Station]], start: Station) -> set[Station]:
+    """Return every station that hangs together with ``start``."""
     seen, waiting = {start}, [start]
     while waiting:
         for other in beside.get(waiting.pop(), ()):

@@ -88,17 +88,6 @@ def _by_way_of_another(graph: Graph, pieces: set[Piece], terminals: Sequence[int
     return None
 
 
-def reachable(edges: Edges, start: str) -> set[str]:
-    """Return every station that hangs together with ``start``."""
-    seen, waiting = {start}, [start]
-    while waiting:
-        for other in edges.get(waiting.pop(), {}):
-            if other not in seen:
-                seen.add(other)
-                waiting.append(other)
-    return seen
-
-
 def _grown(graph: Graph, terminals: Sequence[int], root: int) -> set[Piece] | None:
     """A tree from a root: always the terminal that is cheapest to reach from the tree so far is joined next."""
     cost, before = {root: 0.0}, dict[int, int]()

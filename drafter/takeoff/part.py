@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from drafter.geometry import Point3
+from drafter.layout.numbered_graph import reachable
 
 TUBE, FITTINGS, VALVES, OUTLETS = "tube", "fittings", "valves and drains", "outlets"
 SUPPLY, TREATMENT, SUPPORTS, SUNDRIES = "compressor connection", "treatment", "supports", "sundries"
@@ -110,11 +111,4 @@ def _hanging_together(parts: tuple[Part, ...], joints: tuple[Joint, ...]) -> set
     for joint in joints:
         beside.setdefault(joint.first[0], set()).add(joint.second[0])
         beside.setdefault(joint.second[0], set()).add(joint.first[0])
-    waiting = [next((part.id for part in parts if part.ports), "")]
-    seen = set(waiting)
-    while waiting:
-        for other in beside.get(waiting.pop(), ()):
-            if other not in seen:
-                seen.add(other)
-                waiting.append(other)
-    return seen
+    return reachable(beside, next((part.id for part in parts if part.ports), ""))

@@ -10,7 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from minimum_tree import least_cost
 
-from drafter.layout.steiner import cheapest_tree, reachable
+from drafter.layout.numbered_graph import reachable
+from drafter.layout.steiner import cheapest_tree
 
 
 def ring(costs: list[int]) -> dict[str, dict[str, float]]:
