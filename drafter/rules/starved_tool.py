@@ -15,7 +15,7 @@ from drafter.finding import Finding, Place, Severity
 from drafter.quantity import duration
 from drafter.rules.rule import Rule
 from drafter.site.model import Site
-from drafter.site.work import find_outlet, find_use
+from drafter.site.work import runs_of
 from drafter.sizing.tank_need import ToolAtWork
 from drafter.sizing.tank_words import tool_words
 from drafter.supports.design import Design
@@ -48,10 +48,5 @@ def check(design: Design) -> Iterator[Finding]:
 
 def _place(site: Site, tool: ToolAtWork) -> Place:
     """Return where the first run of a tool stands in the site file."""
-    assert site.work is not None
-    for run in site.work.runs:
-        outlet = find_outlet(site.outlets, run.outlet)
-        use = find_use(outlet, run.tool) if outlet else None
-        if outlet and use and (outlet.tag, use.tool) == (tool.outlet, tool.tool):
-            return run.place
-    return site.work.place
+    same = (tool.outlet, tool.tool)
+    return next(run.place for run, outlet, use in runs_of(site) if (outlet.tag, use.tool) == same)

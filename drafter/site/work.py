@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from drafter.reader import is_read
-from drafter.site.model import Outlet, ToolUse
+from drafter.site.model import Outlet, Site, ToolUse, WorkRun
 from drafter.standards.tools import find_tool
 
 TOOL_WHERE_NONE_IS_GIVEN = "blow gun"
@@ -28,6 +28,16 @@ def find_use(outlet: Outlet, tool: str) -> ToolUse | None:
     if not tool:
         return uses[0] if len(uses) == 1 else None
     return next((use for use in uses if _name(use.tool) == _name(tool)), None)
+
+
+def runs_of(site: Site) -> Iterator[tuple[WorkRun, Outlet, ToolUse]]:
+    """Yield each run of a checked site's work pattern, if it has one, with its outlet and the tool there."""
+    for run in site.work.runs if site.work else ():
+        outlet = find_outlet(site.outlets, run.outlet)
+        assert outlet is not None
+        use = find_use(outlet, run.tool)
+        assert use is not None
+        yield run, outlet, use
 
 
 def _name(written: str) -> str:

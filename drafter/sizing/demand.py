@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from drafter.quantity import Quantity
 from drafter.site.model import DemandCase, Outlet, Site, ToolUse
-from drafter.site.work import find_outlet, find_use, uses_at
+from drafter.site.work import find_outlet, find_use, runs_of, uses_at
 from drafter.standards.air import atmospheric_pressure_pa, find_flow_basis, intake_to_free_air, to_free_air
 from drafter.standards.components import component
 from drafter.standards.limits import simultaneity
@@ -168,13 +168,12 @@ def _written(site: Site, case: DemandCase) -> Case:
 
 def _of_work(site: Site) -> Iterator[Case]:
     """Yield what runs together in the work pattern, each set once; what another set holds too is left out."""
+    if site.work is None:
+        return
     runs: list[tuple[float, float, str, float]] = []
-    for run in site.work.runs if site.work else ():
-        outlet = find_outlet(site.outlets, run.outlet)
-        tool = find_use(outlet, run.tool) if outlet else None
-        if site.work and outlet and tool:
-            flow = tool_figures(site, tool).free_air_m3_s
-            runs += [(*times, outlet.tag, flow) for times in run.times_s(site.work.length_s)]
+    for run, outlet, use in runs_of(site):
+        flow = tool_figures(site, use).free_air_m3_s
+        runs += [(*times, outlet.tag, flow) for times in run.times_s(site.work.length_s)]
     sets: dict[tuple[tuple[str, float], ...], None] = {}
     for moment in sorted({start_s for start_s, *_ in runs}):
         flows: dict[str, float] = {}

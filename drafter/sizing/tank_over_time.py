@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from drafter.site.model import Outlet, Site, ToolUse, Work
-from drafter.site.work import find_outlet, find_use, uses_at
+from drafter.site.work import runs_of, uses_at
 from drafter.sizing.demand import delivered_m3_s, tool_figures
 from drafter.sizing.motor import MotorDuty, repeated, repeated_duty, steady_duty
 from drafter.sizing.tank import TankSet
@@ -122,11 +122,7 @@ def _hunger(tool: ToolAtWork) -> float:
 
 
 def _runs(site: Site, work: Work) -> Iterator[Run]:
-    for run in work.runs:
-        outlet = find_outlet(site.outlets, run.outlet)
-        use = find_use(outlet, run.tool) if outlet else None
-        assert outlet is not None
-        assert use is not None
+    for run, outlet, use in runs_of(site):
         tool = tool_at_work(site, outlet, use)
         for start_s, end_s in run.times_s(work.length_s):
             yield Run(tool, start_s, end_s)
