@@ -23,6 +23,15 @@ MOST_ATTEMPTS = 8
 
 
 @dataclass(frozen=True, slots=True)
+class NoRoom:
+    """A doorway that the main finds no room over: the level it would need, and the highest that the ceilings allow."""
+
+    doorway: Doorway
+    needed_m: float
+    most_m: float
+
+
+@dataclass(frozen=True, slots=True)
 class Level:
     """A level, what it is in words, and the doorways it would pass over."""
 
@@ -37,10 +46,8 @@ class Level:
         return ", ".join(each for each in (f"{over}{more}", *self.whys) if each)
 
 
-def candidate_levels(
-    site: Site, outside_m: float, given: Level | None = None
-) -> tuple[list[Level], list[tuple[Doorway, float]]]:
-    """Return levels of the main, the highest first, and the doorways it finds no room over, with what they would need.
+def candidate_levels(site: Site, outside_m: float, given: Level | None = None) -> tuple[list[Level], list[NoRoom]]:
+    """Return levels of the main, the highest first, and the doorways it finds no room over.
 
     Args:
         outside_m: diameter of the main.
@@ -55,7 +62,7 @@ def candidate_levels(
     for doorway in doorways(site):
         height_m = height_over_m(site, doorway, most_m)
         if height_m > most_m + 1e-6:
-            no_room.append((doorway, height_m))
+            no_room.append(NoRoom(doorway, height_m, most_m))
         else:
             levels.append(Level(height_m, over=(f"{doorway.kind} ({doorway.wall} wall)",)))
     kept = _apart(levels, given)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drafter.layout.levels import Level, candidate_levels, highest_main_m
+from drafter.layout.levels import Level, candidate_levels
 from drafter.options.variant import LEVEL, Skipped, Variant
 from drafter.site import Site
 
@@ -15,13 +15,13 @@ def level_variants(site: Site, outside_m: float) -> tuple[list[Variant], list[Sk
     """
     units = site.units
     levels, no_room = candidate_levels(site, outside_m, Level(site.main.height_m))
-    most = units.length_with_unit(highest_main_m(site)) if no_room else ""
     skipped = [
         Skipped(
-            f"main over the {doorway.name}",
-            f"would need {units.length_with_unit(needed_m)}; the ceilings let the main hang at {most} at most",
+            f"main over the {each.doorway.name}",
+            f"would need {units.length_with_unit(each.needed_m)}; "
+            f"the ceilings let the main hang at {units.length_with_unit(each.most_m)} at most",
         )
-        for doorway, needed_m in no_room
+        for each in no_room
     ]
     return [_variant(site, level) for level in levels], skipped
 
