@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from drafter.layout.doorways import Doorway, doorways, served_rooms
 from drafter.layout.graph import Layout, RunKind
@@ -116,8 +116,7 @@ def _laid_out(site: Site, height_m: float) -> Layout | None:
 
 def at_height(site: Site, height_m: float) -> Site:
     """Return a site with its main at a height."""
-    left = tuple(name for name in site.main.defaults if name != "height_m")
-    return replace(site, main=replace(site.main, height_m=height_m, level_open=False, defaults=left))
+    return site.with_main(height_m=height_m, level_open=False)
 
 
 def height_over_m(site: Site, doorway: Doorway, most_m: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from drafter.finding import Finding, Severity, errors
@@ -31,8 +31,7 @@ class Variant:
 
     def site(self, given: Site) -> Site:
         """Return a site with this choice made."""
-        left = tuple(name for name in given.main.defaults if name not in self.changes)
-        return replace(given, main=replace(given.main, **self.changes, defaults=left))
+        return given.with_main(**self.changes)
 
 
 @dataclass(frozen=True)

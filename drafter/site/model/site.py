@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, QuantityForm, TextForm, WordForm, key
@@ -71,6 +72,11 @@ class Site(Entry):
         wall = find_wall(self.walls[room], name)
         assert wall is not None
         return wall
+
+    def with_main(self, **changes: Any) -> Site:
+        """Return a site whose main has other values, by attribute; they count as said, not as assumed."""
+        left = tuple(name for name in self.main.defaults if name not in changes)
+        return replace(self, main=replace(self.main, **changes, defaults=left))
 
     @property
     def material(self) -> Material:
