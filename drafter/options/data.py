@@ -13,6 +13,8 @@ from drafter.options.figures import Figures
 from drafter.options.variant import Option
 from drafter.options.wording import recommendation
 from drafter.reader import keys_of
+from drafter.report.data import arms_data
+from drafter.report.rounded import bar
 from drafter.site.model import Main
 from drafter.standards.materials import TubeSize
 
@@ -75,8 +77,8 @@ def figures_data(figures: Figures) -> dict[str, Any]:
     return {
         "material": figures.material,
         "worst_outlet": worst.tag,
-        "gauge_pressure_at_tool_bar": _bar(worst.tool_pressure_pa),
-        "needed_gauge_pressure_bar": _bar(worst.needed_pa) if worst.needed_pa else None,
+        "gauge_pressure_at_tool_bar": bar(worst.tool_pressure_pa),
+        "needed_gauge_pressure_bar": bar(worst.needed_pa) if worst.needed_pa else None,
         "keeps_pressure_with_margin": figures.keeps_pressure,
         "main_velocity_m_s": round(figures.main_m_s, 3),
         "drops_velocity_m_s": round(figures.drops_m_s, 3),
@@ -93,18 +95,9 @@ def figures_data(figures: Figures) -> dict[str, Any]:
         "cost": None if figures.cost is None else round(figures.cost, 2),
         "lowest_level_of_main_m": round(figures.falls_to_m, 4),
         "doorways": [{"doorway": each.doorway, "main_passes": each.how} for each in figures.passings],
-        "ring_with_valve_shut": [
-            {"valve": shut.valve, "velocity_m_s": round(shut.velocity_m_s, 3), "outlet": shut.outlet,
-             "gauge_pressure_at_tool_bar": _bar(shut.tool_pressure_pa),
-             "needed_gauge_pressure_bar": _bar(shut.needed_pa) if shut.needed_pa else None}
-            for shut in figures.arms_shut
-        ],
-    }  # fmt: skip
+        "ring_with_valve_shut": arms_data(figures.arms_shut),
+    }
 
 
 def _size_data(sizes: Sequence[TubeSize]) -> list[dict[str, Any]]:
     return [{"size": size.name, "bore_mm": round(size.bore_m * 1000, 3)} for size in sizes]
-
-
-def _bar(pressure_pa: float) -> float:
-    return round(pressure_pa / 1e5, 5)

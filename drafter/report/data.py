@@ -13,10 +13,12 @@ from drafter.report.cutting import cutting_data
 from drafter.report.expansion import expansion_data
 from drafter.report.leak_test import leak_test_data
 from drafter.report.reach import reach_data
+from drafter.report.rounded import bar, litres_per_s, metres
 from drafter.report.spare_tees import spare_data
 from drafter.report.tank import tank_data
 from drafter.report.water_data import water_data
 from drafter.report.work import work_data
+from drafter.sizing.arm_shut import ArmShut
 from drafter.sizing.network import Neighbour, Network
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
@@ -43,7 +45,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "reach": reach_data(design.network) if design else None,
         "spare_tees": spare_data(design.network) if design else [],
         "sizes": _size_data(design.network) if design else [],
-        "ring_with_valve_shut": _arm_data(design.network) if design else [],
+        "ring_with_valve_shut": arms_data(design.network.arms_shut) if design else [],
         "pipes": _pipe_data(design.network) if design else [],
         "brackets": _bracket_data(design) if design else [],
         "expansion": expansion_data(design) if design else [],
@@ -74,21 +76,21 @@ def _finding_data(finding: Finding) -> dict[str, Any]:
 def _supply_data(network: Network) -> dict[str, Any]:
     supply = network.supply
     return {
-        "delivered_free_air_l_s": _litres(supply.delivered_m3_s),
-        "tools_average_free_air_l_s": _litres(supply.tools_average_m3_s),
-        "average_free_air_l_s": _litres(supply.average_m3_s),
-        "peak_free_air_l_s": _litres(supply.peak_m3_s),
+        "delivered_free_air_l_s": litres_per_s(supply.delivered_m3_s),
+        "tools_average_free_air_l_s": litres_per_s(supply.tools_average_m3_s),
+        "average_free_air_l_s": litres_per_s(supply.average_m3_s),
+        "peak_free_air_l_s": litres_per_s(supply.peak_m3_s),
         "outlets_at_once": supply.at_once,
-        "treatment_drop_bar": _bar(supply.treatment_drop_pa),
-        "gauge_pressure_into_main_at_cut_in_bar": _bar(supply.supply_gauge_pa),
+        "treatment_drop_bar": bar(supply.treatment_drop_pa),
+        "gauge_pressure_into_main_at_cut_in_bar": bar(supply.supply_gauge_pa),
         "stored_energy_kj": round(supply.stored_energy_j / 1000, 1),
     }
 
 
 def _node_data(layout: Layout) -> list[dict[str, Any]]:
     return [
-        {"id": node.id, "kind": node.kind.value, "tag": node.tag, "x_m": _m(node.at.x), "y_m": _m(node.at.y),
-         "height_m": _m(node.at.z)}
+        {"id": node.id, "kind": node.kind.value, "tag": node.tag, "x_m": metres(node.at.x), "y_m": metres(node.at.y),
+         "height_m": metres(node.at.z)}
         for node in layout.nodes.values()
     ]  # fmt: skip
 
@@ -96,16 +98,16 @@ def _node_data(layout: Layout) -> list[dict[str, Any]]:
 def _outlet_data(network: Network) -> list[dict[str, Any]]:
     at = {node.tag: node.at for node in network.layout.couplings}
     return [
-        {"id": flow.tag, "free_air_l_s": _litres(flow.free_air_m3_s),
-         "gauge_pressure_bar": _bar(flow.gauge_pressure_pa),
-         "gauge_pressure_at_tool_bar": _bar(flow.tool_pressure_pa),
-         "needed_gauge_pressure_bar": _bar(flow.needed_pa) if flow.needed_pa else None,
+        {"id": flow.tag, "free_air_l_s": litres_per_s(flow.free_air_m3_s),
+         "gauge_pressure_bar": bar(flow.gauge_pressure_pa),
+         "gauge_pressure_at_tool_bar": bar(flow.tool_pressure_pa),
+         "needed_gauge_pressure_bar": bar(flow.needed_pa) if flow.needed_pa else None,
          "case": flow.case, "together_with": list(flow.together_with),
          "ladder": [
-             {"what": step.what, "drop_bar": _bar(step.drop_pa), "gauge_pressure_bar": _bar(step.gauge_pressure_pa)}
+             {"what": step.what, "drop_bar": bar(step.drop_pa), "gauge_pressure_bar": bar(step.gauge_pressure_pa)}
              for step in flow.ladder
          ],
-         "x_m": _m(at[flow.tag].x), "y_m": _m(at[flow.tag].y), "height_m": _m(at[flow.tag].z)}
+         "x_m": metres(at[flow.tag].x), "y_m": metres(at[flow.tag].y), "height_m": metres(at[flow.tag].z)}
         for flow in network.outlets
     ]  # fmt: skip
 
@@ -124,25 +126,26 @@ def _neighbour_data(neighbour: Neighbour | None) -> dict[str, Any] | None:
         return None
     return {
         "size": neighbour.size, "velocity_m_s": round(neighbour.velocity_m_s, 3), "outlet": neighbour.outlet,
-        "gauge_pressure_bar": _bar(neighbour.gauge_pressure_pa), "keeps_limits": neighbour.keeps,
+        "gauge_pressure_bar": bar(neighbour.gauge_pressure_pa), "keeps_limits": neighbour.keeps,
     }  # fmt: skip
 
 
-def _arm_data(network: Network) -> list[dict[str, Any]]:
+def arms_data(arms_shut: Sequence[ArmShut]) -> list[dict[str, Any]]:
+    """Return as plain data what a ring gives with each of its valves shut."""
     return [
         {"valve": shut.valve, "velocity_m_s": round(shut.velocity_m_s, 3), "outlet": shut.outlet,
-         "gauge_pressure_at_tool_bar": _bar(shut.tool_pressure_pa),
-         "needed_gauge_pressure_bar": _bar(shut.needed_pa) if shut.needed_pa else None}
-        for shut in network.arms_shut
+         "gauge_pressure_at_tool_bar": bar(shut.tool_pressure_pa),
+         "needed_gauge_pressure_bar": bar(shut.needed_pa) if shut.needed_pa else None}
+        for shut in arms_shut
     ]  # fmt: skip
 
 
 def _pipe_data(network: Network) -> list[dict[str, Any]]:
     return [
         {"id": run.id, "kind": run.kind.value, "from": run.start, "to": run.end,
-         "length_m": _m(network.layout.length_m(run)), "size": network.sizes[run.id].name,
-         "bore_mm": round(network.sizes[run.id].bore_m * 1000, 3), "free_air_l_s": _litres(pipe.free_air_m3_s),
-         "velocity_m_s": round(pipe.velocity_m_s, 3), "drop_bar": _bar(pipe.drop_pa)}
+         "length_m": metres(network.layout.length_m(run)), "size": network.sizes[run.id].name,
+         "bore_mm": round(network.sizes[run.id].bore_m * 1000, 3), "free_air_l_s": litres_per_s(pipe.free_air_m3_s),
+         "velocity_m_s": round(pipe.velocity_m_s, 3), "drop_bar": bar(pipe.drop_pa)}
         for run, pipe in ((run, network.pipe(run.id)) for run in network.layout.runs)
     ]  # fmt: skip
 
@@ -150,7 +153,7 @@ def _pipe_data(network: Network) -> list[dict[str, Any]]:
 def _bracket_data(design: Design) -> list[dict[str, Any]]:
     return [
         {"id": bracket.tag, "pipe": bracket.run, "room": bracket.room, "wall": bracket.wall,
-         "from_left_corner_m": _m(bracket.from_left_m), "height_m": _m(bracket.at.z), "fixed": bracket.fixed,
+         "from_left_corner_m": metres(bracket.from_left_m), "height_m": metres(bracket.at.z), "fixed": bracket.fixed,
          "stud": bracket.stud or None, "board": bracket.board or None}
         for bracket in design.brackets
     ]  # fmt: skip
@@ -158,8 +161,8 @@ def _bracket_data(design: Design) -> list[dict[str, Any]]:
 
 def _board_data(design: Design) -> list[dict[str, Any]]:
     return [
-        {"id": board.tag, "room": board.room, "wall": board.wall, "from_left_corner_m": _m(board.from_left_m),
-         "length_m": _m(board.length_m), "height_m": _m(board.height_m), "between": list(board.between)}
+        {"id": board.tag, "room": board.room, "wall": board.wall, "from_left_corner_m": metres(board.from_left_m),
+         "length_m": metres(board.length_m), "height_m": metres(board.height_m), "between": list(board.between)}
         for board in design.boards
     ]  # fmt: skip
 
@@ -176,18 +179,7 @@ def _part_data(takeoff: Takeoff) -> list[dict[str, Any]]:
 def _piece_data(takeoff: Takeoff) -> list[dict[str, Any]]:
     return [
         {"number": piece.number, "pipe": piece.run, "size": piece.size, "from": piece.start, "to": piece.end,
-         "centre_to_centre_m": _m(piece.centre_to_centre_m), "cut_m": _m(piece.cut_m), "cut_on_site": piece.make_up}
+         "centre_to_centre_m": metres(piece.centre_to_centre_m), "cut_m": metres(piece.cut_m),
+         "cut_on_site": piece.make_up}
         for piece in takeoff.pieces
     ]  # fmt: skip
-
-
-def _litres(free_air_m3_s: float) -> float:
-    return round(free_air_m3_s * 1000, 4)
-
-
-def _bar(pressure_pa: float) -> float:
-    return round(pressure_pa / 1e5, 5)
-
-
-def _m(length_m: float) -> float:
-    return round(length_m, 4) + 0.0

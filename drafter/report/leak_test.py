@@ -8,6 +8,7 @@ from typing import Any
 
 from drafter.quantity import Units
 from drafter.report.blocks import block, columns
+from drafter.report.rounded import bar
 from drafter.sheets.leak_test import TEST_CAUTIONS, duration, leak_rows, opening_text
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, DecayTest, LeakNumbers
 from drafter.sizing.network import Network
@@ -75,12 +76,12 @@ def leak_test_data(network: Network) -> dict[str, Any]:
              "volume_l": round(line.volume_m3 * 1000, 4)}
             for line in leaks.lines
         ],
-        "test_gauge_pressure_bar": round(leaks.test_gauge_pa / 1e5, 5),
+        "test_gauge_pressure_bar": bar(leaks.test_gauge_pa),
         "test_time_s": TEST_TIME_S,
         "accepted_fall_bar": ACCEPTED_FALL_PA / 1e5,
         "piping_alone": _test_data(leaks.piping_test),
         "with_tank": _test_data(leaks.tank_test),
-        "change_bar_per_k": round(leaks.swing_pa_per_k / 1e5, 5),
+        "change_bar_per_k": bar(leaks.swing_pa_per_k),
         "allowed_leak_free_air_l_s": round(leaks.target_m3_s * 1000, 6),
         "allowed_leak_as_hole_mm": round(leaks.target_hole_m * 1000, 4),
         "allowed_leak_kwh_per_year": round(leaks.target_energy_j_year / 3.6e6, 1),
@@ -92,7 +93,7 @@ def leak_test_data(network: Network) -> dict[str, Any]:
         "stand_off_m": round(stand_off_m(leaks.stored_energy_j), 1),
         "openings": [
             {"what": opening.what, "free_air_l_s": round(opening.free_air_m3_s * 1000, 3),
-             "falls_to_gauge_pressure_bar": round(opening.empty_to_pa / 1e5, 5), "time_s": _time(opening.time_s)}
+             "falls_to_gauge_pressure_bar": bar(opening.empty_to_pa), "time_s": _time(opening.time_s)}
             for opening in leaks.openings
         ],
     }  # fmt: skip
@@ -102,8 +103,8 @@ def _test_data(test: DecayTest) -> dict[str, Any]:
     return {
         "volume_l": round(test.volume_m3 * 1000, 4),
         "accepted_leak_free_air_l_s": round(test.accepted_leak_m3_s * 1000, 7),
-        "fall_at_allowed_leak_bar": round(test.target_fall_pa / 1e5, 5),
-        "timed_fall_bar": round(test.timed_fall_pa / 1e5, 5),
+        "fall_at_allowed_leak_bar": bar(test.target_fall_pa),
+        "timed_fall_bar": bar(test.timed_fall_pa),
         "timed_fall_at_allowed_leak_s": _time(test.timed_s),
     }
 

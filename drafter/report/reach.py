@@ -9,6 +9,7 @@ from drafter.layout.open_floor import WORK_HEIGHT_M
 from drafter.layout.reach import PlaceReach
 from drafter.layout.reach_words import place_title, place_words
 from drafter.report.blocks import block, columns, percent
+from drafter.report.rounded import metres
 from drafter.sizing.network import Network
 
 
@@ -36,7 +37,7 @@ def reach_data(network: Network) -> dict[str, Any]:
     return {
         "work_height_m": WORK_HEIGHT_M,
         "outlets": [
-            {"id": outlet.tag, "hose_m": _m(outlet.hose_m), "over_floor_m": _m(outlet.over_floor_m),
+            {"id": outlet.tag, "hose_m": metres(outlet.hose_m), "over_floor_m": metres(outlet.over_floor_m),
              "floor_m2": round(outlet.area_m2, 3)}
             for outlet in reach.outlets
         ],
@@ -57,13 +58,9 @@ def _place_data(place: PlaceReach) -> dict[str, Any]:
         "to_spare_m": _finite(place.left_m),
         "by": [{"outlet": tag, "to_spare_m": _finite(min(spare, default=-math.inf)), "all_of_it": tag in
                 dict(place.alone)} for tag, spare in place.spare_m.items() if tag in place.in_part],
-        "remedy": {"outlet": remedy[0], "more_hose_m": _m(remedy[1])} if remedy else None,
+        "remedy": {"outlet": remedy[0], "more_hose_m": metres(remedy[1])} if remedy else None,
     }  # fmt: skip
 
 
 def _finite(length_m: float) -> float | None:
-    return _m(length_m) if math.isfinite(length_m) else None
-
-
-def _m(length_m: float) -> float:
-    return round(length_m, 4) + 0.0
+    return metres(length_m) if math.isfinite(length_m) else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drafter.report.blocks import block, columns
+from drafter.report.rounded import bar, litres_per_s
 from drafter.sizing.network import Network
 
 
@@ -21,8 +22,8 @@ def spare_text(network: Network) -> str:
 def spare_data(network: Network) -> list[dict[str, Any]]:
     """Return the same as plain data."""
     return [
-        {"id": spare.tag, "free_air_l_s": round(spare.free_air_m3_s * 1000, 4),
-         "gauge_pressure_bar": round(spare.gauge_pressure_pa / 1e5, 5),
-         "gauge_pressure_now_bar": round(spare.now_pa / 1e5, 5), "together_with": list(spare.together_with)}
+        {"id": spare.tag, "free_air_l_s": litres_per_s(spare.free_air_m3_s),
+         "gauge_pressure_bar": bar(spare.gauge_pressure_pa),
+         "gauge_pressure_now_bar": bar(spare.now_pa), "together_with": list(spare.together_with)}
         for spare in network.spare_tees
     ]  # fmt: skip

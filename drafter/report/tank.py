@@ -8,6 +8,7 @@ from typing import Any
 
 from drafter.quantity import Units
 from drafter.report.blocks import block
+from drafter.report.rounded import bar, litres_per_s
 from drafter.sizing.motor import MotorDuty
 from drafter.sizing.tank_need import ToolAtWork
 from drafter.sizing.tank_over_time import TankOverTime
@@ -28,8 +29,8 @@ def tank_data(tank: TankOverTime) -> dict[str, Any]:
     """Return the tank over time as plain data that keeps to ``schema.json``."""
     return {
         "air_temperature_deg_c": round(tank.tank.temperature_k - 273.15, 2),
-        "leakage_free_air_l_s": round(tank.leakage_m3_s * 1000, 4),
-        "purge_free_air_l_s": round(tank.purge_m3_s * 1000, 4),
+        "leakage_free_air_l_s": litres_per_s(tank.leakage_m3_s),
+        "purge_free_air_l_s": litres_per_s(tank.purge_m3_s),
         "singles": [_endurance_data(single) for single in tank.singles],
         "together": _endurance_data(tank.together),
         "motor": _motor_data(tank.motor, "work pattern" if tank.work else "average demand drawn steadily"),
@@ -37,8 +38,8 @@ def tank_data(tank: TankOverTime) -> dict[str, Any]:
         "later_pass": _work_data(tank.later) if tank.later else None,
         "unloads": tank.unloads,
         "curve": [
-            {"from_s": round(each.start_s, 2), "to_s": round(each.end_s, 2), "from_gauge_bar": _bar(each.start_pa),
-             "to_gauge_bar": _bar(each.end_pa), "motor_runs": each.motor_runs}
+            {"from_s": round(each.start_s, 2), "to_s": round(each.end_s, 2), "from_gauge_bar": bar(each.start_pa),
+             "to_gauge_bar": bar(each.end_pa), "motor_runs": each.motor_runs}
             for each in tank.shown.stretches
         ],
     }  # fmt: skip
@@ -57,7 +58,7 @@ def _endurance_data(found: Endurance) -> dict[str, Any]:
 def _motor_data(motor: MotorDuty, basis: str) -> dict[str, Any]:
     return {
         "basis": basis,
-        "demand_free_air_l_s": round(motor.demand_m3_s * 1000, 4),
+        "demand_free_air_l_s": litres_per_s(motor.demand_m3_s),
         "starts_per_hour": round(motor.starts_per_hour, 2),
         "busiest_hour_starts": round(motor.busiest_hour_starts, 2),
         "duty": round(motor.duty, 4),
@@ -69,7 +70,7 @@ def _work_data(work: WorkCourse) -> dict[str, Any]:
     lowest_pa, at_s = work.lowest
     return {
         "length_s": round(work.length_s, 2),
-        "lowest_gauge_pressure_bar": _bar(lowest_pa),
+        "lowest_gauge_pressure_bar": bar(lowest_pa),
         "lowest_at_s": round(at_s, 2),
         "full_again_s": _finite(work.full_again_s),
         "air_used_m3": round(work.air_used_m3, 4),
@@ -91,8 +92,4 @@ def _finite(time_s: float) -> float | None:
 
 
 def _needed(gauge_pa: float) -> float | None:
-    return _bar(gauge_pa) if math.isfinite(gauge_pa) else None
-
-
-def _bar(gauge_pa: float) -> float:
-    return round(gauge_pa / 1e5, 5)
+    return bar(gauge_pa) if math.isfinite(gauge_pa) else None
