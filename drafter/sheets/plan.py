@@ -9,15 +9,14 @@ from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.plan_dimensions import plan_dimensions
-from drafter.sheets.scene import SYMBOL, Scene, blocks, mm, wave
+from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
+from drafter.sheets.scene import SYMBOL, Scene, mm, wave
 from drafter.sheets.spare_tees import spare_tee_signs
 
 MARK = 0.45
 """Size of plan signs, as a share of the symbols' full size."""
 
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
-WALL_PIECE_M = 0.25
-ROOM_RINGS = (0.0, 5.0, 8.0, 15.0, 25.0, 40.0, 60.0)
 
 
 def plan_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[str]]:
@@ -37,7 +36,7 @@ class _Plan:
 
     def draw(self) -> list[Item]:
         self._add(building(self.scene.site, self.layers))
-        self._keep_off_walls()
+        keep_off_walls(self.ground, self.scene.site)
         self._add([*compressor_in_plan(self.scene.site, self.layers), *self._pipes(), *self._signs()])
         self._add(plan_dimensions(self.scene, self.scale))
         self._add([self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL)])
@@ -50,12 +49,6 @@ class _Plan:
     def _add(self, items: list[Item]) -> None:
         self.items += items
         self.ground.enter(items, self.scene.symbols)
-
-    def _keep_off_walls(self) -> None:
-        """Take the hatched walls, in short pieces, so that no label stands in the hatching."""
-        for wall in (wall for walls in self.scene.site.walls.values() for wall in walls):
-            for corners in wall.pieces(WALL_PIECE_M):
-                self.ground.take(Box.around([self.ground.paper(mm(corner)) for corner in corners]))
 
     def _at(self, node: Node) -> Point:
         return mm(node.at.plan)
@@ -199,23 +192,12 @@ class _Plan:
     def _names(self) -> None:
         site, units = self.scene.site, self.scene.units
         for room, walls in site.walls.items():
-            middle = _middle([mm(wall.left) for wall in walls])
             lines = (room.upper(), f"ceiling {units.level(site.rooms[room].ceiling_m)}")
             size = 3.5 if Box.around([mm(wall.left) for wall in walls]).width / self.scale > 50.0 else 2.5
-            self.items += self.ground.label(self.layers.text, self.layers.text, middle, lines, size, True, ROOM_RINGS)
+            self.items += room_label(self.ground, self.layers, walls, lines, size)
             if site.rooms[room].corners_m:
                 for wall in walls:
                     corner = (wall.name.partition("-")[0],)
                     self.items += self.ground.label(self.layers.text, self.layers.tag, mm(wall.left), corner, 3.0, True)
-            for block in blocks(site, room):
-                at = Box.around(block.footprint).centre
-                self.items += self.ground.label(self.layers.text, self.layers.tag, at, block.words, 2.0)
-
-
-def _middle(corners: list[Point]) -> Point:
-    from shapely import Polygon
-
-    spot = Polygon(corners).representative_point()
-    centre = Polygon(corners).centroid
-    inside = Polygon(corners).contains(centre)
-    return Point(centre.x, centre.y) if inside else Point(spot.x, spot.y)
+            for label in block_labels(self.ground, self.layers, site, room):
+                self.items += label

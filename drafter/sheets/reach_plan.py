@@ -13,7 +13,8 @@ from drafter.layout.reach_words import place_title, place_words
 from drafter.lettering import wrapped
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.placing import Ground, box_of_view, text_box
-from drafter.sheets.scene import Scene, blocks, mm
+from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
+from drafter.sheets.scene import Scene, mm
 from drafter.sheets.tables import Column, Table
 
 DOT_MM, CROSS_MM = 0.9, 1.6
@@ -22,17 +23,13 @@ AROUND_TEXT_MM = 0.6
 LEAST_HATCH_MM2 = 1e4
 """Smaller pieces of floor, in the view, are not hatched: 100 cm²."""
 
-WALL_PIECE_M = 0.25
 KEY_MM, TEXT_MM, PITCH_MM = 15.0, 2.5, 3.7
-ROOM_RINGS = (0.0, 5.0, 8.0, 15.0, 25.0, 40.0, 60.0)
 
 
 def reach_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[str]]:
     """Draw the plan of reach at a scale; also return the labels that found no room."""
     ground, layers = Ground(scale), scene.layers
-    for wall in (wall for walls in scene.site.walls.values() for wall in walls):
-        for corners in wall.pieces(WALL_PIECE_M):
-            ground.take(Box.around([ground.paper(mm(corner)) for corner in corners]))
+    keep_off_walls(ground, scene.site)
     items = [*building(scene.site, layers), *compressor_in_plan(scene.site, layers), *_drawn(scene, scale)]
     ground.enter(items, scene.symbols)
     labels = [item for label in _labels(scene, ground) for item in label]
@@ -91,12 +88,9 @@ def _labels(scene: Scene, ground: Ground) -> Iterator[list[Item]]:
             longest = max(outlet.ends, key=_length_m)
             yield ground.label(layers.tag, layers.tag, mm(longest[len(longest) // 2]), (outlet.tag,), 2.0)
     for room in reach.rooms:
-        walls = scene.site.walls[room.room]
         share = f"{room.share * 100:.0f} % of {units.floor_area(room.open_m2)} reached"
-        at = Box.around([mm(wall.left) for wall in walls]).centre
-        yield ground.label(layers.text, layers.text, at, (room.room.upper(), share), 2.5, True, ROOM_RINGS)
-        for block in blocks(scene.site, room.room):
-            yield ground.label(layers.text, layers.tag, Box.around(block.footprint).centre, block.words, 2.0)
+        yield room_label(ground, layers, scene.site.walls[room.room], (room.room.upper(), share), 2.5)
+        yield from block_labels(ground, layers, scene.site, room.room)
 
 
 def _length_m(line: Sequence[Point]) -> float:

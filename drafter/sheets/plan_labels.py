@@ -1,0 +1,46 @@
+"""What every plan writes into its rooms: their names, and what stands on their floors, off the hatched walls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from drafter.drawing import Item
+from drafter.geometry import Box, Point
+from drafter.sheets.layers import Layers
+from drafter.sheets.placing import Ground
+from drafter.sheets.scene import blocks, mm
+from drafter.site.model import Site
+from drafter.site.wall import Wall
+
+WALL_PIECE_M = 0.25
+ROOM_RINGS = (0.0, 5.0, 8.0, 15.0, 25.0, 40.0, 60.0)
+
+
+def keep_off_walls(ground: Ground, site: Site) -> None:
+    """Take the hatched walls, in short pieces, so that no label stands in the hatching."""
+    for wall in (wall for walls in site.walls.values() for wall in walls):
+        for corners in wall.pieces(WALL_PIECE_M):
+            ground.take(Box.around([ground.paper(mm(corner)) for corner in corners]))
+
+
+def room_label(
+    ground: Ground, layers: Layers, walls: Sequence[Wall], lines: tuple[str, ...], height_mm: float
+) -> list[Item]:
+    """Write some lines in bold as near the middle of a room as there is place."""
+    middle = _middle([mm(wall.left) for wall in walls])
+    return ground.label(layers.text, layers.text, middle, lines, height_mm, True, ROOM_RINGS)
+
+
+def block_labels(ground: Ground, layers: Layers, site: Site, room: str) -> Iterator[list[Item]]:
+    """Write into each thing on the floor of a room what it is."""
+    for block in blocks(site, room):
+        yield ground.label(layers.text, layers.tag, Box.around(block.footprint).centre, block.words, 2.0)
+
+
+def _middle(corners: list[Point]) -> Point:
+    from shapely import Polygon
+
+    spot = Polygon(corners).representative_point()
+    centre = Polygon(corners).centroid
+    inside = Polygon(corners).contains(centre)
+    return Point(centre.x, centre.y) if inside else Point(spot.x, spot.y)
