@@ -158,12 +158,7 @@ class Assembling(Ends):
         one, other = (i for i in range(3) if i != branch)
         bodies = tee_sizes(self.family, sizes[one], sizes[other], sizes[branch])
         of_end = dict(zip((one, other, branch), bodies, strict=True))
-        through = sorted(bodies[:2], key=lambda size: -size.outside_m)
-        names = [size.name for size in (*through, bodies[2])]
-        equal = len(set(names)) == 1
-        title = names[0] if equal else self.sized(*names)
-        ports = tuple(self.socket(of_end[i].name) for i in range(3))
-        fitting = self.add(FITTINGS, "tee" if equal else "reducing tee", title, ports)
+        fitting = self._tee(bodies, tuple(self.socket(of_end[i].name) for i in range(3)))
         for index, run in enumerate(runs):
             self._end(node.id, run, (fitting, index), largest.centre_to_face_m)
 
@@ -172,23 +167,28 @@ class Assembling(Ends):
         drops = [self._size(run) for run in self.network.layout.runs if run.outlet]
         one, other = (self._size(run) for run in runs)
         bodies = tee_sizes(self.family, one, other, max(drops, key=lambda size: size.outside_m))
-        through = sorted(bodies[:2], key=lambda size: -size.outside_m)
-        names, branch, key = [size.name for size in (*through, bodies[2])], bodies[2], f"{node.id} plug"
-        equal = len(set(names)) == 1
+        branch, key = bodies[2], f"{node.id} plug"
         face_m = max(bodies, key=lambda size: size.outside_m).centre_to_face_m
         up = Point3(0.0, 0.0, 1.0)
         ports = (
             *(self.socket(size.name) for size in bodies[:2]),
             self.socket(branch.name, key, up, face_m - branch.insertion_m),
         )
-        title = names[0] if equal else self.sized(*names)
-        tee = self.add(FITTINGS, "tee" if equal else "reducing tee", title, ports)
+        tee = self._tee(bodies, ports)
         item = "plug" if self.threaded or self.family.comes_apart else "stub of tube with a cap, to be cut for the drop"
         ends = (self.plain(branch.name, key, back(up), branch.insertion_m),)
         plug = self.add(FITTINGS, item, branch.name, ends, node.tag)
         self.join((tee, 2), (plug, 0))
         for index, run in enumerate(runs):
             self._end(node.id, run, (tee, index), face_m)
+
+    def _tee(self, bodies: tuple[TubeSize, TubeSize, TubeSize], ports: tuple[Port, ...]) -> str:
+        """A tee by the sizes of its ends: along the line the larger first, then the branch."""
+        through = sorted(bodies[:2], key=lambda size: -size.outside_m)
+        names = [size.name for size in (*through, bodies[2])]
+        if len(set(names)) == 1:
+            return self.add(FITTINGS, "tee", names[0], ports)
+        return self.add(FITTINGS, "reducing tee", self.sized(*names), ports)
 
     def _elbow(self, node: Node, runs: tuple[Run, ...], size: TubeSize) -> None:
         """The elbow for two runs; a coupling where they go straight on."""
