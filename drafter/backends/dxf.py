@@ -6,7 +6,7 @@ same bytes, whoever writes it and when.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from io import StringIO
 from math import ceil
@@ -38,10 +38,11 @@ def to_dxf(
 ) -> bytes:
     """Return a DXF with the named views and sheets of a drawing.
 
-    The first view stands at its own coordinates, the others to its right, each with its title. Views
-    that a sheet shows come into the model even if not named. One drawing unit is a millimetre, or an
-    inch in an imperial drawing. ``plain_ordinates`` writes running dimensions as lines and texts, for
-    readers that do not show ordinate dimensions.
+    The first view stands at its own coordinates, the others to its right, each with its title, so far
+    apart that no window of a sheet shows a part of another view. Views that a sheet shows come into the
+    model even if not named. One drawing unit is a millimetre, or an inch in an imperial drawing.
+    ``plain_ordinates`` writes running dimensions as lines and texts, for readers that do not show
+    ordinate dimensions.
 
     Raises:
         StopIteration: the drawing has no view or sheet of that name.
@@ -53,7 +54,7 @@ def to_dxf(
     with _fixed_metadata():
         document = Document(drawing, version, shown[0].scale, plain_ordinates)
         blocks = Blocks(document, _all_items(shown, pages))
-        offsets = _offsets(shown, document.unit_mm)
+        offsets = _offsets({view.name: _room(view, pages) for view in shown}, document.unit_mm)
         for view in shown:
             pen = Pen(document, document.dxf.modelspace(), view.scale, offsets[view.name])
             draw_items(pen, blocks, view.items)
@@ -102,21 +103,29 @@ def _title(view: View, document: Document) -> tuple[Text, Text]:
     return title, subtitle
 
 
-def _offsets(views: Sequence[View], unit_mm: float) -> dict[str, Point]:
-    """Return how far each view moves: columns to the right of the first view, filled from below.
+def _room(view: View, sheets: Sequence[Sheet]) -> Box:
+    """Return the box of a view, and all round it that windows of sheets show of the model."""
+    room = _box(view)
+    for placement in (each for sheet in sheets for each in sheet.placements if each.view == view.name):
+        off = [corner.minus(placement.at) for corner in placement.window.corners]
+        room = room.joined(Box.around([placement.origin.plus(each, view.scale) for each in off]))
+    return room
+
+
+def _offsets(rooms: Mapping[str, Box], unit_mm: float) -> dict[str, Point]:
+    """Return by their names how far views move: columns to the right of the first view, filled from below.
 
     Moves are whole metres or feet, so that coordinates in a moved view stay easy to read.
     """
     step = 304.8 if unit_mm > 1.0 else 1000.0
-    first = _box(views[0])
-    offsets = {views[0].name: Point(0.0, 0.0)}
+    (name, first), *others = rooms.items()
+    offsets = {name: Point(0.0, 0.0)}
     left, bottom, right = first.right + GAP_MM, first.bottom, first.right
-    for view in views[1:]:
-        box = _box(view)
+    for name, box in others:
         if bottom > first.bottom and bottom + box.height > max(first.top, first.bottom + box.height):
             left, bottom = right + GAP_MM, first.bottom
         move = Point(ceil((left - box.left) / step) * step, ceil((bottom - box.bottom) / step) * step)
-        offsets[view.name] = move
+        offsets[name] = move
         bottom = box.top + move.y + GAP_MM
         right = max(right, box.right + move.x)
     return offsets

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from io import StringIO
 from math import dist, hypot, isfinite
 from typing import Any
@@ -15,6 +16,7 @@ from ezdxf.entities import DXFEntity
 from drafter.backends.dxf import GAP_MM, to_dxf
 from drafter.backends.dxf_dimensions import reads_as_measured
 from drafter.drawing import Dimension, Drawing, Insert, Line, LineKind, Ordinate
+from drafter.geometry import Box
 
 VIEWS = ("plan", "elevation-north")
 SHEETS = ("M-101", "M-201")
@@ -373,6 +375,28 @@ def test_viewport_puts_the_origin_of_the_plan_at_its_place(document: Any, drawin
     x = (viewport.center.x - viewport.view_center_point.x / scale) * unit_mm
     y = (viewport.center.y - viewport.view_center_point.y / scale) * unit_mm
     assert (x, y) == pytest.approx(tuple(placement.at), abs=1e-4)
+
+
+def test_no_viewport_shows_a_part_of_another_view(drawing: Drawing, unit_mm: float) -> None:
+    """Windows far wider than their views, as on a sheet of a small plan."""
+    sheets = [
+        replace(sheet, placements=tuple(replace(each, window=each.window.grown(300.0)) for each in sheet.placements))
+        for sheet in drawing.sheets
+    ]
+    wide = replace(drawing, sheets=tuple(sheets))
+    document = read(to_dxf(wide, VIEWS, SHEETS))
+    titles = {text.dxf.text: text for text in document.modelspace().query("TEXT[layer=='G-ANNO-MODL']")}
+    for sheet in wide.sheets:
+        for viewport, placement in zip(
+            document.layouts.get(sheet.number).viewports()[1:], sheet.placements, strict=True
+        ):
+            shown, scale = viewport.dxf.view_center_point, wide.view(placement.view).scale
+            half_x, half_y = (side * scale / 2 for side in (viewport.dxf.width, viewport.dxf.height))
+            seen = Box(shown.x - half_x, shown.y - half_y, shown.x + half_x, shown.y + half_y)
+            for view in wide.views:
+                at = titles[view.title.replace("–", "-")].dxf.insert
+                other = Box(at.x, at.y, at.x + view.box.width / unit_mm, at.y + view.box.height / unit_mm)
+                assert seen.overlaps(other) == (view.name == placement.view)
 
 
 def test_title_block_tells_programs_its_entries(document: Any, drawing: Drawing) -> None:
