@@ -56,6 +56,11 @@ class Assembly:
         run = self.runs[number]
         self.runs[number : number + 1] = [replace(run, end=middle), replace(run, start=middle)]
 
+    def raise_to(self, id: str, height_m: float) -> None:
+        """Change how high a node is."""
+        node = self.nodes[id]
+        self.nodes[id] = replace(node, at=Point3(node.at.x, node.at.y, height_m))
+
     def become(self, id: str, kind: NodeKind) -> None:
         """Change what stands at a node, as when a bend turns out to be a tee."""
         self.nodes[id] = replace(self.nodes[id], kind=kind)

@@ -9,6 +9,7 @@ from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.assembly import Assembly
 from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.low_ends import hang_drip_leg
 from drafter.layout.obstacles import Obstacle, first_in_the_way
 from drafter.site.model import Connection, Site
 from drafter.site.wall import Wall
@@ -42,6 +43,11 @@ class Riser:
     side: int
     train_height_m: float
 
+    @property
+    def least_main_m(self) -> float:
+        """The lowest that the main may be where it meets it."""
+        return self.train_height_m + MAIN_ABOVE_RISER_M
+
     def obstacles(self, site: Site, off_wall_m: float) -> tuple[Obstacle, ...]:
         """What other pipes must not run through: the foot and the treatment train."""
         left, right = sorted((self.foot_m - self.side * HOSE_END_FROM_RISER_M, self.top_m))
@@ -56,11 +62,8 @@ def place_riser(site: Site, off_wall_m: float, obstacles: tuple[Obstacle, ...]) 
     compressor, main = site.compressor, site.main
     wall = site.wall(compressor.room, compressor.wall)
     train_m = _train_height_m(site)
-    least = train_m + MAIN_ABOVE_RISER_M
-    if main.height_m < least - 1e-6:
-        message = f"the main at {site.units.length_with_unit(main.height_m)} is too low above the compressor's riser"
-        fix = f"raise it to at least {site.units.length_with_unit(least)}, or the connection lower"
-        return None, [Finding("LEVEL004", Severity.ERROR, main.where("height_m"), message, "main", fix=fix)]
+    if finding := too_low_above_riser(site, main.height_m, train_m + MAIN_ABOVE_RISER_M):
+        return None, [finding]
     connection_m, blocked = _connection(site).from_left_m, ""
     right_first = connection_m >= compressor.from_left_m + compressor.width_m / 2 - 1e-6
     for side in (1, -1) if right_first else (-1, 1):
@@ -76,6 +79,17 @@ def place_riser(site: Site, off_wall_m: float, obstacles: tuple[Obstacle, ...]) 
     message += blocked or "the wall is too short"
     fix = "move the compressor along the wall, or give its connection: {from left: ..., height: ...}"
     return None, [Finding("ROUTE003", Severity.ERROR, compressor.where("from_left_m"), message, "compressor", fix=fix)]
+
+
+def too_low_above_riser(site: Site, level_m: float, least_m: float) -> Finding | None:
+    """Return LEVEL004 where the main meets its riser lower than it may."""
+    if level_m >= least_m - 1e-6:
+        return None
+    units = site.units
+    message = f"the main at {units.length_with_unit(level_m)} is too low above the compressor's riser"
+    raised = units.length_with_unit(units.set_out_m(site.main.height_m + least_m - level_m + 0.004))
+    fix = f"raise it to at least {raised}, or the connection lower"
+    return Finding("LEVEL004", Severity.ERROR, site.main.where("height_m"), message, "main", fix=fix)
 
 
 def _connection(site: Site) -> Connection:
@@ -95,7 +109,7 @@ def _foot_m(site: Site, side: int) -> float:
 def _in_the_way(riser: Riser, main_m: float, off_wall_m: float, obstacles: tuple[Obstacle, ...]) -> Obstacle | None:
     """The first obstacle that the foot, the train or the rest of the riser would meet."""
     foot, top, train_m = riser.foot_m, riser.top_m, riser.train_height_m
-    corners = ((foot, LOWEST_DRAIN_M), (foot, train_m), (top, train_m), (top, main_m))
+    corners = ((foot, LOWEST_DRAIN_M), (foot, train_m), (top, train_m), (top, LOWEST_DRAIN_M), (top, main_m))
     spots = [Point3(*riser.wall.at(s, off_wall_m), height) for s, height in corners]
     return next((found for ends in pairwise(spots) if (found := first_in_the_way(obstacles, *ends))), None)
 
@@ -112,8 +126,8 @@ def _train_height_m(site: Site) -> float:
     return site.units.set_out_m(max(TREATMENT_HEIGHT_M, height + TREATMENT_ABOVE_CONNECTION_M))
 
 
-def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float) -> str:
-    """Lay the line from the tank to the top of the riser; return the id of the node there."""
+def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float, top_m: float) -> str:
+    """Lay the line from the tank to the top of the riser, where the main begins; return the id of the node there."""
     compressor, wall, connection = site.compressor, riser.wall, _connection(site)
     height = connection.height_m
     off_tank = compressor.off_wall_m + compressor.depth_m / 2
@@ -132,8 +146,10 @@ def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float) -> 
     drain = assembly.node(NodeKind.DRAIN, wall.at(riser.foot_m, off_wall_m), drain_height, wall)
     assembly.run(RunKind.DRIP_LEG, foot, drain, wall)
     last = _train(assembly, site, riser, off_wall_m, foot) if site.treatment else foot
-    top = assembly.node(NodeKind.BEND, wall.at(riser.top_m, off_wall_m), site.main.height_m, wall)
+    top = assembly.node(NodeKind.BEND, wall.at(riser.top_m, off_wall_m), top_m, wall)
     assembly.run(RunKind.RISER, last, top, wall)
+    if site.treatment and site.main.falls_to == "riser":
+        hang_drip_leg(assembly, site, last, wall)
     return top
 
 
@@ -149,6 +165,7 @@ def _train(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float, foot
         here = assembly.node(NodeKind.TREATMENT, wall.at(s, off_wall_m), height, wall, tag, unit.kind, unit.place)
         assembly.run(RunKind.TREATMENT, last, here, wall)
         last, s = here, s + side * length / 2
-    end = assembly.node(NodeKind.BEND, wall.at(riser.top_m, off_wall_m), height, wall)
+    kind = NodeKind.TEE if site.main.falls_to == "riser" else NodeKind.BEND
+    end = assembly.node(kind, wall.at(riser.top_m, off_wall_m), height, wall)
     assembly.run(RunKind.TREATMENT, last, end, wall)
     return end

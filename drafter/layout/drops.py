@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
@@ -10,8 +11,9 @@ from drafter.layout.assembly import Assembly
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.layout.obstacles import DRAIN_ROOM_M, Obstacle, first_in_the_way, top_below
 from drafter.site.model import Outlet, Site
+from drafter.site.wall import Wall
 
-VALVE_ABOVE_OUTLET_M = 0.35
+VALVE_ABOVE_OUTLET_M, VALVE_BELOW_MAIN_M, VALVE_ABOVE_MAIN_M = 0.35, 0.3, 0.2
 DRIP_LEG_M, SHORTEST_LEG_M = 0.30, 0.15
 OUTLET_OFF_DROP_M = 0.14
 UNIT_LENGTH_M = 0.20
@@ -27,8 +29,14 @@ def hang_drop(
     rise_m: float,
     obstacles: tuple[Obstacle, ...],
 ) -> None:
-    """Lay a drop from a take-off on the main to an outlet, with its valve, coupling and drip leg."""
-    wall, s, set_out_m = site.wall(outlet.room, outlet.wall), outlet.from_left_m, site.units.set_out_m
+    """Lay a drop from a take-off on the main to an outlet, with its valve, coupling and drip leg.
+
+    To an outlet above the main a branch rises from it, with its valve; its water runs back into the main.
+    """
+    if stands_above(outlet, assembly.nodes[take_off].at.z):
+        _hang_rising(assembly, site, outlet, take_off)
+        return
+    wall, set_out_m = site.wall(outlet.room, outlet.wall), site.units.set_out_m
     main, plan = assembly.nodes[take_off].at, wall.at(outlet.from_left_m, site.main.drop_off_wall_m)
     height = outlet.height_m
     over_main = assembly.node(NodeKind.BEND, main.plan, main.z + rise_m, wall)
@@ -36,29 +44,74 @@ def hang_drop(
     valve = assembly.node(NodeKind.VALVE, plan, height + set_out_m(VALVE_ABOVE_OUTLET_M), wall)
     tee = assembly.node(NodeKind.TEE, plan, height, wall)
     chain = [(RunKind.SWAN_NECK, over_main), (RunKind.SWAN_NECK, over_drop), (RunKind.DROP, valve), (RunKind.DROP, tee)]
-    reach = site.main.drop_off_wall_m
-    for unit in outlet.service:
-        reach += UNIT_LENGTH_M
-        place = outlet.where("service")
-        there = assembly.node(NodeKind.SERVICE, wall.at(s, reach), height, wall, what=unit, place=place)
-        chain.append((RunKind.BRANCH, there))
-    end, what = wall.at(s, reach + OUTLET_OFF_DROP_M), f"quick coupling {outlet.coupling}"
-    coupling = assembly.node(NodeKind.COUPLING, end, height, wall, outlet.tag, what, outlet.place)
-    chain.append((RunKind.BRANCH, coupling))
-    last = take_off
-    for kind, node in chain:
-        assembly.run(kind, last, node, wall, outlet.tag)
-        last = node
+    chain += _branch(assembly, wall, outlet, site.main.drop_off_wall_m)
+    _join(assembly, wall, outlet, take_off, chain)
     under = top_below(obstacles, plan, height) + DRAIN_ROOM_M
     low = min(height - SHORTEST_LEG_M, max(LOWEST_DRAIN_M, height - set_out_m(DRIP_LEG_M), under))
     drain = assembly.node(NodeKind.DRAIN, plan, set_out_m(low), wall)
     assembly.run(RunKind.DRIP_LEG, tee, drain, wall, outlet.tag)
 
 
-def drop_findings(
-    site: Site, outlet: Outlet, level_m: float, rise_m: float, obstacles: tuple[Obstacle, ...]
+def stands_above(outlet: Outlet, level_m: float) -> bool:
+    """Whether an outlet is so high above the main that a branch rises to it."""
+    return outlet.height_m >= level_m + VALVE_ABOVE_OUTLET_M + VALVE_ABOVE_MAIN_M - 1e-6
+
+
+def _hang_rising(assembly: Assembly, site: Site, outlet: Outlet, take_off: str) -> None:
+    wall, plan, height = site.wall(outlet.room, outlet.wall), assembly.nodes[take_off].at.plan, outlet.height_m
+    valve_m = height - site.units.set_out_m(VALVE_ABOVE_OUTLET_M)
+    valve = assembly.node(NodeKind.VALVE, plan, valve_m, wall)
+    bend = assembly.node(NodeKind.BEND, plan, height, wall)
+    branch = _branch(assembly, wall, outlet, wall.measure(plan)[1])
+    _join(assembly, wall, outlet, take_off, [(RunKind.RISING, valve), (RunKind.RISING, bend), *branch])
+
+
+def _branch(assembly: Assembly, wall: Wall, outlet: Outlet, off_wall_m: float) -> list[tuple[RunKind, str]]:
+    """From a drop into the room: the outlet's units and its coupling."""
+    found, reach_m = list[tuple[RunKind, str]](), off_wall_m
+    for unit in outlet.service:
+        reach_m += UNIT_LENGTH_M
+        at, place = wall.at(outlet.from_left_m, reach_m), outlet.where("service")
+        there = assembly.node(NodeKind.SERVICE, at, outlet.height_m, wall, what=unit, place=place)
+        found.append((RunKind.BRANCH, there))
+    end, what = wall.at(outlet.from_left_m, reach_m + OUTLET_OFF_DROP_M), f"quick coupling {outlet.coupling}"
+    coupling = assembly.node(NodeKind.COUPLING, end, outlet.height_m, wall, outlet.tag, what, outlet.place)
+    return [*found, (RunKind.BRANCH, coupling)]
+
+
+def _join(assembly: Assembly, wall: Wall, outlet: Outlet, last: str, chain: list[tuple[RunKind, str]]) -> None:
+    for kind, node in chain:
+        assembly.run(kind, last, node, wall, outlet.tag)
+        last = node
+
+
+def _rising_findings(
+    site: Site, outlet: Outlet, level_m: float, off_wall_m: float, obstacles: tuple[Obstacle, ...]
 ) -> Iterator[Finding]:
-    """Look whether a drop has room: under the ceiling, above the outlet, past windows and panels."""
+    """Look whether a rising branch has room up to its outlet, its valve clear of a deck."""
+    plan = site.wall(outlet.room, outlet.wall).at(outlet.from_left_m, off_wall_m)
+    valve_m = outlet.height_m - VALVE_ABOVE_OUTLET_M
+    spots = [Point3(*plan, level_m), Point3(*plan, valve_m), Point3(*plan, outlet.height_m)]
+    blocking = next((found for ends in pairwise(spots) if (found := first_in_the_way(obstacles, *ends))), None)
+    if blocking is not None:
+        fix = "move the outlet sideways past it, or higher above it"
+        message = f"the branch that rises to {outlet.tag} would meet the {blocking.name}"
+        yield Finding("ROUTE004", Severity.ERROR, outlet.where("from_left_m"), message, outlet.tag, fix=fix)
+
+
+def drop_findings(
+    site: Site, outlet: Outlet, main: Point3, rise_m: float, obstacles: tuple[Obstacle, ...]
+) -> Iterator[Finding]:
+    """Look whether a drop has room: under the ceiling, above the outlet, past windows and panels.
+
+    Args:
+        main: where it leaves the main.
+    """
+    level_m = main.z
+    if stands_above(outlet, level_m):
+        off_wall_m = site.wall(outlet.room, outlet.wall).measure(main.plan)[1]
+        yield from _rising_findings(site, outlet, level_m, off_wall_m, obstacles)
+        return
     units, wall = site.units, site.wall(outlet.room, outlet.wall)
     top = level_m + rise_m
     if top > wall.ceiling_m - 0.05:
@@ -71,15 +124,17 @@ def drop_findings(
             outlet.tag,
             fix=f"the main can be at most {most} above floor",
         )
-    if level_m < outlet.height_m + VALVE_ABOVE_OUTLET_M + 0.3:
-        least = units.length_with_unit(outlet.height_m + VALVE_ABOVE_OUTLET_M + 0.3)
+    if level_m < outlet.height_m + VALVE_ABOVE_OUTLET_M + VALVE_BELOW_MAIN_M:
+        least = units.length_with_unit(outlet.height_m + VALVE_ABOVE_OUTLET_M + VALVE_BELOW_MAIN_M)
+        above = units.length_with_unit(level_m + VALVE_ABOVE_OUTLET_M + VALVE_ABOVE_MAIN_M)
         yield Finding(
             "LEVEL003",
             Severity.ERROR,
             outlet.where("height_m"),
             f"the main passes {outlet.tag} at {units.length_with_unit(level_m)}, too low for its drop and valve",
             outlet.tag,
-            fix=f"it must be at least {least} there: raise the main or lower the outlet",
+            fix=f"it must be at least {least} there: raise the main or lower the outlet; an outlet at {above} or "
+            "more is fed from below",
         )
     plan = wall.at(outlet.from_left_m, site.main.drop_off_wall_m)
     tall = tuple(obstacle for obstacle in obstacles if not obstacle.low)

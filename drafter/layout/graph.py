@@ -12,6 +12,9 @@ from drafter.geometry import Point3
 from drafter.layout.reach import Reach, reach_of
 from drafter.site.model import Site
 
+IN_LINE = 0.999
+"""Two pipes whose directions have at least this cosine are one line: the fall and its changes do not count."""
+
 
 class NodeKind(Enum):
     """What stands at a node; bends and tees follow from the runs that meet there."""
@@ -37,10 +40,12 @@ class RunKind(Enum):
     RISER = "riser"
     TREATMENT = "treatment line"
     MAIN = "main"
+    RISE = "rise in the main"
     SLEEVE = "main through a wall"
     SWAN_NECK = "swan neck"
     DROP = "drop"
     BRANCH = "outlet branch"
+    RISING = "rising branch"
     DRIP_LEG = "drip leg"
 
 
@@ -74,7 +79,7 @@ class Run:
     Attributes:
         id: unique, such as ``P7``, counted from the compressor outwards.
         room, wall: the wall it is fixed to.
-        outlet: tag of the outlet that a swan neck, drop, branch or drip leg belongs to.
+        outlet: tag of the outlet that a swan neck, drop, rising branch, branch or drip leg belongs to.
     """
 
     id: str
@@ -130,7 +135,7 @@ class Layout:
     def is_low_point(self, node: Node) -> bool:
         """Whether the main is lowest at a node and drains there through a drip leg of its own."""
         runs = self.runs_at[node.id]
-        return runs[0].kind is RunKind.MAIN and runs[-1].kind is RunKind.DRIP_LEG
+        return runs[0].kind is RunKind.MAIN and any(run.kind is RunKind.DRIP_LEG and not run.outlet for run in runs)
 
     def is_on_main(self, node: Node) -> bool:
         """Whether what stands at a node stands in the line of the main."""
@@ -146,6 +151,24 @@ class Layout:
         start, end = self.nodes[run.start].at, self.nodes[run.end].at
         return abs(end.z - start.z) > end.plan.minus(start.plan).length
 
+    def goes_across(self, run: Run) -> bool:
+        """Whether a level run leads away from its wall, or back to it."""
+        start, end = self.nodes[run.start].at.plan, self.nodes[run.end].at.plan
+        along = self.site.wall(run.room, run.wall).along
+        return not self.is_upright(run) and abs(end.minus(start).unit.dot(along)) < 1.0 - IN_LINE
+
+    def steps_out_to_m(self, node: Node) -> float:
+        """How far off its wall the main turns out at a node, to step round something; 0 where it does not [m]."""
+        wall = self.site.wall(node.room, node.wall)
+        here_m = wall.measure(node.at.plan)[1]
+        for run in self.runs_at[node.id]:
+            if run.kind is RunKind.MAIN and run.wall == node.wall and self.goes_across(run):
+                other = self.nodes[run.start if run.end == node.id else run.end]
+                there_m = wall.measure(other.at.plan)[1]
+                if there_m > here_m:
+                    return there_m
+        return 0.0
+
     def length_m(self, run: Run) -> float:
         """Length of a run from node to node [m]."""
         return self.nodes[run.end].at.minus(self.nodes[run.start].at).length
@@ -158,6 +181,10 @@ class Layout:
     def reach(self) -> Reach:
         """What the hoses at the outlets get to."""
         return reach_of(self.site, {node.tag: node.at for node in self.couplings})
+
+    def rises_to(self, tag: str) -> bool:
+        """Whether an outlet stands above the main and is fed upwards."""
+        return any(run.outlet == tag and run.kind is RunKind.RISING for run in self.runs_at[self.take_offs[tag].id])
 
     @property
     def couplings(self) -> tuple[Node, ...]:

@@ -9,8 +9,8 @@ from drafter.geometry import Point, Point3
 from drafter.layout.assembly import Assembly
 from drafter.layout.connection import connect, place_riser
 from drafter.layout.drops import drop_findings, hang_drop
-from drafter.layout.graph import Layout, NodeKind, RunKind
-from drafter.layout.low_ends import end_low, find_low_end, hang_drip_leg
+from drafter.layout.graph import IN_LINE, Layout, NodeKind, RunKind
+from drafter.layout.low_ends import end_low, find_low_end, find_low_point_before, hang_drip_leg
 from drafter.layout.obstacles import Obstacle, first_in_the_way, obstacles_in
 from drafter.layout.ring import RING_LOW, VALVE_WORDS
 from drafter.layout.route import Route, Step
@@ -38,11 +38,11 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
     if riser is None:
         return None, tuple(findings)
     obstacles[home] = (*obstacles[home], *riser.obstacles(site, off_wall_m))
-    route, findings = route_main(site, (riser.wall, riser.top_m), off_wall_m, obstacles)
+    route, findings = route_main(site, riser, off_wall_m, obstacles)
     if route is None:
         return None, tuple(findings)
     assembly = Assembly()
-    top = connect(assembly, site, riser, off_wall_m)
+    top = connect(assembly, site, riser, off_wall_m, route.steps[0].level_m)
     _Laying(site, family, off_wall_m, obstacles, route, assembly, findings).run_main(top)
     if errors(findings):
         return None, tuple(findings)
@@ -89,15 +89,29 @@ class _Laying:
             kind = NodeKind.VALVE
         elif key == RING_LOW or len(self.route.after(key)) > 1:
             kind = NodeKind.TEE
+        if step.rise_m:
+            return self._rise(step, before)
         what = VALVE_WORDS.get(key, "")
         here = self.assembly.node(kind, step.station.at, step.level_m, step.station.wall, what=what)
         self.assembly.run(RunKind.SLEEVE if step.through_wall else RunKind.MAIN, before, here, step.wall)
         return here
 
+    def _rise(self, step: Step, before: str) -> str:
+        """Lay the main to the foot of a rise, with its drain, and up; return the node at its top."""
+        assembly, plan, wall = self.assembly, step.station.at, step.station.wall
+        foot = assembly.node(NodeKind.TEE, plan, step.level_m, wall)
+        assembly.run(RunKind.MAIN, before, foot, step.wall)
+        top = assembly.node(NodeKind.BEND, plan, step.out_m, wall)
+        assembly.run(RunKind.RISE, foot, top, wall)
+        hang_drip_leg(assembly, self.site, foot, wall)
+        return top
+
     def _low_ends(self, nodes: dict[str, str]) -> None:
         taken: list[Point] = [step.station.at for step in self.route.steps]
         for step in self.route.steps:
             if step.station.key == RING_LOW or self.route.after(step.station.key):
+                continue
+            if self.site.main.falls_to == "riser" and not step.station.key.startswith(WAYPOINT):
                 continue
             room = self.obstacles[step.station.wall.room]
             if step.station.key.startswith(WAYPOINT):
@@ -105,10 +119,29 @@ class _Laying:
                 continue
             end = find_low_end(self.site, self.route, step, self.off_wall_m, room, taken)
             if end is None:
-                self.findings.append(self._no_low_end(step))
+                if not self._drains_before(step, nodes[step.station.key], room):
+                    self.findings.append(self._no_low_end(step))
             else:
                 end_low(self.assembly, self.site, nodes[step.station.key], end)
                 taken += [plan for plan, _ in end.legs]
+
+    def _drains_before(self, step: Step, last: str, room: tuple[Obstacle, ...]) -> bool:
+        """Let the main drain short of its last take-off, and the rest of it fall back there; return whether it can."""
+        assembly = self.assembly
+        number = next(n for n, run in enumerate(assembly.runs) if run.end == last)
+        start, end = (assembly.nodes[id].at for id in (assembly.runs[number].start, last))
+        wall = step.wall
+        across = abs(end.plan.minus(start.plan).unit.dot(wall.along)) < IN_LINE
+        if step.through_wall or wall.is_crossing or across:
+            return False
+        low = find_low_point_before(self.site, start, end, wall, room)
+        if low is None:
+            return False
+        tee = assembly.node(NodeKind.TEE, low.plan, low.z, wall)
+        assembly.split(number, tee)
+        assembly.raise_to(last, low.z + self.site.main.fall * end.plan.minus(low.plan).length)
+        hang_drip_leg(assembly, self.site, tee, wall)
+        return True
 
     def _end_at_waypoint(self, step: Step, node: str, room: tuple[Obstacle, ...]) -> None:
         """Let the main turn down to a drain where nothing lies beyond a place it comes by."""
@@ -130,7 +163,6 @@ class _Laying:
         return Finding("DRAIN001", Severity.ERROR, place, message, outlet.tag, fix=fix)
 
     def _drop(self, outlet: Outlet, take_off: str) -> None:
-        level = self.assembly.nodes[take_off].at.z
-        rise = swan_neck_rise_m(self.family)
-        self.findings += drop_findings(self.site, outlet, level, rise, self.obstacles[outlet.room])
+        main, rise = self.assembly.nodes[take_off].at, swan_neck_rise_m(self.family)
+        self.findings += drop_findings(self.site, outlet, main, rise, self.obstacles[outlet.room])
         hang_drop(self.assembly, self.site, outlet, take_off, rise, self.obstacles[outlet.room])

@@ -1,4 +1,4 @@
-"""Where the main ends: past its last take-off it runs on and turns down to a drain."""
+"""Where the main ends: past its last take-off it runs on and turns down to a drain, or it falls back to one before."""
 
 from __future__ import annotations
 
@@ -51,6 +51,29 @@ def find_low_end(
     for end in _likely(site, route, step, off_wall_m):
         if _free(site, end, step.station.at, step.level_m, obstacles, others):
             return end
+    return None
+
+
+def find_low_point_before(
+    site: Site, start: Point3, end: Point3, wall: Wall, obstacles: tuple[Obstacle, ...]
+) -> Point3 | None:
+    """Find a place short of the last take-off where the main can drain, if what is past it falls back there.
+
+    Args:
+        start, end: of the last piece of main, which ends at the take-off.
+        wall: it runs along.
+    """
+    along, length_m = wall.measure(start.plan)[0], end.plan.minus(start.plan).length
+    side = 1 if wall.measure(end.plan)[0] > along else -1
+    for n in range(round((END_TO_M - END_FROM_M) / END_STEP_M) + 1):
+        here = site.units.set_out_m(along + side * (length_m - END_FROM_M - n * END_STEP_M))
+        before_m = (here - along) * side
+        if before_m < END_FROM_M:
+            return None
+        plan = wall.at(here, wall.measure(end.plan)[1])
+        low = Point3(*plan, start.z - site.main.fall * before_m)
+        if first_in_the_way(obstacles, Point3(*plan, site.main.drain_height_m), low) is None:
+            return low
     return None
 
 

@@ -26,6 +26,10 @@ PIPE_M = 0.02
 """Half the room a pipe takes; the size is not known yet."""
 
 
+HOT = ("hot pipe", "flue")
+"""Services that the main is not led in front of: they heat its air (common practice)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Obstacle:
     """Something a pipe may not run through.
@@ -36,6 +40,9 @@ class Obstacle:
         bottom_m, top_m: from where to where it reaches above floor.
         low: low furniture that drops may pass behind.
         on: name of the wall it is placed from.
+        stepped: what holds the main where it steps round it, its own ``face`` or ``arms`` from the wall; empty where
+            the main may not.
+        pierced: a deck, which upright pipes pass in a sleeve.
     """
 
     name: str
@@ -45,6 +52,8 @@ class Obstacle:
     place: Place
     low: bool = False
     on: str = ""
+    stepped: str = ""
+    pierced: bool = False
 
     @property
     def on_site(self) -> str:
@@ -60,7 +69,10 @@ class Obstacle:
         room = CLEAR_M + PIPE_M
         if min(start.z, end.z) >= self.top_m + room - 1e-6 or max(start.z, end.z) <= self.bottom_m - room + 1e-6:
             return False
-        line = LineString([start.plan, end.plan]) if start.plan != end.plan else Spot(start.plan)
+        upright = start.plan == end.plan
+        if upright and self.pierced and not any(self.bottom_m < at.z < self.top_m for at in (start, end)):
+            return False
+        line = Spot(start.plan) if upright else LineString([start.plan, end.plan])
         return bool(line.distance(Polygon(self.outline)) < PIPE_M)
 
 
@@ -95,9 +107,16 @@ def obstacles_in(site: Site, room: str) -> tuple[Obstacle, ...]:
     for service in data.services:
         wall, clear = site.wall(room, service.wall), service.clear_m
         name = _named(service.name or service.kind, service.place)
-        box = wall.footprint(service.from_left_m - clear, 0.0, service.width_m + 2 * clear, service.depth_m + clear)
+        near, far = max(0.0, service.off_wall_m - clear), service.off_wall_m + service.depth_m + clear
+        box = wall.footprint(service.from_left_m - clear, near, service.width_m + 2 * clear, far - near)
         under, over = service.above_floor_m - clear, service.above_floor_m + service.height_m + clear
-        found.append(Obstacle(name, box, max(0.0, under), over, service.place, on=wall.name))
+        stepped = "" if service.kind in HOT else "arms"
+        found.append(Obstacle(name, box, max(0.0, under), over, service.place, on=wall.name, stepped=stepped))
+    for deck in data.decks:
+        wall = site.wall(room, deck.wall)
+        box = wall.footprint(*deck.placed)
+        name = _named(deck.name, deck.place)
+        found.append(Obstacle(name, box, deck.underside_m, deck.top_m, deck.place, on=wall.name, pierced=True))
     return tuple(found)
 
 
@@ -107,7 +126,8 @@ def standing_in(site: Site, room: str) -> tuple[Obstacle, ...]:
     for column in data.columns:
         wall = site.wall(room, column.wall)
         box = wall.footprint(column.from_left_m, column.off_wall_m, column.width_m, column.depth_m)
-        found.append(Obstacle(_named("column", column.place), box, 0.0, wall.ceiling_m, column.place, on=wall.name))
+        name, top_m = _named("column", column.place), wall.ceiling_m
+        found.append(Obstacle(name, box, 0.0, top_m, column.place, on=wall.name, stepped="face"))
     for thing in data.equipment:
         wall = site.wall(room, thing.wall)
         box = wall.footprint(thing.from_left_m, thing.off_wall_m, thing.width_m, thing.depth_m)

@@ -13,6 +13,7 @@ from drafter.layout.hose_ways import floor_within
 from drafter.layout.open_floor import WORK_HEIGHT_M, OpenFloor
 from drafter.layout.places import STEP_M
 from drafter.layout.site_ways import SiteWays
+from drafter.site.decks import deck_below
 from drafter.site.model import Outlet, Site, WorkPlace
 
 _SAME_M = 1e-6
@@ -130,16 +131,22 @@ class PlaceReach:
 
 @dataclass(frozen=True)
 class Reach:
-    """What the hoses of a site get to; ``unreached`` is the open floor that none does."""
+    """What the hoses of a site get to.
+
+    Attributes:
+        unreached: the open floor that none does.
+        above: tags of outlets on decks, whose hoses serve no floor below.
+    """
 
     outlets: tuple[OutletReach, ...]
     rooms: tuple[RoomReach, ...]
     places: tuple[PlaceReach, ...]
     unreached: tuple[Patch, ...]
+    above: tuple[str, ...] = ()
 
 
 def reach_of(site: Site, couplings: Mapping[str, Point3]) -> Reach:
-    """Return what the hoses get to from couplings, given by the tags of their outlets.
+    """Return what the hoses get to on the floor, from couplings given by the tags of their outlets.
 
     Source:
         shortest ways round what stands on the floor, `drafter.layout.hose_ways`; heights and gaps: common practice.
@@ -148,14 +155,17 @@ def reach_of(site: Site, couplings: Mapping[str, Point3]) -> Reach:
 
     floor = OpenFloor(site)
     ways = SiteWays(site, floor)
-    shapes = [_served(ways, outlet, couplings[outlet.tag]) for outlet in site.outlets]
+    above = tuple(o.tag for o in site.outlets if deck_below(site, o.room, couplings[o.tag]))
+    outlets = [outlet for outlet in site.outlets if outlet.tag not in above]
+    shapes = [_served(ways, outlet, couplings[outlet.tag]) for outlet in outlets]
     reached = unary_union([shape for shape, _ in shapes])
     rooms = [(name, floor.room(name)) for name in site.walls]
     return Reach(
         tuple(served for _, served in shapes),
         tuple(RoomReach(name, room.area, room.intersection(reached).area) for name, room in rooms),
-        tuple(_place(ways, site, number, couplings) for number in range(len(site.work_places))),
+        tuple(_place(ways, site, outlets, number, couplings) for number in range(len(site.work_places))),
         _patches(floor.whole.difference(reached)),
+        above,
     )
 
 
@@ -185,11 +195,13 @@ def _served(ways: SiteWays, outlet: Outlet, at: Point3) -> tuple[Any, OutletReac
     return shape, OutletReach(outlet.tag, hose_m, max(0.0, left_m), shape.area, _ends(shape, floor.whole))
 
 
-def _place(ways: SiteWays, site: Site, number: int, couplings: Mapping[str, Point3]) -> PlaceReach:
+def _place(
+    ways: SiteWays, site: Site, outlets: list[Outlet], number: int, couplings: Mapping[str, Point3]
+) -> PlaceReach:
     place, (spots, all_spots) = site.work_places[number], ways.spots(number)
     over = frozenset[int]() if place.around else ways.floor.under(spots[0])
     spare = {}
-    for outlet in site.outlets:
+    for outlet in outlets:
         at, hose_m = couplings[outlet.tag], hose_length_m(outlet)
         left_m = over_floor_m(hose_m, at.z, place.height_m)
         found = ways.of(outlet.room, at.plan, ways.floor.under(at.plan) | over, math.inf)

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.blocked import blocked, in_words
+from drafter.layout.graph import IN_LINE
 from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle, first_in_the_way
 from drafter.layout.route import Route, Step, common_reasons, grown, without_passed
 from drafter.layout.steiner import cheapest_tree
+from drafter.layout.steps_round import STEP
 from drafter.layout.wall_line import Station
-from drafter.layout.ways import MOST_ATTEMPTS, RISER, SLEEVE, WAYPOINT, Obstacles, Ways, in_the_way, terminals
+from drafter.layout.ways import LIKELY, MOST_ATTEMPTS, RISER, Obstacles, Ways, in_the_way, terminals
 from drafter.site.model import Site
+from drafter.site.wall import Wall
 
 RING_LOW = "low point of the ring"
 LEFT_VALVE, RIGHT_VALVE = "valve in the left arm", "valve in the right arm"
@@ -57,6 +60,8 @@ class _Ring:
         for (a, s), (b, t) in self.pieces:
             if s <= round_m < t:
                 start, off_wall_m = b.wall.measure(a.at)
+                if a.key.startswith(STEP) and b.key.startswith(STEP):
+                    continue
                 here = site.units.set_out_m(start + round_m - s)
                 if start + room_m - 1e-6 <= here <= start + t - s - room_m + 1e-6:
                     return Station(key, b.wall, here, b.wall.at(here, off_wall_m)), s + here - start
@@ -115,7 +120,7 @@ def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | No
         if tree is None:
             break
         branches = set(tree.pieces - around)
-        laid, finding = _lay(site, _measured(ways, whole, branches), obstacles)
+        laid, finding = _lay(site, _measured(ways, whole, branches), obstacles, ways.along)
         if laid is None:
             return None, [finding] if finding else []
         route = Route(grown(ways, branches, laid.steps, site.main.fall), closing=laid.closing)
@@ -141,18 +146,28 @@ def _measured(ways: Ways, whole: list[str], branches: set[frozenset[str]]) -> _R
     used = {key for piece in branches for key in piece}
     first = whole.index(RISER)
     turned = [*whole[first:], *whole[:first]]
-    stations = [ways.stations[key] for key in turned if not key.startswith((SLEEVE, WAYPOINT)) or key in used]
+    kept = [key for key in turned if not key.startswith(LIKELY) or key in used or _turns_at(ways, turned, key)]
+    stations = [ways.stations[key] for key in kept]
     lengths = [b.at.minus(a.at).length for a, b in pairwise([*stations, stations[0]])]
     return _Ring(tuple(stations), tuple(accumulate(lengths[:-1], initial=0.0)), sum(lengths))
 
 
-def _lay(site: Site, ring: _Ring, obstacles: Obstacles) -> tuple[_Laid | None, Finding | None]:
+def _turns_at(ways: Ways, around: list[str], key: str) -> bool:
+    """Whether the ring turns at a station, to step round something."""
+    number = around.index(key)
+    before, at, after = (ways.stations[around[n % len(around)]].at for n in (number - 1, number, number + 1))
+    return key.startswith(STEP) and at.minus(before).unit.dot(after.minus(at).unit) < IN_LINE
+
+
+def _lay(
+    site: Site, ring: _Ring, obstacles: Obstacles, along: Mapping[frozenset[str], Wall]
+) -> tuple[_Laid | None, Finding | None]:
     """Find room for the low point and the valves, and lay both arms; or say what closes the ring."""
     low = _low_point(site, ring, obstacles)
     if low is None:
         half = ring.place(site, RING_LOW, ring.length_m / 2, -STEP_M)
         assert half is not None
-        blocking = _blocking(_arms(site, ring.with_station(*half), half[1])[0], obstacles)
+        blocking = _blocking(_arms(site, ring.with_station(*half), half[1], along)[0], obstacles)
         return None, _cannot_close(site, blocking) if blocking else _no_low_point(site)
     ring = ring.with_station(*low)
     missing = []
@@ -162,7 +177,7 @@ def _lay(site: Site, ring: _Ring, obstacles: Obstacles) -> tuple[_Laid | None, F
             missing.append(VALVE_WORDS[key])
         else:
             ring = ring.with_station(*valve)
-    steps, falls = _arms(site, ring, low[1])
+    steps, falls = _arms(site, ring, low[1], along)
     blocking = _blocking(steps, obstacles)
     if blocking:
         return None, _cannot_close(site, blocking)
@@ -207,7 +222,9 @@ def _stands_below(station: Station, level_m: float, obstacles: Obstacles) -> boo
     return first_in_the_way((o for o in obstacles[wall.room] if not o.low), start, end) is not None
 
 
-def _arms(site: Site, ring: _Ring, low_m: float) -> tuple[tuple[Step, ...], tuple[float, float]]:
+def _arms(
+    site: Site, ring: _Ring, low_m: float, along: Mapping[frozenset[str], Wall]
+) -> tuple[tuple[Step, ...], tuple[float, float]]:
     """The steps of the right arm, then of the left one to where it closes the ring; and the fall of each.
 
     The longer arm falls as the site file says, the shorter one as much more as brings it to the same low point.
@@ -220,7 +237,7 @@ def _arms(site: Site, ring: _Ring, low_m: float) -> tuple[tuple[Step, ...], tupl
     for arm, fall, length_m in ((right, falls[0], low_m), (left, falls[1], ring.length_m - low_m)):
         for (before, _), (here, along_m) in pairwise(arm):
             if along_m <= length_m + 1e-9:
-                wall = here.wall if arm is right else before.wall
+                wall = along.get(frozenset((before.key, here.key)), here.wall if arm is right else before.wall)
                 steps.append(Step(here, before.key, wall, False, along_m, top_m - fall * along_m))
     return tuple(steps), falls
 

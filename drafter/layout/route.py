@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from drafter.finding import Place
+from drafter.layout.graph import IN_LINE
 from drafter.layout.wall_line import Station
-from drafter.layout.ways import SLEEVE, WAYPOINT, Ways
+from drafter.layout.ways import LIKELY, Ways
 from drafter.site.wall import Wall
 
 
@@ -22,6 +23,7 @@ class Step:
         through_wall: whether it passes that wall.
         along_m: length of the main from the riser to here, in plan.
         level_m: of the main here, above floor.
+        rise_m: how far it rises here, straight up from that level.
     """
 
     station: Station
@@ -30,6 +32,12 @@ class Step:
     through_wall: bool
     along_m: float
     level_m: float
+    rise_m: float = 0.0
+
+    @property
+    def out_m(self) -> float:
+        """Level at which the main goes on from here."""
+        return self.level_m + self.rise_m
 
 
 @dataclass(frozen=True)
@@ -85,13 +93,12 @@ def grown(ways: Ways, pieces: Iterable[frozenset[str]], first: Iterable[Step], f
 
 
 def without_passed(route: Route) -> tuple[Step, ...]:
-    """The steps without the likely places of sleeves that the main only runs past, and without what it comes by."""
+    """The steps without the stations that the main only runs past: places to come by, likely places to turn off."""
     before = {step.station.key: step.before for step in route.steps}
     passed = set()
     for step in route.steps:
         key, after = step.station.key, route.after(step.station.key)
-        by = key.startswith((SLEEVE, WAYPOINT))
-        if by and len(after) == 1 and not step.through_wall and not after[0].through_wall:
+        if key.startswith(LIKELY) and len(after) == 1 and _goes_straight_on(route, step, after[0]):
             passed.add(key)
             before[after[0].station.key] = before[key]
     return tuple(
@@ -99,12 +106,29 @@ def without_passed(route: Route) -> tuple[Step, ...]:
     )
 
 
+def _goes_straight_on(route: Route, step: Step, after: Step) -> bool:
+    if step.through_wall or after.through_wall:
+        return False
+    at = step.station.at
+    way, on = at.minus(route.by_key[step.before].station.at), after.station.at.minus(at)
+    return way.unit.dot(on.unit) > IN_LINE
+
+
 def common_reasons(ways: Ways, route: Route) -> tuple[str, ...]:
     """Say in words what was closed to the main, and how often it passes a wall."""
     said = []
     if ways.closed:
-        names = ", ".join(sorted({obstacle.on_site for obstacle in ways.closed.values()}))
-        said.append(f"Closed to it at its height: {names}.")
+        names = sorted({obstacle.on_site for obstacle in ways.closed.values()} - set(ways.around_what.values()))
+        if names:
+            said.append(f"Closed to it at its height: {', '.join(names)}.")
+    used = [step.station.key for step in route.steps]
+    around = dict.fromkeys(ways.around_what[key] for key in used if key in ways.around_what)
+    if around:
+        said.append(f"It steps out from the wall round the {', the '.join(around)}.")
+    across = [step.wall for step in route.steps if step.wall.is_crossing]
+    if across:
+        lines = ", ".join(f"{line.name} of {line.room}" for line in across)
+        said.append(f"It crosses below the ceiling on {lines}.")
     sleeves = sum(step.through_wall for step in route.steps)
     if sleeves:
         passed = "a sleeve in the wall they share" if sleeves == 1 else f"{sleeves} sleeves in the walls they share"

@@ -2,60 +2,71 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 from drafter.finding import Finding, Place, Severity
+from drafter.geometry import Point3
 from drafter.layout.blocked import blocked
+from drafter.layout.connection import Riser
+from drafter.layout.crossings import crossing_findings, crossing_places
+from drafter.layout.obstacles import Obstacle
 from drafter.layout.ring import route_ring
+from drafter.layout.rises import level_reasons, levelled
 from drafter.layout.route import Route, Step, common_reasons, grown, without_passed
 from drafter.layout.sleeves import sleeve_findings, sleeve_places
 from drafter.layout.steiner import PROVED, Tree, cheapest_tree
 from drafter.layout.wall_line import stretches
 from drafter.layout.ways import (
     FITTING_ROOM_M,
+    LIKELY,
     MOST_ATTEMPTS,
     RISER,
     SLEEVE,
-    WAYPOINT,
     Mark,
     Obstacles,
     Ways,
+    in_the_way,
     marks_on_walls,
     outlet_key,
     terminals,
     ways_along_walls,
 )
 from drafter.site.model import Site
-from drafter.site.wall import Wall
+from drafter.site.wall import CROSSING, Wall
 
 
-def route_main(
-    site: Site, riser: tuple[Wall, float], off_wall_m: float, obstacles: Obstacles
-) -> tuple[Route | None, list[Finding]]:
+def route_main(site: Site, riser: Riser, off_wall_m: float, obstacles: Obstacles) -> tuple[Route | None, list[Finding]]:
     """Find the way of the main.
 
     Args:
         site: a checked site.
-        riser: the wall and the distance from its left-hand corner where the riser meets the main.
+        riser: that feeds it.
         off_wall_m: of the main's centre.
         obstacles: of each room.
 
     Returns:
         The route, or None with findings that name what blocks it.
     """
-    sleeves = sleeve_places(site, riser, off_wall_m)
-    marks = marks_on_walls(site, riser, sleeves)
-    findings = [*sleeve_findings(site, off_wall_m), *_spacing_findings(site, marks, off_wall_m)]
+    crossings = crossing_places(site)
+    sleeves = sleeve_places(site, (riser.wall, riser.top_m), crossings, off_wall_m)
+    marks = marks_on_walls(site, (riser.wall, riser.top_m), sleeves, crossings)
+    findings = [
+        *sleeve_findings(site, off_wall_m),
+        *_spacing_findings(site, marks, off_wall_m),
+        *crossing_findings(site, crossings, marks, off_wall_m),
+    ]
     if findings:
         return None, findings
-    ways = ways_along_walls(site, marks, sleeves, off_wall_m)
+    ways = ways_along_walls(site, marks, sleeves, crossings, off_wall_m, obstacles)
     if site.main.arrangement == "ring":
         return route_ring(site, ways, obstacles)
-    return _route_tree(site, ways, obstacles)
+    return _route_tree(site, ways, obstacles, riser.least_main_m)
 
 
-def _route_tree(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | None, list[Finding]]:
+def _route_tree(site: Site, ways: Ways, obstacles: Obstacles, least_m: float) -> tuple[Route | None, list[Finding]]:
     levels = dict.fromkeys(ways.stations, site.main.height_m)
     riser = ways.stations[RISER]
     first = Step(riser, "", riser.wall, False, 0.0, site.main.height_m)
@@ -64,20 +75,68 @@ def _route_tree(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | N
         tree = cheapest_tree(ways.edges, terminals(site))
         if tree is None:
             break
-        route = Route(grown(ways, tree.pieces, [first], site.main.fall))
-        levels |= {step.station.key: step.level_m for step in route.steps}
-        if not any(ways.in_the_way(piece, levels, obstacles) for piece in tree.pieces):
-            return Route(without_passed(route), _reasons(site, ways, route, tree), closed=ways.closed_by), []
+        whole = Route(grown(ways, tree.pieces, [first], site.main.fall))
+        steps, finding = levelled(site, without_passed(whole), obstacles, least_m)
+        if finding:
+            return None, [finding]
+        route = Route(tuple(steps), _reasons(site, ways, whole, steps, tree), closed=ways.closed_by)
+        levels |= _levels(site, whole, route)
+        blocking = list(_meeting(route, obstacles))
+        if not blocking:
+            return route, []
+        for step, obstacle in blocking:
+            _close(ways, whole, route, step, obstacle)
     return None, [blocked(site, ways, ways.edges)]
+
+
+def _meeting(route: Route, obstacles: Obstacles) -> Iterator[tuple[Step, Obstacle]]:
+    """Yield the steps on the way to which the main meets something, with what it meets."""
+    for step in route.steps:
+        if step.before and not step.through_wall:
+            before = route.by_key[step.before]
+            start, end = Point3(*before.station.at, before.out_m), Point3(*step.station.at, step.level_m)
+            yield from ((step, obstacle) for obstacle in in_the_way(step.wall, start, end, obstacles))
+
+
+def _levels(site: Site, whole: Route, route: Route) -> dict[str, float]:
+    """The level of the main at each station of its whole way, those it only passes too."""
+    slope = site.main.fall if site.main.falls_to == "riser" else -site.main.fall
+    ahead: dict[str, str] = {}
+    for step in reversed(whole.steps):
+        key = step.station.key
+        ahead[key] = key if key in route.by_key else ahead[whole.after(key)[0].station.key]
+    found = {}
+    for step in whole.steps:
+        start = route.by_key[ahead[step.station.key]]
+        while start.along_m > step.along_m + 1e-9:
+            start = route.by_key[start.before]
+        level_m = start.level_m if start.station.key == step.station.key else start.out_m
+        found[step.station.key] = level_m + slope * (step.along_m - start.along_m)
+    return found
+
+
+def _close(ways: Ways, whole: Route, route: Route, step: Step, obstacle: Obstacle) -> None:
+    """Take out the pieces on the way to a step that something stands in, in plan; all of them under a ceiling."""
+    endless = replace(obstacle, bottom_m=-math.inf, top_m=math.inf)
+    key, before = step.station.key, step.before
+    while key not in whole.by_key:
+        key = route.after(key)[0].station.key
+    while before not in whole.by_key:
+        before = route.by_key[before].before
+    while key != before:
+        here = whole.by_key[key]
+        piece = frozenset((key, here.before))
+        ends = (Point3(*ways.stations[end].at, 0.0) for end in sorted(piece))
+        if piece not in ways.closed and (not obstacle.outline or endless.meets(*ends)):
+            ways.take_out(piece, obstacle)
+        key = here.before
 
 
 def _spacing_findings(site: Site, marks: dict[tuple[str, str], list[Mark]], off_wall_m: float) -> Iterator[Finding]:
     """Look whether each take-off has room for its fittings, beside corners and beside each other."""
     for room, walls in site.walls.items():
         for line in stretches(walls, off_wall_m):
-            fixed = [
-                mark for mark in marks.get((room, line.wall.name), []) if not mark[0].startswith((SLEEVE, WAYPOINT))
-            ]
+            fixed = [mark for mark in marks.get((room, line.wall.name), []) if not mark[0].startswith(LIKELY)]
             low, high = line.low_m + FITTING_ROOM_M, line.high_m - FITTING_ROOM_M
             for key, from_left_m in fixed:
                 if not low - 1e-6 <= from_left_m <= high + 1e-6:
@@ -113,17 +172,27 @@ def _course(route: Route) -> str:
     if len(route.after(RISER)) > 1:
         return "runs both ways from the riser"
     parting = [step.station.key for step in route.steps if len(route.after(step.station.key)) > 1]
-    where = dict.fromkeys("where it passes a wall" if key.startswith(SLEEVE) else f"at {key}" for key in parting)
+    where = dict.fromkeys(map(_spot, parting))
     return "runs one way from the riser" + (f" and divides {' and '.join(where)}" if where else "")
 
 
-def _reasons(site: Site, ways: Ways, route: Route, tree: Tree) -> tuple[str, ...]:
+def _spot(key: str) -> str:
+    """Where a station is, in words."""
+    if key.startswith(SLEEVE):
+        return "where it passes a wall"
+    return f"at {' '.join(key.split()[:2])}" if key.startswith(CROSSING) else f"at {key}"
+
+
+def _reasons(site: Site, ways: Ways, route: Route, steps: Sequence[Step], tree: Tree) -> tuple[str, ...]:
     """Say in words why the main goes as it does, and how sure it is that no way is cheaper."""
     costs, units = site.main.costs, site.units
     proof = "no way costs less" if tree.gap < PROVED else f"no way costs more than {100.0 * tree.gap:.1f} % less"
     counted = f"a bend counted as {units.long_length(costs.bend_m)} of pipe"
     if len(site.rooms) > 1:
         counted += f", a wall passed as {units.long_length(costs.wall_m)}"
+    if any(site.crossings.values()):
+        counted += f", a metre across below the ceiling as {costs.ceiling:g}"
     said = f"The main {_course(route)}, the shortest way along the walls to every outlet: {proof}, {counted}."
     by = [f"{point.wall} wall at {units.length_with_unit(point.from_left_m)}" for point in site.main.waypoints]
-    return (said, *([f"It comes by the {', the '.join(by)}, as asked."] if by else []), *common_reasons(ways, route))
+    asked = [f"It comes by the {', the '.join(by)}, as asked."] if by else []
+    return (said, *asked, *common_reasons(ways, route), *level_reasons(site, steps))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from drafter.finding import Finding, Severity
+from drafter.layout.crossings import CrossingPlace
 from drafter.site.model import Site
 from drafter.site.wall import Wall, share_a_wall
 
@@ -26,12 +27,15 @@ class SleevePlace:
     ends: tuple[tuple[str, Wall, float], tuple[str, Wall, float]]
 
 
-def sleeve_places(site: Site, riser: tuple[Wall, float], off_wall_m: float) -> list[SleevePlace]:
+def sleeve_places(
+    site: Site, riser: tuple[Wall, float], crossings: Sequence[CrossingPlace], off_wall_m: float
+) -> list[SleevePlace]:
     """Return the places given in the site file, or likely ones on every wall that two rooms share."""
     found: list[SleevePlace] = []
+    turns = [riser, *((wall, s) for place in crossings for _, wall, s in place.ends)]
     for wall, other in _shared_walls(site):
         low, high = _shared_stretch(wall, other, off_wall_m)
-        for spot in _given(site, wall, other) if site.main.through else _likely(site, riser, wall, other, low, high):
+        for spot in _given(site, wall, other) if site.main.through else _likely(site, turns, wall, other, low, high):
             there = other.measure(wall.at(spot))[0]
             number = len(found) + 1
             here = (f"sleeve {number} {wall.room}", wall, spot)
@@ -85,9 +89,11 @@ def _given(site: Site, wall: Wall, other: Wall) -> list[float]:
     ]
 
 
-def _likely(site: Site, riser: tuple[Wall, float], wall: Wall, other: Wall, low: float, high: float) -> list[float]:
-    """Beside the riser and the outlets on either face, and at both ends and the middle of the shared length."""
-    on_it = [riser, *((site.wall(o.room, o.wall), o.from_left_m) for o in site.outlets)]
+def _likely(
+    site: Site, turns: list[tuple[Wall, float]], wall: Wall, other: Wall, low: float, high: float
+) -> list[float]:
+    """Beside the outlets on either face and what else turns there, at both ends and the middle of the shared length."""
+    on_it = [*turns, *((site.wall(o.room, o.wall), o.from_left_m) for o in site.outlets)]
     marks = [wall.measure(at_wall.at(s))[0] for at_wall, s in on_it if at_wall in (wall, other)]
     spots = [low, (low + high) / 2, high, *(mark + step for mark in marks for step in (-BESIDE_M, BESIDE_M))]
     openings = _openings(site, wall, other)

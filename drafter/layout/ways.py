@@ -9,11 +9,13 @@ from itertools import pairwise
 
 from drafter.finding import Place
 from drafter.geometry import Point3
-from drafter.layout.obstacles import CLEAR_M, Obstacle
+from drafter.layout.crossings import CrossingPlace
+from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle
 from drafter.layout.sleeves import SleevePlace
+from drafter.layout.steps_round import STEP, StepRound, pieces_of, steps_round
 from drafter.layout.wall_line import Station, Stretch, stretches
 from drafter.site.model import Site
-from drafter.site.wall import Wall
+from drafter.site.wall import CROSSING, Wall
 
 FITTING_ROOM_M = 0.1
 """Least distance between the centres of two fittings on the main (common practice: both sockets and a grip)."""
@@ -24,6 +26,8 @@ MOST_ATTEMPTS = 6
 RISER = "riser"
 WAYPOINT = "place to come by "
 SLEEVE = "sleeve "
+LIKELY = (SLEEVE, WAYPOINT, STEP, CROSSING)
+"""Stations that the main comes by, where it goes straight on there, without a fitting."""
 
 Obstacles = Mapping[str, tuple[Obstacle, ...]]
 """The obstacles of each room."""
@@ -42,6 +46,7 @@ class Ways:
         through: the pieces that pass a wall.
         closed: what is in the way of the pieces taken out.
         around: the stations of each room once round, clockwise.
+        around_what: in words, what the main steps round where it turns at a station.
     """
 
     stations: dict[str, Station] = field(default_factory=dict)
@@ -50,6 +55,7 @@ class Ways:
     through: set[frozenset[str]] = field(default_factory=set)
     closed: dict[frozenset[str], Obstacle] = field(default_factory=dict)
     around: dict[str, list[str]] = field(default_factory=dict)
+    around_what: dict[str, str] = field(default_factory=dict)
 
     def join(self, a: str, b: str, wall: Wall, cost_m: float) -> None:
         self.edges.setdefault(a, {})[b] = cost_m
@@ -74,9 +80,13 @@ class Ways:
         for piece in sorted(pieces, key=sorted):
             blocking = self.in_the_way(piece, levels, obstacles)
             if blocking is not None:
-                self.closed[piece] = blocking
-                a, b = piece
-                del self.edges[a][b], self.edges[b][a]
+                self.take_out(piece, blocking)
+
+    def take_out(self, piece: frozenset[str], blocking: Obstacle) -> None:
+        """Close a piece that something is in the way of."""
+        self.closed[piece] = blocking
+        a, b = piece
+        del self.edges[a][b], self.edges[b][a]
 
 
 def in_the_way(wall: Wall, start: Point3, end: Point3, obstacles: Obstacles) -> Iterator[Obstacle]:
@@ -103,7 +113,7 @@ def terminals(site: Site) -> list[str]:
 
 
 def marks_on_walls(
-    site: Site, riser: tuple[Wall, float], sleeves: list[SleevePlace]
+    site: Site, riser: tuple[Wall, float], sleeves: list[SleevePlace], crossings: list[CrossingPlace]
 ) -> dict[tuple[str, str], list[Mark]]:
     """Return what the main must or may come by on each wall, by room and wall, in the order of the site file."""
     found: dict[tuple[str, str], list[Mark]] = {}
@@ -112,31 +122,85 @@ def marks_on_walls(
     for number, point in enumerate(site.main.waypoints, 1):
         ends.append((waypoint_key(number), site.wall(point.room, point.wall), point.from_left_m))
     ends += [end for sleeve in sleeves for end in sleeve.ends]
+    ends += [end for crossing in crossings for end in crossing.ends]
     for key, wall, from_left_m in ends:
         found.setdefault((wall.room, wall.name), []).append((key, from_left_m))
     return found
 
 
 def ways_along_walls(
-    site: Site, marks: Mapping[tuple[str, str], list[Mark]], sleeves: list[SleevePlace], off_wall_m: float
+    site: Site,
+    marks: Mapping[tuple[str, str], list[Mark]],
+    sleeves: list[SleevePlace],
+    crossings: list[CrossingPlace],
+    off_wall_m: float,
+    obstacles: Obstacles,
 ) -> Ways:
-    """Return all ways along the walls the site allows, nothing closed yet."""
+    """Return all ways along the walls, round what stands there and across below ceilings, nothing closed yet.
+
+    Args:
+        marks: by room and wall.
+        off_wall_m: of the main.
+    """
     ways = Ways()
+    bend_m = site.main.costs.bend_m
     allowed = {(step.room, site.wall(step.room, step.wall).name) for step in site.main.path}
     ringed = site.compressor.room if site.main.arrangement == "ring" else ""
     for room, walls in site.walls.items():
         lines = stretches(walls, off_wall_m)
+        here = {wall.name: [*marks.get((room, wall.name), [])] for wall in walls}
+        steps = steps_round(site, lines, here, obstacles[room], off_wall_m)
+        for turn in (turn for step in steps for turn in step.ends):
+            here[turn.wall.name].append((turn.key, turn.from_left_m))
+
+        def open_to(wall: Wall, room: str = room) -> bool:
+            return not allowed or room == ringed or (room, wall.name) in allowed
+
         for number, line in enumerate(lines):
             corners = (_corner_key(room, (number - 1) % len(lines)), _corner_key(room, number))
-            row = _stations_on(ways, line, corners, marks.get((room, line.wall.name), []), off_wall_m)
+            row = _stations_on(ways, line, corners, here[line.wall.name], off_wall_m)
             ways.around.setdefault(room, []).extend(key for key, _ in row[:-1])
-            if not allowed or room == ringed or (room, line.wall.name) in allowed:
-                _join_row(ways, line, row, site.main.costs.bend_m)
+            if open_to(line.wall):
+                _join_row(ways, line, row, bend_m)
+        for step in steps:
+            if open_to(step.wall):
+                _join_step(ways, step, bend_m)
+                if room == ringed and _meets_ring(site, step.thing):
+                    _lead_round(ways.around[room], step)
+    for crossing in crossings:
+        a, b = (key for key, _, _ in crossing.ends)
+        if not allowed or (crossing.line.room, crossing.line.name) in allowed:
+            across_m = ways.stations[b].at.minus(ways.stations[a].at).length
+            ways.join(a, b, crossing.line, across_m * site.main.costs.ceiling + 2 * bend_m)
     for sleeve in sleeves:
         (key, wall, _), (other_key, _, _) = sleeve.ends
         ways.join(key, other_key, wall, 2 * off_wall_m + wall.thickness_m + site.main.costs.wall_m)
         ways.through.add(frozenset((key, other_key)))
     return ways
+
+
+def _meets_ring(site: Site, thing: Obstacle) -> bool:
+    """Whether a thing is as high as the ring main is somewhere on its way."""
+    half_m = sum(wall.length_m for wall in site.walls[site.compressor.room]) / 2
+    low_m = site.main.height_m - site.main.fall * half_m - CLEAR_M - PIPE_M
+    return thing.top_m > low_m and thing.bottom_m < site.main.height_m + CLEAR_M + PIPE_M
+
+
+def _join_step(ways: Ways, step: StepRound, bend_m: float) -> None:
+    for turn in step.turns[1:-1]:
+        ways.around_what[turn.key] = step.thing.on_site
+        at = turn.wall.at(turn.from_left_m, turn.off_wall_m)
+        ways.stations[turn.key] = Station(turn.key, turn.wall, turn.from_left_m, at)
+    for one, other, halves in pieces_of(step):
+        length_m = ways.stations[other.key].at.minus(ways.stations[one.key].at).length
+        ways.join(one.key, other.key, step.wall, length_m + halves * bend_m / 2)
+
+
+def _lead_round(around: list[str], step: StepRound) -> None:
+    """Put the turns of a step in place of the stations between its ends, of a room once round."""
+    first, *between, last = (turn.key for turn in step.turns)
+    turned = [*around[around.index(first) :], *around[: around.index(first)]]
+    around[:] = [first, *between, *turned[turned.index(last) :]]
 
 
 def _corner_key(room: str, number: int) -> str:

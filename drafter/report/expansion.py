@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from drafter.site.wall import in_words
 from drafter.supports.design import Design
 from drafter.supports.straights import End, Movement, movements
 
@@ -35,7 +36,7 @@ def _line(design: Design, movement: Movement) -> str:
     needed = max((end.needed_m or 0.0 for end in movement.ends), default=0.0)
     leg = f"; free leg of {units.length_with_unit(needed)} across its bends" if needed else ""
     length = units.long_length(movement.straight.length_m)
-    return f"{run.wall} wall{several}: {length}, {temperatures}: {units.movement(movement.growth_m)}{held}{leg}"
+    return f"{in_words(run.wall)}{several}: {length}, {temperatures}: {units.movement(movement.growth_m)}{held}{leg}"
 
 
 def expansion_data(design: Design) -> list[dict[str, Any]]:

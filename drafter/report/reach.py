@@ -24,6 +24,8 @@ def reach_text(network: Network) -> str:
         (room.room, f"{percent(room.share)} of {units.floor_area(room.open_m2)} of open floor is reached")
         for room in reach.rooms
     ]
+    if reach.above:
+        shares.append(("on decks", f"{', '.join(reach.above)}: what their hoses get to up there is not worked out"))
     places = [(place_title(place), place_words(place, units)) for place in reach.places]
     title = (
         f"REACH OF THE HOSES (work {units.length_with_unit(units.set_out_m(WORK_HEIGHT_M))} above floor, doors shut)"

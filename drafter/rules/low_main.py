@@ -12,12 +12,41 @@ from collections.abc import Iterator
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import RunKind
 from drafter.rules.rule import Rule
+from drafter.site.decks import deck_below
+from drafter.site.model import Deck
 from drafter.standards.limits import HEADROOM_M
 from drafter.supports.design import Design
 
 RULE = Rule("HEAD001", "low main", HEADROOM_M.source)
 
 _SLACK_M = 0.0005
+
+
+def _over_decks(design: Design) -> Iterator[Finding]:
+    """Where the main runs over a deck that people walk on."""
+    network = design.network
+    layout, units = network.layout, network.layout.site.units
+    found: dict[str, tuple[float, Deck]] = {}
+    for run in layout.runs:
+        for id in (run.start, run.end) if run.kind is RunKind.MAIN else ():
+            at = layout.nodes[id].at
+            deck = deck_below(layout.site, run.room, at)
+            if deck is not None:
+                underside_m = at.z - network.sizes[run.id].outside_m / 2 - deck.top_m
+                if deck.name not in found or underside_m < found[deck.name][0]:
+                    found[deck.name] = underside_m, deck
+    for name, (underside_m, deck) in found.items():
+        if underside_m < HEADROOM_M.value - _SLACK_M:
+            measured, limit = units.length_with_unit(underside_m), units.length_with_unit(HEADROOM_M.value)
+            yield RULE.finding(
+                Severity.NOTE,
+                deck.place,
+                f"the main runs {measured} over the floor of the {name}, below a headroom of {limit}",
+                measured=measured,
+                limit=limit,
+                fix="keep the way along it free of the main, or lead the main below the deck",
+                subject="main",
+            )
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -29,6 +58,7 @@ def check(design: Design) -> Iterator[Finding]:
             level_m = min(network.layout.nodes[node].at.z for node in (run.start, run.end))
             underside_m = level_m - network.sizes[run.id].outside_m / 2
             lowest_m[run.room] = min(lowest_m.get(run.room, underside_m), underside_m)
+    yield from _over_decks(design)
     for room, underside_m in lowest_m.items():
         if underside_m < HEADROOM_M.value - _SLACK_M:
             measured, limit = units.length_with_unit(underside_m), units.length_with_unit(HEADROOM_M.value)

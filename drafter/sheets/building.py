@@ -22,6 +22,8 @@ def building(site: Site, layers: Layers) -> list[Item]:
             wall = site.wall(room, column.wall)
             corners = _corners(wall, column.from_left_m, column.off_wall_m, column.width_m, column.depth_m)
             items += [Area(layers.wall_hatch, corners, fill="hatch"), Polyline(layers.column, corners, True)]
+        for deck in data.decks:
+            items.append(Polyline(layers.above, _corners(site.wall(room, deck.wall), *deck.placed), True))
         for block in blocks(site, room):
             corners = block.footprint
             items.append(Polyline(layers.keep if block.keep_clear else layers.furniture, corners, True))

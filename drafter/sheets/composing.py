@@ -60,7 +60,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     """
     site = design.network.layout.site
     layers = Layers(site.drawing.discipline)
-    walls = used_walls(design.network.layout.runs, dict(site.walls))
+    walls = used_walls(design.network.layout)
     marks = {(wall.room, wall.name): str(number) for number, wall in enumerate(walls, 1)}
     warnings = sum(finding.severity is Severity.WARNING for finding in findings)
     scene = Scene(design, takeoff, dict(symbols), layers, marks, warnings)

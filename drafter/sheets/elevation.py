@@ -7,9 +7,9 @@ from collections.abc import Callable
 
 from drafter.drawing import Dimension, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
-from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
-from drafter.sheets.falls import fall_text, set_fall
+from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.framing import board_outlines, called, stud_lines, stud_numbers
 from drafter.sheets.piece_numbers import piece_numbers
 from drafter.sheets.placing import Ground, box_of_view, text_box
@@ -17,8 +17,8 @@ from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
 from drafter.sheets.spare_tees import spare_tee_signs
 from drafter.sheets.unions import union_signs
-from drafter.sheets.wall_face import FLOOR_PAST_M, wall_face
-from drafter.site.wall import Wall
+from drafter.sheets.wall_face import FLOOR_PAST_M, deck_faces, wall_face
+from drafter.site.wall import Wall, in_words
 from drafter.supports.design import Bracket
 
 GAP_MM = 1.2
@@ -39,7 +39,7 @@ def elevation_view(scene: Scene, wall: Wall, scale: int, scale_text: str) -> tup
     items = drawing.draw()
     number = scene.marks[wall.room, wall.name]
     several = len(scene.site.walls) > 1
-    title = f"ELEVATION {number} - {wall.name.upper()} WALL" + (f" OF {wall.room.upper()}" if several else "")
+    title = f"ELEVATION {number} - {in_words(wall.name).upper()}" + (f" OF {wall.room.upper()}" if several else "")
     view = View(elevation_name(wall), title, scale, scale_text, tuple(items), box_of_view(items, scale, scene.symbols))
     return view, drawing.ground.homeless
 
@@ -109,7 +109,7 @@ class _Elevation:
             elif node.kind is NodeKind.SPARE_TEE:
                 found += spare_tee_signs(scene, at, 90.0, self.scale)
             elif node.kind is NodeKind.VALVE:
-                upright = runs[0].kind is RunKind.DROP
+                upright = runs[0].kind in (RunKind.DROP, RunKind.RISING)
                 found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, 0.5, node=node))
             elif node.kind is NodeKind.DRAIN:
                 drop = scene.symbols[symbol].size[1] / 2 * 0.5 * self.scale
@@ -130,6 +130,8 @@ class _Elevation:
         for bracket in scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
+                if bracket.hangs:
+                    found.append(Line(layers.bracket, at, Point(at.x, self.wall.ceiling_m * 1000.0)))
                 symbol = "bracket_fixed" if bracket.fixed else "bracket"
                 found.append(scene.insert(layers.bracket, symbol, at, 90.0 if self._upright(bracket) else 0.0, 0.45))
         return found
@@ -229,7 +231,7 @@ class _Elevation:
                 done.add(b.x > a.x)
 
     def _set_fall(self, run: Run, a: Point, b: Point) -> bool:
-        text, way = fall_text(self.scene, run), b.minus(a).unit
+        text, way = fall_text(self.scene, run), way_of_fall(self.scene, run, b.minus(a).unit)
         for off in (3.0, 6.0, 9.0):
             for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
                 at = a.plus(b.minus(a), share).plus(Point(0.0, -off * self.scale))
@@ -242,7 +244,7 @@ class _Elevation:
         main_nodes = [n for n in self.nodes if any(r.kind is RunKind.MAIN for r in self.layout.runs_at[n.id])]
         ends = _ends(main_nodes, self._at)
         for node in main_nodes:
-            if node.kind is NodeKind.TEE and node not in ends and self._is_high_or_low(node):
+            if node.kind in (NodeKind.TEE, NodeKind.BEND) and node not in ends and self._is_high_or_low(node):
                 self._label(self._at(node), (units.level(node.at.z),), 2.5)
         for node in self.nodes:
             at = self._at(node)
@@ -265,8 +267,9 @@ class _Elevation:
                 self._label(at, (f"{called(bracket)}  {units.length(bracket.at.z)}",), 2.0, False)
 
     def _is_high_or_low(self, node: Node) -> bool:
-        """Whether a riser feeds the main at a node, or the main drains there."""
-        return self.layout.runs_at[node.id][0].kind is RunKind.RISER or self.layout.is_low_point(node)
+        """Whether a riser or a rise feeds the main at a node, or the main drains there."""
+        feeds = self.layout.runs_at[node.id][0].kind in (RunKind.RISER, RunKind.RISE)
+        return feeds or self.layout.is_low_point(node)
 
     def _on_tank(self) -> Point:
         """A point on the tank, for its tag."""
@@ -299,6 +302,9 @@ class _Elevation:
                 size = f"{units.length(opening.width_m)} x {units.length(opening.height_m - opening.bottom_m)}"
                 lines = (opening.kind, size, f"from left {units.length(opening.from_left_m)}")
                 self.items += self.ground.label(self.layers.text, self.layers.tag, middle, lines, 2.0)
+        for deck, face in deck_faces(self.scene.site, self.wall):
+            words = (f"{deck.name}  {units.level(deck.top_m)}",)
+            self.items += self.ground.label(self.layers.text, self.layers.tag, face.centre, words, 2.0)
         for block in blocks(self.scene.site, self.wall.room):
             if block.wall is self.wall:
                 middle = Box.around(block.face).centre
@@ -311,7 +317,7 @@ def _ends(nodes: list[Node], at: Callable[[Node], Point]) -> list[Node]:
     return ordered if len(ordered) < 2 else [ordered[0], ordered[-1]]
 
 
-def used_walls(scene_runs: tuple[Run, ...], walls: dict[str, tuple[Wall, ...]]) -> list[Wall]:
-    """The walls that carry piping, room by room, clockwise."""
-    used = {(run.room, run.wall) for run in scene_runs if run.kind is not RunKind.SLEEVE}
-    return [wall for in_room in walls.values() for wall in in_room if (wall.room, wall.name) in used]
+def used_walls(layout: Layout) -> list[Wall]:
+    """The walls and crossings that carry piping, room by room, clockwise."""
+    used = {(run.room, run.wall) for run in layout.runs if run.kind is not RunKind.SLEEVE}
+    return [face for face in layout.site.faces if (face.room, face.name) in used]

@@ -15,8 +15,13 @@ WEDGE_MM = 4.5
 def fall_text(scene: Scene, run: Run) -> str:
     """What is written along a piece of main: its size and its fall."""
     size = scene.size_of(run)
-    fall = round(scene.layout.fall(run), 9)
+    fall = round(abs(scene.layout.fall(run)), 9)
     return f"{size}  fall {scene.units.slope(fall)}" if fall else f"{size}  level"
+
+
+def way_of_fall(scene: Scene, run: Run, flow: Point) -> Point:
+    """Return the direction a run falls in, from that of the flow."""
+    return Point(-flow.x, -flow.y) if scene.layout.fall(run) < 0.0 else flow
 
 
 def set_fall(scene: Scene, ground: Ground, items: list[Item], at: Point, way: Point, clear: Point, text: str) -> bool:
@@ -25,7 +30,7 @@ def set_fall(scene: Scene, ground: Ground, items: list[Item], at: Point, way: Po
     Args:
         items: gets the text and the wedge.
         at: middle of the writing, in the view.
-        way: direction of flow.
+        way: direction that it falls in.
         clear: unit vector away from the pipe, into free ground.
     """
     scale = ground.scale

@@ -9,9 +9,12 @@ from drafter.geometry import Box, Point
 from drafter.sheets.placing import text_box
 from drafter.sheets.scene import Scene
 from drafter.site.wall import Wall
-from drafter.supports.boards import BOARD_TALL_M
+from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Bracket
-from drafter.supports.framing import openings_on, studs_on
+from drafter.supports.framing import STUD_WIDTH_M, openings_on, studs_on
+
+JOIST_TALL_M = 0.15
+"""As joists are drawn; their depth is not asked for."""
 
 NUMBER_MM = 2.0
 ABOVE_FLOOR_MM = 1.0
@@ -19,10 +22,20 @@ BESIDE_TEXT_MM = 0.4
 
 
 def stud_lines(scene: Scene, wall: Wall, scale: int, over: Iterable[Item]) -> list[Item]:
-    """Draw the middle of each stud from floor to ceiling, cut out at openings and where texts stand over it."""
+    """Draw the middle of each stud from floor to ceiling, cut out at openings and where texts stand over it.
+
+    Joists over a crossing are drawn as cut.
+    """
     words = [text_box(item, scale).grown(BESIDE_TEXT_MM) for item in over if isinstance(item, Text)]
     found: list[Item] = []
     for stud in studs_on(scene.site, wall):
+        if wall.is_crossing:
+            left_m, right_m = (stud.at_m + side * STUD_WIDTH_M / 2 for side in (-1, 1))
+            box = Box(
+                left_m * 1000.0, wall.ceiling_m * 1000.0, right_m * 1000.0, (wall.ceiling_m + JOIST_TALL_M) * 1000.0
+            )
+            found.append(Polyline(scene.layers.stud, box.corners, True))
+            continue
         x = stud.at_m * 1000.0
         texts = [(box.bottom * scale, box.top * scale) for box in words if box.left < x / scale < box.right]
         openings = [
@@ -41,7 +54,8 @@ def stud_numbers(scene: Scene, wall: Wall, scale: int) -> list[Text]:
     return [
         Text(scene.layers.text, Point(stud.at_m * 1000.0, y), f"{stud.stud}", NUMBER_MM, "bottom")
         for stud in studs_on(scene.site, wall)
-        if all(
+        if not wall.is_crossing
+        and all(
             opening.bottom_m > 0.0 or not opening.from_left_m < stud.at_m < opening.from_left_m + opening.width_m
             for opening in openings_on(scene.site, wall)
         )
@@ -54,7 +68,8 @@ def board_outlines(scene: Scene, wall: Wall) -> list[Item]:
     for board in scene.design.boards:
         if (board.room, board.wall) == (wall.room, wall.name):
             left, right = board.from_left_m * 1000.0, (board.from_left_m + board.length_m) * 1000.0
-            low, high = ((board.height_m + side * BOARD_TALL_M / 2) * 1000.0 for side in (-1, 1))
+            tall_m = BOARD_THICK_M if wall.is_crossing else BOARD_TALL_M
+            low, high = ((board.height_m + side * tall_m / 2) * 1000.0 for side in (-1, 1))
             found.append(Polyline(scene.layers.board, Box(left, low, right, high).corners, True))
     return found
 

@@ -70,7 +70,7 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "wall_hatch": ("A-WALL-PATT", "hatching of walls", 0.13, _C, 9, 0.45),
     "stud": ("A-WALL-STUD", "studs in elevations", 0.13, _C, 9, 0.6),
     "door": ("A-DOOR", "doors and openings", 0.18, _C, 8, 0.2),
-    "above": ("A-DOOR-OVHD", "overhead doors and tracks above", 0.18, _H, 8, 0.3),
+    "above": ("A-DOOR-OVHD", "overhead doors, tracks and decks above", 0.18, _H, 8, 0.3),
     "window": ("A-GLAZ", "windows", 0.18, _C, 8, 0.2),
     "furniture": ("A-FURN", "equipment and benches", 0.18, _C, 9, 0.35),
     "column": ("S-COLS", "columns", 0.25, _C, 8, 0.2),

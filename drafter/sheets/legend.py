@@ -25,12 +25,12 @@ def legend(scene: Scene, views: Iterable[View], area: Box) -> tuple[list[Item], 
         (layers.main, "main line"),
         (layers.drop, "drop, swan neck, drip leg"),
         (layers.keep, "keep-clear space"),
-        (layers.above, "overhead door, tracks above"),
+        (layers.above, "above: door tracks, decks"),
         (layers.reach, "end of a hose, with its outlet's tag"),
         (layers.unreached, "hatched: floor that no hose gets to"),
         (layers.reach_place, "place to be reached, or side of a thing"),
         (layers.board, "backing board between studs"),
-        (layers.stud, "middle of a stud, its number"),
+        (layers.stud, "stud or joist, its number"),
     ):
         if any(getattr(item, "layer", "") == layer for view in views for item in view.items):
             items.append(Line(layer, Point(area.left, y - 2.0), Point(area.left + SIGN_MM - 2.0, y - 2.0)))

@@ -54,6 +54,12 @@ def _falls(scene: Scene) -> str:
     main, units = scene.site.main, scene.units
     if not main.fall:
         return "The main is level; every end has a drain."
+    if main.falls_to == "riser":
+        foot = "the drain below it" if scene.site.treatment else "the drain at its foot"
+        return f"The main falls {units.slope(main.fall)} back to the riser: its water runs to {foot}."
+    if any(run.kind is RunKind.RISE for run in scene.layout.runs):
+        drains = "every low end and the foot of every rise have a drain"
+        return f"The main falls {units.slope(main.fall)} away from the riser; {drains}."
     if main.arrangement == "dead end":
         return f"The main falls {units.slope(main.fall)} away from the riser; every low end has a drain."
     valves = [node.tag for node in scene.layout.nodes.values() if scene.is_valve_of_line(node) and node.tag != "V-01"]

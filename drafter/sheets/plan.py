@@ -6,12 +6,13 @@ from drafter.drawing import Insert, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.sheets.building import building, compressor_in_plan
-from drafter.sheets.falls import fall_text, set_fall
+from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import SYMBOL, Scene, mm, wave
 from drafter.sheets.spare_tees import spare_tee_signs
+from drafter.site.wall import in_words
 
 MARK = 0.45
 """Size of plan signs, as a share of the symbols' full size."""
@@ -72,7 +73,9 @@ class _Plan:
         for node in self.layout.nodes.values():
             at, runs = self._at(node), self.layout.runs_at[node.id]
             if node.kind is NodeKind.TAKE_OFF:
-                found.append(scene.insert(layers.main, "tee_joint", at, scale=MARK))
+                rises = any(run.kind is RunKind.RISING for run in runs)
+                angle = self._angle(runs[0]) if rises else 0.0
+                found.append(scene.insert(layers.main, "rise" if rises else "tee_joint", at, angle, MARK))
             elif node.kind is NodeKind.SPARE_TEE:
                 found += spare_tee_signs(scene, at, scene.wall_of(node).inward.angle_deg, self.scale)
             elif node.kind is NodeKind.BEND and runs[0].kind is RunKind.SWAN_NECK and runs[-1].kind is RunKind.DROP:
@@ -138,7 +141,7 @@ class _Plan:
                 ]
             )
             if self.scene.site.rooms[room].size_m:
-                self.items += self.ground.label(self.layers.text, self.layers.tag, at, (f"{name} wall",), 2.0)
+                self.items += self.ground.label(self.layers.text, self.layers.tag, at, (in_words(name),), 2.0)
 
     def _falls(self) -> None:
         """Size and fall beside a long piece of main, on each wall and for each way it falls there."""
@@ -152,10 +155,10 @@ class _Plan:
             if piece in done or b.minus(a).length < LONG_ENOUGH_FOR_SLOPE_MM * self.scale:
                 continue
             done.add(piece)
-            text = fall_text(self.scene, run)
+            text, down = fall_text(self.scene, run), way_of_fall(self.scene, run, way)
             for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.25, 0.75):
                 at = a.plus(b.minus(a), share).plus(wall.inward, 3.2 * self.scale)
-                if set_fall(self.scene, self.ground, self.items, at, way, wall.inward, text):
+                if set_fall(self.scene, self.ground, self.items, at, down, wall.inward, text):
                     break
 
     def _tags(self) -> None:
@@ -181,9 +184,15 @@ class _Plan:
                 self._label(at, (units.level(node.at.z),), 2.5)
 
     def _is_high_or_low(self, node: Node) -> bool:
-        """Whether the main's level is worth writing here: at the riser's top, at corners, at low ends."""
+        """Whether the main's level is worth writing here: at the riser's top, at corners, at low ends.
+
+        A step round something has it once, where the air comes to it.
+        """
         runs = self.layout.runs_at[node.id]
         kinds = {run.kind for run in runs}
+        in_step = any(run.kind is RunKind.MAIN and self.layout.goes_across(run) for run in runs)
+        if in_step and (self.layout.goes_across(runs[0]) or not self.layout.steps_out_to_m(node)):
+            return False
         return RunKind.MAIN in kinds and RunKind.SLEEVE not in kinds and not any(run.outlet for run in runs)
 
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float) -> None:

@@ -32,7 +32,11 @@ def room_label(
 
 
 def block_labels(ground: Ground, layers: Layers, site: Site, room: str) -> Iterator[list[Item]]:
-    """Write into each thing on the floor of a room what it is."""
+    """Write into each thing on the floor of a room what it is, and into each deck over it how high it lies."""
+    for deck in site.rooms[room].decks:
+        middle = Box.around([mm(corner) for corner in site.wall(room, deck.wall).footprint(*deck.placed)]).centre
+        lines = (deck.name, f"floor {site.units.level(deck.top_m)}")
+        yield ground.label(layers.text, layers.tag, middle, lines, 2.5)
     for block in blocks(site, room):
         yield ground.label(layers.text, layers.tag, Box.around(block.footprint).centre, block.words, 2.0)
 

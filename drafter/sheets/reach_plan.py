@@ -134,6 +134,7 @@ def reach_tables(scene: Scene) -> list[Table]:
         for o in reach.outlets
     ]
     heads = (Column("tag"), Column("hose", True), Column("in plan", True), Column("floor it gets to", True))
+    rows += [(tag, "on a deck", "", "") for tag in reach.above]
     tables = [Table("REACH", heads, tuple(rows))]
     if reach.places:
         places = tuple((place_title(place), place_words(place, units)) for place in reach.places)

@@ -9,7 +9,7 @@ from drafter.geometry import Point
 from drafter.layout.graph import Node, NodeKind, RunKind
 from drafter.sheets.placing import spread
 from drafter.sheets.scene import Scene
-from drafter.site.wall import Wall
+from drafter.site.wall import CROSSING, Wall
 
 STRIP_MM = 7.0
 LEAST_PITCH_MM = 3.6
@@ -17,7 +17,7 @@ FROM_EDGE_MM = 1.0
 
 
 def set_out(scene: Scene, wall: Wall, nodes: Iterable[Node], devices: Collection[NodeKind]) -> list[float]:
-    """Return where a wall's riser, low points, ring valves, sleeves and the given devices stand.
+    """Return where a wall's riser, low points, ring valves, sleeves, turns into the room and the given devices stand.
 
     They are on the grid of dimensions [m].
     """
@@ -28,7 +28,9 @@ def set_out(scene: Scene, wall: Wall, nodes: Iterable[Node], devices: Collection
         low_point = scene.layout.is_low_point(node)
         ring_valve = node.kind is NodeKind.VALVE and scene.layout.is_on_main(node)
         sleeve = any(run.kind is RunKind.SLEEVE for run in runs)
-        if riser or low_point or ring_valve or sleeve or node.kind in devices:
+        step = scene.layout.steps_out_to_m(node) > 0.0
+        across = not wall.is_crossing and any(run.wall.startswith(CROSSING) for run in runs)
+        if riser or low_point or ring_valve or sleeve or step or across or node.kind in devices:
             stops.add(scene.units.snapped_m(wall.measure(node.at.plan)[0]))
     return sorted(stops)
 

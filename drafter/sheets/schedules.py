@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
-from drafter.layout.graph import NodeKind
+from drafter.layout.graph import NodeKind, RunKind
 from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
@@ -15,6 +15,7 @@ from drafter.sheets.tables import Column, Table
 from drafter.sheets.water_schedule import water_table
 from drafter.sheets.work import order_table, tools_table
 from drafter.site.defaults import defaults_taken
+from drafter.site.wall import in_words
 from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.network import Neighbour
 
@@ -203,6 +204,8 @@ def _purpose(scene: Scene, node_id: str) -> str:
     top = scene.layout.nodes[run.start]
     if not scene.layout.is_low_point(top):
         return "drain at the riser's foot"
+    if any(each.kind is RunKind.RISE for each in scene.layout.runs_at[top.id]):
+        return "drain at the foot of a rise of the main"
     return "drain at the low point of the ring" if top.kind is NodeKind.TEE else "drain at a low end of the main"
 
 
@@ -218,7 +221,7 @@ def mark_tables(scene: Scene) -> Iterator[Table]:
             for mark, from_line in zip(here, off, strict=True)
         )
         number = scene.marks.get((room, wall), "")
-        name = f"{number} - {wall.upper()} WALL" + (f" OF {room.upper()}" if several else "")
+        name = f"{number} - {in_words(wall).upper()}" + (f" OF {room.upper()}" if several else "")
         columns = (
             Column("tag"), Column("what"), Column("from left", True), Column("height", True), Column("from line", True),
         )  # fmt: skip

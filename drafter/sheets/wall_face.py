@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from drafter.drawing import Area, Item, Line, Polyline
 from drafter.geometry import Box, Point
 from drafter.sheets.scene import SYMBOL, Scene, blocks
+from drafter.site.model import Deck, Site
 from drafter.site.wall import Wall
+from drafter.supports.framing import fronts
+
+COLUMN_WITHIN_M = 1.2
+"""Columns whose front, and decks whose edge is nearer to a wall than this are drawn on it."""
 
 FLOOR_PAST_M = 0.25
 """How far the floor line is drawn past the wall's ends."""
@@ -46,17 +53,30 @@ def _things(scene: Scene, wall: Wall) -> list[Item]:
         elif opening.kind == "overhead door":
             top = min(wall.ceiling_m, opening.top_m)
             found.append(Polyline(scene.layers.above, _box(left, opening.height_m, right, top), True))
-    for column in room.columns:
-        if scene.site.wall(wall.room, column.wall) is wall:
-            corners = _box(column.from_left_m, 0.0, column.from_left_m + column.width_m, wall.ceiling_m)
+    for front in fronts(scene.site, wall):
+        low_m, high_m = max(front.low_m, 0.0), min(front.high_m, wall.length_m)
+        if not wall.is_crossing and low_m < high_m and 0.0 < front.off_m < COLUMN_WITHIN_M:
+            corners = _box(low_m, 0.0, high_m, wall.ceiling_m)
             found += [
                 Area(scene.layers.wall_hatch, corners, fill="hatch"),
                 Polyline(scene.layers.column, corners, True),
             ]
+    for _, face in deck_faces(scene.site, wall):
+        hatch = Area(scene.layers.wall_hatch, face.corners, fill="hatch")
+        found += [hatch, Polyline(scene.layers.column, face.corners, True)]
     for block in blocks(scene.site, wall.room):
         if block.wall is wall:
             found.append(Polyline(scene.layers.keep if block.keep_clear else scene.layers.furniture, block.face, True))
     return found + _compressor(scene, wall)
+
+
+def deck_faces(site: Site, wall: Wall) -> Iterator[tuple[Deck, Box]]:
+    """Yield the decks at a wall or over a crossing, with their edges as seen there, in the view's millimetres."""
+    for deck in site.rooms[wall.room].decks:
+        ends = [wall.measure(corner) for corner in site.wall(wall.room, deck.wall).footprint(*deck.placed)]
+        low_m, high_m = max(0.0, min(s for s, _ in ends)), min(wall.length_m, max(s for s, _ in ends))
+        if low_m < high_m and min(off for _, off in ends) < COLUMN_WITHIN_M and max(off for _, off in ends) > 0.0:
+            yield deck, Box(low_m * 1000.0, deck.underside_m * 1000.0, high_m * 1000.0, deck.top_m * 1000.0)
 
 
 def _compressor(scene: Scene, wall: Wall) -> list[Item]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from drafter.quantity import Units
 from drafter.quantity.kinds import FOOT_M
 from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
+from drafter.site.crossings import crossings_of_rooms
 from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site, WorkPlace
 from drafter.site.plan import find_room_name, walls_of_rooms
 from drafter.site.wall import Wall, find_wall
@@ -28,17 +29,21 @@ def resolved(site: Site, reading: Reading) -> Site:
     usual_line_m = 4 * FOOT_M if imperial else 1.0
     walls = walls_of_rooms(site.rooms, reading) if is_read(site.rooms) else {}
     names = _Names(site.rooms, walls, reading)
+    rooms = {name: names.in_it(name, room) for name, room in site.rooms.items()} if is_read(site.rooms) else UNREAD
+    crossings = crossings_of_rooms(rooms, walls, reading)
+    names = replace(names, crossings=crossings)
     return replace(
         site,
         drawing=drawing,
         level_line_m=(site.level_line_m or usual_line_m) if is_read(site.level_line_m) else UNREAD,
         threads=(site.threads or ("NPT" if imperial else "G")) if is_read(site.threads) else UNREAD,
-        rooms={name: names.in_it(name, room) for name, room in site.rooms.items()} if is_read(site.rooms) else UNREAD,
+        rooms=rooms,
         compressor=_compressor(names.in_room(site.compressor, "compressor"), walls, Units(imperial)),
         main=_main(_level(site), names, Units(imperial)),
         outlets=names.all_in_room(site.outlets),
         work_places=names.all_places(site.work_places),
         walls=walls,
+        crossings=crossings,
     )
 
 
@@ -95,7 +100,7 @@ def _main(main: Main, names: _Names, units: Units) -> Main:
         main = replace(main, drain_height_m=units.set_out_m(main.drain_height_m))
     return replace(
         main,
-        path=names.all_in_room(main.path),
+        path=names.all_in_room(main.path, True),
         waypoints=names.all_in_room(main.waypoints),
         through=names.all_in_room(main.through),
         spare_tees=names.all_in_room(main.spare_tees),
@@ -104,24 +109,26 @@ def _main(main: Main, names: _Names, units: Units) -> Main:
 
 @dataclass(frozen=True)
 class _Names:
-    """Finds rooms and walls by the names written for them."""
+    """Finds rooms and walls by the names written for them; the main may follow crossings too."""
 
     rooms: Mapping[str, Room]
     walls: Walls
     reading: Reading
+    crossings: Walls = field(default_factory=dict)
 
-    def all_in_room(self, group: tuple[OnWall, ...]) -> tuple[OnWall, ...]:
+    def all_in_room(self, group: tuple[OnWall, ...], across: bool = False) -> tuple[OnWall, ...]:
         if not is_read(group):
             return group
-        return tuple(self.in_room(entry, getattr(entry, "tag", "") if is_read(entry) else "") for entry in group)
+        tags = [getattr(entry, "tag", "") if is_read(entry) else "" for entry in group]
+        return tuple(self.in_room(entry, tag, across) for entry, tag in zip(group, tags, strict=True))
 
-    def in_room(self, entry: OnWall, subject: str) -> OnWall:
+    def in_room(self, entry: OnWall, subject: str, across: bool = False) -> OnWall:
         """Return an entry with its room and wall by their own names."""
         if not is_read(entry):
             return entry
         of: Any = entry
         room = self._room(of.room, entry, subject)
-        found: OnWall = replace(of, room=room, wall=self._wall(room, of.wall, entry, subject))
+        found: OnWall = replace(of, room=room, wall=self._wall(room, of.wall, entry, subject, across))
         return found
 
     def all_places(self, places: tuple[WorkPlace, ...]) -> tuple[WorkPlace, ...]:
@@ -138,7 +145,7 @@ class _Names:
         """Return a room with the walls of what stands in it by their own names."""
         if not is_read(room):
             return room
-        on_walls = ("openings", "columns", "equipment", "keep_clear", "services", "builds")
+        on_walls = ("openings", "columns", "equipment", "keep_clear", "services", "crossings", "decks", "builds")
         groups = {group: getattr(room, group) for group in on_walls}
         return replace(room, **{group: self._on_walls(name, entries) for group, entries in groups.items()})
 
@@ -166,12 +173,13 @@ class _Names:
             return UNREAD
         return name if name in self.walls else UNREAD
 
-    def _wall(self, room: str, written: str, entry: Entry, subject: str) -> Any:
+    def _wall(self, room: str, written: str, entry: Entry, subject: str, across: bool = False) -> Any:
         if not is_read(room) or not is_read(written) or room not in self.walls:
             return UNREAD
-        wall = find_wall(self.walls[room], written)
+        known = (*self.walls[room], *(self.crossings.get(room, ()) if across else ()))
+        wall = find_wall(known, written)
         if wall is None:
-            names = [each.name for each in self.walls[room]]
+            names = [each.name for each in known]
             fix = f"{nearest_hint(written, names)}its walls: {', '.join(names)}"
             self.reading.error("REF002", entry.where("wall"), f"{room} has no wall '{written}'", fix, _shown(subject))
             return UNREAD

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 
 from drafter.geometry import Point
 
+CROSSING = "crossing "
+"""What the name of a crossing begins with: a line across a room below its ceiling, measured like a wall."""
+
 LEAST_SHARED_M = 0.5
 """Shortest common piece of two rooms' walls that counts as one wall between them (common practice)."""
 
@@ -32,6 +35,10 @@ class Wall:
     @property
     def length_m(self) -> float:
         return self.right.minus(self.left).length
+
+    @property
+    def is_crossing(self) -> bool:
+        return self.name.startswith(CROSSING)
 
     @property
     def along(self) -> Point:
@@ -71,6 +78,11 @@ class Wall:
             yield self.footprint(number * step_m, -self.thickness_m, step_m, self.thickness_m)
 
 
+def in_words(wall: str) -> str:
+    """Return what a wall or crossing of a name is called in a sentence."""
+    return wall if wall.startswith(CROSSING) else f"{wall} wall"
+
+
 def share_a_wall(wall: Wall, other: Wall) -> bool:
     """Whether two walls of different rooms are the two faces of one, over a length that a pipe can pass."""
     if wall.inward.dot(other.inward) > -0.999:
@@ -86,4 +98,4 @@ def find_wall(walls: tuple[Wall, ...], name: str) -> Wall | None:
     """Return the wall of a name; the two corners of a wall may be named in either order."""
     wanted = name.strip().lower()
     turned = "-".join(reversed([part.strip() for part in wanted.split("-")]))
-    return next((wall for wall in walls if wall.name.lower() in (wanted.replace(" ", ""), turned)), None)
+    return next((wall for wall in walls if wall.name.lower() in (wanted, wanted.replace(" ", ""), turned)), None)

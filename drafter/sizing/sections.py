@@ -29,6 +29,7 @@ PARTS = {
     RunKind.RISER: "riser",
     RunKind.TREATMENT: "riser",
     RunKind.MAIN: "main",
+    RunKind.RISE: "main",
     RunKind.SLEEVE: "main",
 }
 """What a run belongs to; everything else is part of a drop."""

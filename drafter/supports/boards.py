@@ -58,7 +58,7 @@ def with_boards(site: Site, brackets: Iterable[Bracket]) -> tuple[tuple[Bracket,
         mine, wall = list(here), site.wall(room, name)
         tags: dict[str, str] = {}
         if site.rooms[room].studs_of(name) is not None:
-            needs = _needs(site, wall, [bracket for bracket in mine if not bracket.stud])
+            needs = _needs(site, wall, [each for each in mine if not each.stud and not each.on_column])
             for need, middle_m in zip(needs, _middles_m(needs), strict=True):
                 board = _board(f"W-{len(boards) + 1:02d}", wall, need, middle_m)
                 tags |= {bracket.tag: board.tag for bracket in need.brackets}
@@ -102,4 +102,6 @@ def _board(tag: str, wall: Wall, need: _Need, middle_m: float) -> Board:
         post.at_m + (side * STUD_WIDTH_M / 2 if post.stud else 0.0) for post, side in ((need.left, -1), (need.right, 1))
     )
     between = need.left.name, need.right.name
+    if wall.is_crossing:
+        middle_m = wall.ceiling_m - BOARD_THICK_M / 2
     return Board(tag, wall.room, wall.name, start, end - start, middle_m, between)

@@ -12,17 +12,20 @@ from drafter.standards.materials import TubeSize
 
 @dataclass(frozen=True, slots=True)
 class Bracket:
-    """A bracket on a wall.
+    """A bracket on a wall, or a hanger below a ceiling.
 
     Attributes:
         tag: ``B-01`` and so on, wall by wall from the left.
         run: id of the run it holds.
         at: the pipe's centre there [m].
         from_left_m: from the left-hand corner of its wall.
-        stand_off_m: pipe centre from the face of the wall, or of the board it is screwed to.
+        stand_off_m: pipe centre from the face of the wall, or of the board or column it is screwed to; below the
+            ceiling where it hangs.
         fixed: a fixed point; the others let the pipe slide.
         stud: number of the stud it is screwed to, from the left; 0 on masonry and on boards.
         board: tag of the backing board it is screwed to; empty without.
+        on_column: screwed to the front of a column.
+        hangs: from the ceiling, on a rod.
     """
 
     tag: str
@@ -36,6 +39,8 @@ class Bracket:
     fixed: bool
     stud: int = 0
     board: str = ""
+    on_column: bool = False
+    hangs: bool = False
 
 
 @dataclass(frozen=True, slots=True)

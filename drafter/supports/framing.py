@@ -38,7 +38,8 @@ def studs_on(site: Site, wall: Wall) -> tuple[Post, ...]:
         return ()
     count = math.floor((wall.length_m - STUD_WIDTH_M - studs.first_m) / studs.spacing_m + 1e-9) + 1
     places = (studs.first_m + number * studs.spacing_m for number in range(max(0, count)))
-    return tuple(Post(at_m, f"stud {number}", number) for number, at_m in enumerate(places, 1))
+    word = "joist" if wall.is_crossing else "stud"
+    return tuple(Post(at_m, f"{word} {number}", number) for number, at_m in enumerate(places, 1))
 
 
 def openings_on(site: Site, wall: Wall) -> Iterator[Opening]:
@@ -46,6 +47,25 @@ def openings_on(site: Site, wall: Wall) -> Iterator[Opening]:
     for opening in site.rooms[wall.room].openings:
         if site.wall(wall.room, opening.wall) is wall:
             yield opening
+
+
+@dataclass(frozen=True, slots=True)
+class Front:
+    """The front of a column as one faces a wall: from where to where along it, and how far off it [m]."""
+
+    low_m: float
+    high_m: float
+    off_m: float
+
+
+def fronts(site: Site, wall: Wall) -> Iterator[Front]:
+    """Yield the fronts of the columns of a wall's room, in the order of the site file."""
+    for column in site.rooms[wall.room].columns:
+        own = site.wall(wall.room, column.wall)
+        box = own.footprint(column.from_left_m, column.off_wall_m, column.width_m, column.depth_m)
+        spots = [wall.measure(corner) for corner in box]
+        along = [s for s, _ in spots]
+        yield Front(min(along), max(along), max(off for _, off in spots))
 
 
 def posts_at(site: Site, wall: Wall, height_m: float) -> tuple[Post, ...]:

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from drafter.geometry import Point3
 from drafter.layout.graph import NodeKind, Run, RunKind
 from drafter.layout.obstacles import CLEAR_M
+from drafter.site.decks import decks_passed
 from drafter.site.wall import Wall
 from drafter.sizing.network import Network
 from drafter.supports.couplings import couplings_m
-from drafter.supports.framing import openings_on
+from drafter.supports.framing import Front, fronts, openings_on
 from drafter.supports.spacing import Stretch, Window
 
 CLEAR_OF_FITTING_M = 0.06
@@ -24,6 +25,12 @@ NEAR_FITTING_M = 0.30
 FROM_END_M = 0.12
 """From an outside corner to a bracket (common practice)."""
 
+MOST_OFF_FRONT_M = 0.4
+"""A pipe farther than this before a column is not fixed to it (common practice)."""
+
+FROM_EDGE_M = 0.03
+"""From the edge of a column's face to a bracket on it (common practice)."""
+
 BELOW_MAIN_M = 0.15
 """From the main down to a bracket on a drop behind it, in a driver's reach (common practice)."""
 
@@ -33,7 +40,9 @@ REACH_M = 0.05
 SHORTEST_M = 0.30
 """Shorter pieces hang on their neighbours' brackets (common practice)."""
 
-FIXED_KINDS = (RunKind.RISER, RunKind.TREATMENT, RunKind.MAIN, RunKind.DROP, RunKind.DRIP_LEG)
+FIXED_KINDS = (
+    RunKind.RISER, RunKind.TREATMENT, RunKind.MAIN, RunKind.RISE, RunKind.DROP, RunKind.RISING, RunKind.DRIP_LEG,
+)  # fmt: skip
 
 Range = tuple[float, float]
 
@@ -48,6 +57,7 @@ class PipeLine:
         runs: in rising station.
         keep_out: where no bracket may stand, ends excluded.
         windows: where at least one must, one on either side of each fitting.
+        face_m: how far off the wall what it is fixed to is, such as the front of a column.
     """
 
     wall: Wall
@@ -57,6 +67,7 @@ class PipeLine:
     keep_out: tuple[Range, ...]
     windows: tuple[Window, ...]
     ends: tuple[Point3, ...]
+    face_m: float = 0.0
 
     @property
     def low_m(self) -> float:
@@ -89,6 +100,7 @@ def pipe_lines(network: Network) -> tuple[PipeLine, ...]:
     """Return all straight lines of pipe that are fixed to walls."""
     layout = network.layout
     runs = [run for run in layout.runs if run.kind in FIXED_KINDS and layout.length_m(run) > 1e-3]
+    runs = [run for run in runs if not layout.goes_across(run)]
     lines: list[list[Run]] = []
     for run in runs:
         joined = [line for line in lines if any(_in_one_line(network, run, other) for other in line)]
@@ -133,8 +145,13 @@ def _line(network: Network, runs: list[Run]) -> PipeLine:
         (high - CLEAR_OF_FITTING_M, part.high_m) for part, (_, high) in zip(stretches, faces, strict=True)
     ]
     keep_out += [*_at_couplings(network, bare, faces), *_at_openings(network, bare)]
+    keep_out += list(_at_decks(network, bare))
+    front = _front(network, bare)
+    if front is not None:
+        keep_out += [(-math.inf, front.low_m + FROM_EDGE_M), (front.high_m - FROM_EDGE_M, math.inf)]
     windows = tuple(window for face in faces for window in _windows(face, edges))
-    return PipeLine(wall, upright, bare.runs, bare.stretches, tuple(keep_out), windows, ends)
+    face_m = front.off_m if front else 0.0
+    return PipeLine(wall, upright, bare.runs, bare.stretches, tuple(keep_out), windows, ends, face_m)
 
 
 def half_m(network: Network, node_id: str, run: Run) -> float:
@@ -191,3 +208,27 @@ def _at_openings(network: Network, line: PipeLine) -> Iterator[Range]:
         beside = [line.wall.measure(at.plan)[0] if line.upright else at.z for at in reached]
         if max(beside) > other[0] and min(beside) < other[1]:
             yield along
+
+
+def _at_decks(network: Network, line: PipeLine) -> Iterator[Range]:
+    """Yield where an upright line passes a deck."""
+    if line.upright:
+        for deck in decks_passed(network.layout.site, line.wall.room, line.ends[0], line.ends[-1]):
+            yield deck.underside_m - CLEAR_M, deck.top_m + CLEAR_M
+
+
+def _front(network: Network, line: PipeLine) -> Front | None:
+    """The front of the column that a level line steps out round."""
+    off_m = line.wall.measure(line.ends[0].plan)[1]
+    return next(
+        (
+            front
+            for front in fronts(network.layout.site, line.wall)
+            if not line.upright
+            and line.low_m < front.high_m
+            and line.high_m > front.low_m
+            and 0.0 < front.off_m < off_m
+            and off_m - front.off_m < MOST_OFF_FRONT_M
+        ),
+        None,
+    )

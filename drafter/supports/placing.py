@@ -8,27 +8,27 @@ from dataclasses import replace
 from itertools import pairwise
 
 from drafter.finding import Finding, Severity
+from drafter.site.wall import in_words
 from drafter.sizing.network import Network
 from drafter.supports.boards import BOARD_THICK_M, with_boards
 from drafter.supports.design import Bracket, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
 from drafter.supports.lines import NEAR_FITTING_M, PipeLine, pipe_lines
 from drafter.supports.spacing import ON_BOARD, ON_STUD, Spot, spaced, span_between
-from drafter.supports.straights import middle_bracket, straights
+from drafter.supports.straights import fixed_points
 
 
 def place_supports(network: Network) -> Design:
     """Place brackets within the material's spans and near every fitting; number them wall by wall."""
     found: list[Bracket] = []
     findings: list[Finding] = []
-    for line in pipe_lines(network):
+    lines = pipe_lines(network)
+    for line in lines:
         stations = _stations(network, line)
         found += [_bracket(network, line, station) for station in stations]
         findings += [*_too_far_apart(network, line, stations), *_not_held(network, line, stations)]
-    fixed = {middle_bracket(straight, found) for straight in straights(network)}
-    found = [replace(bracket, fixed=bracket in fixed) for bracket in found]
-    walls = [wall for in_room in network.layout.site.walls.values() for wall in in_room]
-    order = {(wall.room, wall.name): i for i, wall in enumerate(walls)}
+    found = fixed_points(network, lines, found)
+    order = {(face.room, face.name): i for i, face in enumerate(network.layout.site.faces)}
     found.sort(key=lambda b: (order[b.room, b.wall], round(b.from_left_m, 4), -b.at.z))
     numbered = [replace(bracket, tag=f"B-{n:02d}") for n, bracket in enumerate(found, 1)]
     brackets, boards = with_boards(network.layout.site, numbered)
@@ -48,7 +48,7 @@ def _spots(network: Network, line: PipeLine) -> list[Spot]:
     step = site.units.set_out_step_m
     grid = [n * step for n in range(math.ceil(line.low_m / step), math.floor(line.high_m / step) + 1)]
     studs = [stud.at_m for stud in studs_on(site, line.wall) if line.low_m <= stud.at_m <= line.high_m]
-    if line.upright or site.rooms[line.wall.room].studs_of(line.wall.name) is None:
+    if line.upright or line.face_m or site.rooms[line.wall.room].studs_of(line.wall.name) is None:
         return [Spot(at_m) for at_m in grid]
     real = [at_m for at_m in studs if any(post.at_m == at_m for post in posts_at(site, line.wall, line.at(at_m).z))]
     beside = [at_m for at_m in grid if all(abs(at_m - stud) > STUD_WIDTH_M for stud in real)]
@@ -59,13 +59,18 @@ def _spots(network: Network, line: PipeLine) -> list[Spot]:
 def _bracket(network: Network, line: PipeLine, station: float) -> Bracket:
     site, at = network.layout.site, line.at(station)
     run = line.runs[line.part_at(station)]
-    from_left, stand_off = line.wall.measure(at.plan)
-    framed = site.rooms[line.wall.room].studs_of(line.wall.name) is not None
+    from_left, off_wall = line.wall.measure(at.plan)
+    hangs = line.wall.is_crossing
+    stand_off = line.wall.ceiling_m - at.z if hangs else off_wall - line.face_m
+    framed = not line.face_m and site.rooms[line.wall.room].studs_of(line.wall.name) is not None
     stud = stud_at(posts_at(site, line.wall, at.z), from_left) if framed else 0
     if framed and not stud:
         stand_off -= BOARD_THICK_M
     size = network.sizes[run.id]
-    return Bracket("", run.id, at, line.wall.room, line.wall.name, from_left, stand_off, size, False, stud)
+    return Bracket(
+        "", run.id, at, line.wall.room, line.wall.name, from_left, stand_off, size, False, stud,
+        on_column=line.face_m > 0.0, hangs=hangs,
+    )  # fmt: skip
 
 
 def _too_far_apart(network: Network, line: PipeLine, stations: list[float]) -> Iterator[Finding]:
@@ -83,7 +88,7 @@ def _too_far_apart(network: Network, line: PipeLine, stations: list[float]) -> I
         "CLIP001",
         Severity.WARNING,
         network.layout.site.main.where("height_m"),
-        f"brackets on the {line.wall.name} wall stand {units.length_with_unit(gap)} apart over an opening",
+        f"brackets on the {in_words(line.wall.name)} stand {units.length_with_unit(gap)} apart over an opening",
         line.runs[0].id,
         measured=units.length_with_unit(gap),
         limit=units.length_with_unit(span),
@@ -106,7 +111,7 @@ def _not_held(network: Network, line: PipeLine, stations: list[float]) -> Iterat
             "CLIP002",
             Severity.WARNING,
             network.layout.site.main.where("height_m"),
-            f"no bracket finds room near the fitting {where} on the {line.wall.name} wall",
+            f"no bracket finds room near the fitting {where} on the {in_words(line.wall.name)}",
             line.runs[line.part_at(middle)].id,
             measured="none",
             limit=f"one within {near} of the fitting",

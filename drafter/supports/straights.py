@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 
 from drafter.geometry import Point
-from drafter.layout.graph import NodeKind, Run, RunKind
+from drafter.layout.graph import IN_LINE, Layout, NodeKind, Run, RunKind
 from drafter.sizing.network import Network
 from drafter.standards.expansion import free_leg_m, growth_m
 from drafter.supports.design import Bracket, Design
 from drafter.supports.lines import PipeLine, pipe_lines
-
-IN_LINE = 0.999
-"""Two level pipes whose directions have at least this cosine are one line."""
 
 
 @dataclass(frozen=True)
@@ -66,10 +64,10 @@ class Movement:
     ends: tuple[End, End]
 
 
-def straights(network: Network) -> tuple[Straight, ...]:
-    """Return the straight lines of the main."""
+def straights(network: Network, lines: tuple[PipeLine, ...]) -> tuple[Straight, ...]:
+    """Return the straight lines of the main; ``lines`` are all pipe lines of the network."""
     layout = network.layout
-    groups: list[list[Run]] = [list(line.runs) for line in pipe_lines(network) if line.is_main and not line.upright]
+    groups: list[list[Run]] = [list(line.runs) for line in lines if line.is_main and not line.upright]
     for sleeve in (run for run in layout.runs if run.kind is RunKind.SLEEVE):
         met = [group for group in groups if any(_goes_on(network, sleeve, run) for run in group)]
         if len(met) > 1:
@@ -94,44 +92,131 @@ def _straight(network: Network, runs: list[Run]) -> Straight:
     return Straight(tuple(run.id for run in runs), (ids[0], ids[-1]), first, way, last.minus(first).dot(way))
 
 
-def middle_bracket(straight: Straight, brackets: Iterable[Bracket]) -> Bracket | None:
-    """Return the bracket nearest the middle of a straight line, so that it grows alike both ways."""
-    held = [bracket for bracket in brackets if bracket.run in straight.runs]
-    return min(held, key=lambda b: abs(straight.along_m(b.at.plan) - straight.length_m / 2), default=None)
+def is_stepped(network: Network, straight: Straight) -> bool:
+    """Whether a straight line lies between two legs that step out from the wall: it gives way with them."""
+    layout = network.layout
+    return all(any(map(layout.goes_across, layout.runs_at[node])) for node in straight.ends)
+
+
+def fixed_points(network: Network, lines: tuple[PipeLine, ...], brackets: list[Bracket]) -> list[Bracket]:
+    """Return brackets with one of each straight line fixed, all others sliding.
+
+    It is the one nearest the middle, so that the line grows alike both ways; where an end has too little pipe across
+    to give way, the one that leaves both ends most nearly what they need.
+    """
+    held = [straight for straight in straights(network, lines) if not is_stepped(network, straight)]
+    middle = {_best_of(straight, brackets, lambda _: 0.0) for straight in held}
+    design = Design(network, tuple(replace(bracket, fixed=bracket in middle) for bracket in brackets))
+    giving = _Giving.of(design, lines)
+    fixed = {_best_of(straight, brackets, partial(giving.lack, straight)) for straight in held}
+    return [replace(bracket, fixed=bracket in fixed) for bracket in brackets]
+
+
+def _best_of(straight: Straight, brackets: Iterable[Bracket], lack: Callable[[Point], float]) -> Bracket | None:
+    """The bracket of a line that is best fixed, by what its ends lack if it is fixed there."""
+
+    def fault(bracket: Bracket) -> tuple[float, float]:
+        off_middle_m = abs(straight.along_m(bracket.at.plan) - straight.length_m / 2)
+        return max(1.0, lack(bracket.at.plan)), off_middle_m
+
+    return min((bracket for bracket in brackets if bracket.run in straight.runs), key=fault, default=None)
 
 
 def movements(design: Design) -> tuple[Movement, ...]:
     """Return how each straight line of the main moves between the coldest and the warmest air of its rooms."""
-    lines = pipe_lines(design.network)
-    return tuple(_movement(design, straight, lines) for straight in straights(design.network))
+    giving = _Giving.of(design, pipe_lines(design.network))
+    return tuple(map(giving.movement, giving.straights))
 
 
-def _movement(design: Design, straight: Straight, lines: tuple[PipeLine, ...]) -> Movement:
-    network, layout = design.network, design.network.layout
+@dataclass(frozen=True)
+class _Giving:
+    """What gives way to the straight lines of a design.
+
+    Attributes:
+        loops: by the node at either end of a step round something, the pipe of the whole step [m], and the node at its
+            other end, whose movement it takes up too.
+    """
+
+    design: Design
+    lines: tuple[PipeLine, ...]
+    straights: tuple[Straight, ...]
+    loops: Mapping[str, tuple[float, str]]
+
+    @classmethod
+    def of(cls, design: Design, lines: tuple[PipeLine, ...]) -> _Giving:
+        found = straights(design.network, lines)
+        loops: dict[str, tuple[float, str]] = {}
+        for straight in found:
+            if is_stepped(design.network, straight):
+                loops |= _loop(design.network.layout, straight)
+        return cls(design, lines, found, loops)
+
+    @cached_property
+    def _straight_at(self) -> dict[str, Straight]:
+        return {node: straight for straight in self.straights for node in straight.ends}
+
+    def _fixed(self, straight: Straight) -> Bracket | None:
+        return next((b for b in self.design.brackets if b.fixed and b.run in straight.runs), None)
+
+    def _from(self, straight: Straight) -> Point:
+        """Where a line grows from: its fixed point, or its middle."""
+        fixed = self._fixed(straight)
+        return fixed.at.plan if fixed else straight.origin.plus(straight.way, straight.length_m / 2)
+
+    def _moved_m(self, straight: Straight, node: str, start: Point) -> float:
+        """How far a node moves, its line growing from a place."""
+        network = self.design.network
+        reach_m = abs(straight.along_m(network.layout.nodes[node].at.plan) - straight.along_m(start))
+        return growth_m(network.material, reach_m, *_extremes(network, straight))
+
+    def lack(self, straight: Straight, start: Point) -> float:
+        """The worst of what the ends of a line need over what they have, if it grows from a place; 0 if nothing."""
+        ends = [self._end(straight, node, self._moved_m(straight, node, start)) for node in straight.ends]
+        return max((end.needed_m / end.leg_m for end in ends if end.needed_m is not None and end.leg_m), default=0.0)
+
+    def movement(self, straight: Straight) -> Movement:
+        network, layout, start = self.design.network, self.design.network.layout, self._from(straight)
+        nodes = {id for run in straight.runs for id in (layout.run_by_id[run].start, layout.run_by_id[run].end)}
+        take_offs = [id for id in nodes if layout.nodes[id].kind is NodeKind.TAKE_OFF]
+        coldest_k, warmest_k = _extremes(network, straight)
+        first, last = (self._end(straight, node, self._moved_m(straight, node, start)) for node in straight.ends)
+        whole_m = growth_m(network.material, straight.length_m, coldest_k, warmest_k)
+        most_m = max((self._moved_m(straight, id, start) for id in take_offs), default=0.0)
+        return Movement(straight, self._fixed(straight), coldest_k, warmest_k, whole_m, most_m, (first, last))
+
+    def _end(self, straight: Straight, node: str, moves_m: float) -> End:
+        """What an end does.
+
+        Source:
+            of an expansion loop the whole developed length counts, for the movement from both its sides, Copper Tube
+            Handbook, from memory.
+        """
+        network = self.design.network
+        across = [run for run in network.layout.runs_at[node] if run.id not in straight.runs]
+        sizes = [network.sizes[run.id].outside_m for run in across if run.id in network.sizes]
+        if not across or not sizes:
+            return End(node, moves_m, None, None)
+        leg_m, with_m = max(_leg_m(self.design, run, node, self.lines) for run in across), 0.0
+        if node in self.loops:
+            leg_m, other = self.loops[node]
+            beyond = self._straight_at.get(other)
+            with_m = self._moved_m(beyond, other, self._from(beyond)) if beyond else 0.0
+        return End(node, moves_m, leg_m, free_leg_m(network.material, max(sizes), moves_m + with_m))
+
+
+def _loop(layout: Layout, straight: Straight) -> dict[str, tuple[float, str]]:
+    """The two ends of a step that a straight line is the outer part of."""
+    legs = [next(run for run in layout.runs_at[node] if layout.goes_across(run)) for node in straight.ends]
+    one, other = (leg.start if leg.end == node else leg.end for leg, node in zip(legs, straight.ends, strict=True))
+    length_m = straight.length_m + sum(map(layout.length_m, legs))
+    return {one: (length_m, other), other: (length_m, one)}
+
+
+def _extremes(network: Network, straight: Straight) -> tuple[float, float]:
+    """The coldest and the warmest air along a line [K]."""
+    layout = network.layout
     rooms = [layout.site.rooms[layout.run_by_id[run].room] for run in straight.runs]
-    coldest_k, warmest_k = min(room.coldest_k for room in rooms), max(room.warmest_k for room in rooms)
-    fixed = next((b for b in design.brackets if b.fixed and b.run in straight.runs), None)
-    from_m = straight.along_m(fixed.at.plan) if fixed else straight.length_m / 2
-
-    def moved_m(node: str) -> float:
-        reach_m = abs(straight.along_m(layout.nodes[node].at.plan) - from_m)
-        return growth_m(network.material, reach_m, coldest_k, warmest_k)
-
-    nodes = {id for run in straight.runs for id in (layout.run_by_id[run].start, layout.run_by_id[run].end)}
-    take_offs = (moved_m(id) for id in nodes if layout.nodes[id].kind is NodeKind.TAKE_OFF)
-    first, last = (_end(design, straight, node, moved_m(node), lines) for node in straight.ends)
-    whole_m = growth_m(network.material, straight.length_m, coldest_k, warmest_k)
-    return Movement(straight, fixed, coldest_k, warmest_k, whole_m, max(take_offs, default=0.0), (first, last))
-
-
-def _end(design: Design, straight: Straight, node: str, moves_m: float, lines: tuple[PipeLine, ...]) -> End:
-    network = design.network
-    across = [run for run in network.layout.runs_at[node] if run.id not in straight.runs]
-    legs = [_leg_m(design, run, node, lines) for run in across]
-    sizes = [network.sizes[run.id].outside_m for run in across if run.id in network.sizes]
-    if not legs or not sizes:
-        return End(node, moves_m, None, None)
-    return End(node, moves_m, max(legs), free_leg_m(network.material, max(sizes), moves_m))
+    return min(room.coldest_k for room in rooms), max(room.warmest_k for room in rooms)
 
 
 def _leg_m(design: Design, run: Run, node: str, lines: tuple[PipeLine, ...]) -> float:

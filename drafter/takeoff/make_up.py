@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations
 
-from drafter.layout.graph import Layout, NodeKind, Run, RunKind
-
-IN_LINE = 0.999
-"""Two runs whose directions have at least this cosine are one line; the fall and its changes do not count."""
+from drafter.layout.graph import IN_LINE, Layout, NodeKind, Run, RunKind
 
 FREE_ENDS = (NodeKind.DRAIN, NodeKind.HOSE_END, NodeKind.TANK)
 """What ends here can be a little long or short."""

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from drafter.layout.graph import Layout, NodeKind, Run, RunKind
+from drafter.site.wall import in_words
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
 from drafter.standards.joint_tools import joint_tools
 from drafter.supports.design import Design
@@ -17,6 +18,9 @@ IN_REACH_M = 2.0
 
 LADDER = "Safe ladder, one holds it."
 EYES = "Wear eye protection."
+
+HELD = ("bracket", "hanger")
+"""What the marks begin with that hold the pipe."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +64,7 @@ class _Work:
         return self.design.network.material.joins_by == "thread"
 
     def wall(self, room: str, wall: str) -> str:
-        return f"{wall} wall" + (f" of {room}" if len(self.layout.site.rooms) > 1 else "")
+        return in_words(wall) + (f" of {room}" if len(self.layout.site.rooms) > 1 else "")
 
     def before(self) -> Iterator[Words]:
         site = self.layout.site
@@ -89,8 +93,8 @@ class _Work:
             marks = [mark for mark in self.takeoff.marks if (mark.room, mark.wall) == (room, wall)]
             if not marks:
                 continue
-            brackets = [mark.tag for mark in marks if mark.what == "bracket"]
-            others = [mark.tag for mark in marks if mark.what not in ("bracket", "sleeve") and mark.tag]
+            brackets = [mark.tag for mark in marks if mark.what.startswith(HELD)]
+            others = [mark.tag for mark in marks if not mark.what.startswith((*HELD, "sleeve")) and mark.tag]
             which = f"{len(marks)} marks"
             which += f"; brackets {_span(brackets)}" if brackets else ""
             which += f"; {', '.join(dict.fromkeys(others))}" if others else ""
@@ -175,7 +179,7 @@ class _Work:
 
     def _main_runs(self) -> list[Run]:
         """The runs of the main, each arm to its end before the next."""
-        of_main = (RunKind.MAIN, RunKind.SLEEVE)
+        of_main = (RunKind.MAIN, RunKind.RISE, RunKind.SLEEVE)
         runs = [run for run in self.layout.runs if run.kind in of_main]
         ends = {run.end for run in runs}
         ordered: list[Run] = []
@@ -195,6 +199,8 @@ class _Work:
             care = self._closing(runs)
             which = self._which(runs, tags)
             what = f"Build drop {outlet.tag}: swan neck, drop, valve, drip leg, outlet"
+            if self.layout.rises_to(outlet.tag):
+                what = f"Build the branch that rises to {outlet.tag}: valve, outlet"
             yield what, f"{which}; {self.wall(outlet.room, outlet.wall)}", " ".join(care)
 
     def testing(self) -> Iterator[Words]:

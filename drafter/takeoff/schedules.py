@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout, NodeKind, RunKind
+from drafter.quantity import Units
+from drafter.site.decks import decks_passed
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Bracket, Design
 from drafter.takeoff.assembling import Assembling, Piece
@@ -21,6 +23,9 @@ from drafter.takeoff.unions import Union
 
 SPARE_SHARE = 0.1
 """Spare fittings and clips, rounded up (from memory)."""
+
+ROD_STEP_M = 0.25
+"""Rods are bought in steps of this and cut (common practice)."""
 
 NOT_BOUGHT = ("compressor on tank",)
 
@@ -131,19 +136,23 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
 
 
 def _brackets(design: Design) -> list[Row]:
-    count: dict[tuple[str, str, float], int] = {}
+    count: dict[tuple[str, str], int] = {}
     for bracket in design.brackets:
-        kind = "bracket, fixed point" if bracket.fixed else "bracket, sliding"
-        key = (kind, bracket.size.name, round(bracket.stand_off_m, 3))
+        key = (_kind_of(bracket, design.network.layout.site.units), bracket.size.name)
         count[key] = count.get(key, 0) + 1
-    units = design.network.layout.site.units
     return [
-        Row(
-            SUPPORTS, f"{kind}, {units.length_with_unit(off)} off the wall", size, number, "pcs",
-            number + math.ceil(number * SPARE_SHARE), (),
-        )
-        for (kind, size, off), number in count.items()
-    ]  # fmt: skip
+        Row(SUPPORTS, kind, size, number, "pcs", number + math.ceil(number * SPARE_SHARE), ())
+        for (kind, size), number in count.items()
+    ]
+
+
+def _kind_of(bracket: Bracket, units: Units) -> str:
+    """What a bracket or hanger is bought as; rods of hangers are cut on site."""
+    kind = f"{'hanger' if bracket.hangs else 'bracket'}, {'fixed point' if bracket.fixed else 'sliding'}"
+    if bracket.hangs:
+        rod_m = math.ceil(bracket.stand_off_m / ROD_STEP_M - 1e-6) * ROD_STEP_M
+        return f"{kind}, with a rod of {units.length_with_unit(rod_m)}"
+    return f"{kind}, {units.length_with_unit(bracket.stand_off_m)} off the {'column' if bracket.on_column else 'wall'}"
 
 
 def _boards(design: Design) -> list[Row]:
@@ -165,7 +174,18 @@ def _sundries(design: Design, instances: tuple[Part, ...]) -> list[Row]:
     rows = [Row(SUNDRIES, "thread sealant, for so many joints", "", threads, "joints", threads, ())]
     if sleeves:
         rows.append(Row(SUNDRIES, "wall sleeve with seal", "", sleeves, "pcs", sleeves, ()))
+    if through_decks := len(list(_deck_sleeves(design.network.layout))):
+        rows.append(Row(SUNDRIES, "sleeve through a deck, with seal", "", through_decks, "pcs", through_decks, ()))
     return rows
+
+
+def _deck_sleeves(layout: Layout) -> Iterator[Mark]:
+    """Yield where upright pipes pass decks."""
+    for run in layout.runs:
+        start, end = (layout.nodes[id] for id in (run.start, run.end))
+        for deck in decks_passed(layout.site, run.room, start.at, end.at) if layout.is_upright(run) else ():
+            tag, from_left_m = run.outlet or end.tag, layout.from_left_m(start)
+            yield Mark(run.room, run.wall, f"sleeve through the {deck.name}", tag, from_left_m, deck.underside_m)
 
 
 _MARKED = {
@@ -189,15 +209,23 @@ def _marks(design: Design) -> tuple[Mark, ...]:
         what = _MARKED.get(node.kind, "")
         if any(run.kind is RunKind.SLEEVE for run in layout.runs_at[node.id]):
             what = "sleeve"
+        if out_m := layout.steps_out_to_m(node):
+            what = f"main turns out to {layout.site.units.length_with_unit(out_m)} off the wall"
         if what and node.tag != "V-01":
             tag = node.tag or layout.outlet_at(node)
             marks.append(Mark(node.room, node.wall, what, tag, layout.from_left_m(node), node.at.z))
-    order = [(wall.room, wall.name) for walls in layout.site.walls.values() for wall in walls]
+    marks += _deck_sleeves(layout)
+    order = [(face.room, face.name) for face in layout.site.faces]
     marks.sort(key=lambda mark: (order.index((mark.room, mark.wall)), round(mark.from_left_m, 4), -mark.height_m))
     return tuple(marks)
 
 
 def _held_by(bracket: Bracket) -> str:
+    if bracket.hangs:
+        held = f" on joist {bracket.stud}" if bracket.stud else f" on board {bracket.board}" if bracket.board else ""
+        return f"hanger{held}"
+    if bracket.on_column:
+        return "bracket on the column"
     if bracket.board:
         return f"bracket on board {bracket.board}"
     return f"bracket on stud {bracket.stud}" if bracket.stud else "bracket"

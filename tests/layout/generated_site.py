@@ -12,11 +12,12 @@ outlets:
 """
 
 
-def site_text(outlets: int, rooms: int, seed: int, shuffled: int | None = None) -> str:
+def site_text(outlets: int, rooms: int, seed: int, shuffled: int | None = None, full: bool = False) -> str:
     """Return a site file with rooms side by side and outlets half a metre or more apart.
 
     Args:
         shuffled: seed of another order of the outlets in the file.
+        full: with columns and other services on the walls, and a crossing of each room.
     """
     chance = random.Random(seed)
     deep_m = 6.0 + 0.35 * outlets / rooms
@@ -26,7 +27,8 @@ def site_text(outlets: int, rooms: int, seed: int, shuffled: int | None = None) 
         door_m = chance.uniform(0.5, deep_m - 2.0)
         door = f"{{kind: opening, wall: west, from left: {door_m:.2f} m, width: 1.2 m, height: 2.7 m}}"
         doors = f", openings: [{door}]" if number == 1 else ""
-        lines.append(f"  r{number}: {{size: [8 m, {deep_m:.2f} m], ceiling: 3.2 m{behind}{doors}}}")
+        more = _things(chance, deep_m) if full else ""
+        lines.append(f"  r{number}: {{size: [8 m, {deep_m:.2f} m], ceiling: 3.2 m{behind}{doors}{more}}}")
     spots = [
         (f"r{number}", wall, step)
         for number in range(1, rooms + 1)
@@ -42,3 +44,22 @@ def site_text(outlets: int, rooms: int, seed: int, shuffled: int | None = None) 
     if shuffled is not None:
         random.Random(shuffled).shuffle(rows)
     return "\n".join(lines) + "\n" + PLANT + "\n".join(rows) + "\n"
+
+
+def _things(chance: random.Random, deep_m: float) -> str:
+    """Things a quarter of a metre off every place that an outlet may have."""
+
+    def spot(length_m: float) -> float:
+        return 0.67 + 0.5 * chance.randrange(2, int(length_m / 0.5) - 3)
+
+    walls = (("north", 8.0), ("south", 8.0), ("east", deep_m))
+    wall, length_m = chance.choice(walls)
+    column = (
+        f"{{wall: {wall}, from left: {spot(length_m):.2f} m, width: 0.16 m, depth: {chance.choice((0.2, 0.35))} m}}"
+    )
+    wall, length_m = chance.choice(walls)
+    pipe = f"{{kind: water pipe, wall: {wall}, from left: {spot(length_m):.2f} m, width: 0.06 m, above floor: 0 m, "
+    return (
+        f", columns: [{column}], services: [{pipe}height: 3.2 m, clearance: 40 mm}}]"
+        f", crossings: [{{wall: north, from left: {spot(8.0) + 0.08:.2f} m}}]"
+    )

@@ -114,8 +114,21 @@ def test_what_blocks_the_main_is_named() -> None:
     assert "2600 mm" in finding.message
 
 
+def test_where_nothing_is_free_past_the_last_outlet_the_main_falls_back_to_a_drain() -> None:
+    """It drains 0.3 m before O, and rises by 3 mm from there to it."""
+    cabinet = ", equipment: [{kind: cabinet, wall: east, from left: 2.6 m, width: 4.4 m, height: 2.2 m}]"
+    layout, findings = laid_out("  - {tag: O, wall: east, from left: 2.4 m}", extra=cabinet)
+    assert layout is not None, findings
+    (low,) = [node for node in layout.nodes.values() if layout.is_low_point(node)]
+    assert layout.from_left_m(low) == pytest.approx(2.1)
+    assert layout.take_offs["O"].at.z - low.at.z == pytest.approx(0.003)
+
+
 def test_no_room_for_the_low_end() -> None:
-    cabinets = ", equipment: [{kind: cabinet, wall: east, from left: 2.6 m, width: 4.4 m, height: 2.2 m}]"
+    cabinets = ", equipment: [" + ", ".join(
+        f"{{kind: cabinet, wall: east, from left: {low} m, width: {high - low:.1f} m, height: 2.2 m}}"
+        for low, high in ((0.0, 2.2), (2.6, 7.0))
+    ) + "]"  # fmt: skip
     layout, findings = laid_out("  - {tag: O, wall: east, from left: 2.4 m}", extra=cabinets)
     assert layout is None
     assert [finding.rule for finding in findings] == ["DRAIN001"]

@@ -221,11 +221,11 @@ def test_what_blocks_the_ring_is_named_and_the_height_asked_for_passes_it(thing:
 
 
 def test_what_reaches_the_ceiling_is_passed_at_no_height() -> None:
-    column = ", columns: [{wall: south, from left: 3 m, width: 0.3 m, depth: 0.3 m}]"
-    layout, (finding,) = laid_out(RECTANGLE.replace(" EXTRA", column))
+    flue = ", services: [{kind: flue, wall: south, from left: 3 m, width: 0.3 m, above floor: 0 m, height: 3.2 m}]"
+    layout, (finding,) = laid_out(RECTANGLE.replace(" EXTRA", flue))
     assert layout is None
     assert finding.rule == "ROUTE007"
-    assert "column" in finding.message
+    assert "flue" in finding.message
     assert "no height" in finding.fix
 
 

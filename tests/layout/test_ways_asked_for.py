@@ -53,10 +53,10 @@ def test_a_place_on_the_way_changes_nothing() -> None:
 
 def test_dear_bends_send_the_main_the_long_way_round() -> None:
     """With the north way open both ways have a bend or more; a wall kept clear of makes the long way cheaper."""
-    tray = ", services: [{kind: cables, wall: north, from left: 6 m, width: 1 m, above floor: 2.6 m, height: 0.2 m}]"
-    layout = laid_out(room=tray)
+    hot = ", services: [{kind: hot pipe, wall: north, from left: 6 m, width: 1 m, above floor: 2.6 m, height: 0.2 m}]"
+    layout = laid_out(room=hot)
     assert set(walls_of_main(layout)) == {"north", "west", "south", "east"}
-    assert any("cables" in reason for reason in layout.reasons)
+    assert any("hot pipe" in reason for reason in layout.reasons)
 
 
 @pytest.mark.parametrize("clearance, free", [("", True), (", clearance: 300 mm", False)])

@@ -72,7 +72,7 @@ def test_tags_run_along_each_wall(design: Design) -> None:
 
 
 def test_each_straight_line_of_main_has_one_fixed_point(design: Design) -> None:
-    found = straights(design.network)
+    found = straights(design.network, pipe_lines(design.network))
     assert found
     for straight in found:
         held = [b for b in design.brackets if b.run in straight.runs]

@@ -24,6 +24,8 @@ from drafter.site.checks.outlets import (
     check_tool,
 )
 from drafter.site.checks.piping import (
+    check_falls,
+    check_lowest,
     check_main_height,
     check_material,
     check_other_prices,
@@ -47,7 +49,7 @@ from drafter.site.checks.plant import (
     check_treatment_loss,
 )
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
-from drafter.site.checks.standing import check_keep_clear, check_service, check_standing
+from drafter.site.checks.standing import check_crossing, check_deck, check_keep_clear, check_service, check_standing
 from drafter.site.checks.walls import check_build, check_studs
 from drafter.site.checks.work import check_run_apart, check_run_place, check_run_times, check_run_tool, check_starts
 from drafter.site.model import Column, Site, Standing
@@ -91,6 +93,11 @@ def _of_rooms(site: Site) -> Iterator[Iterator[Finding]]:
             yield check_keep_clear(site, name, keep)
         for service in _readable(room.services):
             yield check_service(site, name, service)
+        for deck in _readable(room.decks):
+            yield check_deck(site, name, deck)
+        for crossing in _readable(room.crossings):
+            yield check_crossing(site, name, crossing)
+            yield check_studs(site, crossing.joists)
 
 
 def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
@@ -108,6 +115,8 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_prices(site)
     yield check_other_prices(site)
     yield check_main_height(site)
+    yield check_lowest(site)
+    yield check_falls(site)
     if is_read(site.main):
         tubes = _readable(site.main.tubes)
         for tube in tubes:

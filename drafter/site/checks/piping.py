@@ -16,6 +16,9 @@ from drafter.standards.materials import Material, find_material, find_refused_ma
 LEAST_WALL, MOST_WALL = 0.02, 0.25
 """Walls of tubes as shares of the outside diameter, with a margin over those of the tables (common practice)."""
 
+LEAST_BAND_M = 0.25
+"""Least height from the lowest a main may come to up to its high end, for a rise between them (common practice)."""
+
 SAME_M = 0.0004
 """Outside diameters nearer than this are one."""
 
@@ -138,6 +141,32 @@ def check_main_height(site: Site) -> Iterator[Finding]:
         message = f"the main at {height} is too near or above the ceiling of {lowest}, which is at {ceiling}"
         fix = f"its centre can be at most {most} above floor"
         yield Finding("PLACE008", Severity.ERROR, site.main.where("height_m"), message, "main", height, most, fix)
+
+
+def check_lowest(site: Site) -> Iterator[Finding]:
+    """Yield LEVEL006 for a lowest level that leaves the main no height to fall in and rise again."""
+    main, units = site.main, site.units
+    most_m = main.height_m - LEAST_BAND_M
+    if not main.lowest_m or main.level_open or main.lowest_m <= most_m + 1e-9:
+        return
+    height, lowest, most = (units.length_with_unit(m) for m in (main.height_m, main.lowest_m, most_m))
+    message = f"a main at {height} that may not come below {lowest} has too little height to fall in"
+    fix = f"'lowest' can be at most {most}; or raise the main"
+    yield Finding("LEVEL006", Severity.ERROR, main.where("lowest_m"), message, "main", lowest, most, fix, PRACTICE)
+
+
+def check_falls(site: Site) -> Iterator[Finding]:
+    """Yield FALL002 for a way of falling that does not go with the other things said of the main."""
+    main, place = site.main, site.main.where("falls_to")
+    if main.falls_to != "riser":
+        return
+    if main.arrangement == "ring":
+        fix = "leave out 'falls to'; or write 'arrangement: dead end'"
+        yield Finding("FALL002", Severity.ERROR, place, "a ring falls to low points of its own", "main", fix=fix)
+    elif main.lowest_m:
+        fix = "leave out 'lowest' and give the 'height' that its high ends need; or leave out 'falls to'"
+        message = "a main that falls back to the riser does not rise again"
+        yield Finding("FALL002", Severity.ERROR, place, message, "main", fix=fix)
 
 
 def check_ring_path(site: Site) -> Iterator[Finding]:

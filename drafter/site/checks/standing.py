@@ -1,12 +1,12 @@
-"""Columns, equipment and spaces to keep clear: along their walls, within their rooms, under the ceiling."""
+"""Columns, equipment, decks and spaces to keep clear: along their walls, within their rooms, under the ceiling."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
-from drafter.site.checks.on_wall import SLACK_M, is_inside, outline, reaches_past
-from drafter.site.model import Column, Compressor, KeepClear, Service, Site, Standing
+from drafter.site.checks.on_wall import SLACK_M, is_inside, outline, point_past, reaches_past
+from drafter.site.model import Column, Compressor, Crossing, Deck, KeepClear, Service, Site, Standing
 
 
 def check_standing(site: Site, room: str, thing: Column | Standing | Compressor) -> Iterator[Finding]:
@@ -44,6 +44,27 @@ def check_service(site: Site, room: str, service: Service) -> Iterator[Finding]:
         top, ceiling = units.length_with_unit(top_m), units.length_with_unit(wall.ceiling_m)
         message, fix = f"the {name} reaches up to {top}, above the ceiling", f"the ceiling is at {ceiling}"
         yield Finding("PLACE004", Severity.ERROR, service.where("above_floor_m"), message, name, top, ceiling, fix)
+
+
+def check_deck(site: Site, room: str, deck: Deck) -> Iterator[Finding]:
+    """Yield PLACE001 and PLACE005 for a deck past its wall or out of its room, PLACE004 for one at the ceiling."""
+    wall, units = site.wall(room, deck.wall), site.units
+    past = tuple(reaches_past(site, wall, deck, deck.name))
+    yield from past
+    if not past and not is_inside(site, room, outline(wall, deck)):
+        message = f"the {deck.name} reaches through a wall of {room}"
+        fix = "check its wall, its depth and its gap to the wall"
+        yield Finding("PLACE005", Severity.ERROR, deck.where("depth_m"), message, deck.name, fix=fix)
+    if deck.top_m > wall.ceiling_m - SLACK_M:
+        top, ceiling = units.length_with_unit(deck.top_m), units.length_with_unit(wall.ceiling_m)
+        message = f"the floor of the {deck.name} at {top} is not below the ceiling of {room}"
+        fix = f"'underside' and 'thickness' together stay below {ceiling}"
+        yield Finding("PLACE004", Severity.ERROR, deck.where("underside_m"), message, deck.name, top, ceiling, fix)
+
+
+def check_crossing(site: Site, room: str, crossing: Crossing) -> Iterator[Finding]:
+    """Yield PLACE001 for a crossing that begins past its wall."""
+    yield from point_past(site, site.wall(room, crossing.wall), crossing, "the crossing", "main")
 
 
 def name_of(thing: Column | Standing | Compressor | KeepClear) -> str:

@@ -34,6 +34,6 @@ def check_studs(site: Site, studs: Studs | None) -> Iterator[Finding]:
     if studs is None or studs.first_m <= studs.spacing_m + SLACK_M:
         return
     first, spacing = (site.units.length_with_unit(m) for m in (studs.first_m, studs.spacing_m))
-    message = f"the first stud, {first} from the corner, leaves a wider bay than the spacing of {spacing}"
-    fix = "give the stud nearest the left-hand corner that is not the corner itself"
+    message = f"the first one, {first} from the end, leaves a wider bay than the spacing of {spacing}"
+    fix = "give the one nearest the left-hand corner, or end, that is not the corner itself"
     yield Finding("WALL003", Severity.ERROR, studs.where("first_m"), message, "", first, spacing, fix)

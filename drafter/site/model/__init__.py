@@ -7,7 +7,7 @@ heights are above finished floor. Every default names where it comes from; the s
 from drafter.site.model.drawing_data import PAPERS, DrawingData
 from drafter.site.model.piping import Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
 from drafter.site.model.plant import Compressor, Connection, Treatment
-from drafter.site.model.rooms import Behind, Column, KeepClear, Opening, Room, Service, Standing
+from drafter.site.model.rooms import Behind, Column, Crossing, Deck, KeepClear, Opening, Room, Service, Standing
 from drafter.site.model.site import FLOW_BASES, Site
 from drafter.site.model.tubes import Tube
 from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, ToolUse, Work, WorkPlace, WorkRun
@@ -20,6 +20,8 @@ __all__ = [
     "Column",
     "Compressor",
     "Connection",
+    "Crossing",
+    "Deck",
     "Demand",
     "DemandCase",
     "DrawingData",

@@ -38,6 +38,9 @@ class RouteCosts(Entry):
 
     bend_m: float = key("bend", _AS_PIPE, 0.6, "each bend, as so much pipe", f"{PRACTICE}: its price and two joints")
     wall_m: float = key("wall", _AS_PIPE, 2.0, "each wall passed, as so much pipe", PRACTICE)
+    ceiling: float = key(
+        "ceiling", NumberForm(1.0, 20.0), 1.5, "each metre across below the ceiling, as so many", f"{PRACTICE}: hangers"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -118,7 +121,16 @@ class Main(Entry):
     height_m: float = key(
         "height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m", "auto"), meaning="of its centre at the high end"
     )
-    fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down, away from the compressor", PRACTICE)
+    fall: float = key("fall", QuantityForm(Kind.SLOPE, "0 %", "5 %"), 0.01, "down towards its drains", PRACTICE)
+    falls_to: str = key(
+        "falls to", WordForm(("ends", "riser")), "ends", "riser: its ends are high, its water runs back", PRACTICE
+    )
+    lowest_m: float = key(
+        "lowest",
+        QuantityForm(Kind.LENGTH, "1.5 m", "20 m"),
+        0.0,
+        "of its centre: where it would come lower it drains and rises again",
+    )
     off_wall_m: float | None = key(
         "off wall", SIZE, None, "pipe centre off the wall", "drops stand behind it, a swan neck nearer the wall"
     )

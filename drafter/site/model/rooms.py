@@ -9,6 +9,7 @@ from drafter.quantity import Kind
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.forms import AIR_TEMPERATURE, ANY_LENGTH, LENGTH, POINT, PRACTICE, ROOM, SIZE, WALL
 from drafter.site.model.walls import Studs, WallBuild
+from drafter.site.wall import CROSSING
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -119,12 +120,53 @@ class Service(Entry):
     height_m: float = key("height", SIZE, 0.1, "from its underside up", PRACTICE)
     depth_m: float = key("depth", SIZE, 0.2, "from the wall into the room", PRACTICE)
     above_floor_m: float = key("above floor", LENGTH, meaning="of its underside")
+    off_wall_m: float = key("off wall", LENGTH, 0.0, "gap to the wall, as of a light in mid-room")
     clearance_m: float | None = key("clearance", SIZE, None, "all round", f"by its kind, {PRACTICE}, from memory")
 
     @property
     def clear_m(self) -> float:
         """What piping keeps from it."""
         return SERVICE_CLEARANCES_M[self.kind] if self.clearance_m is None else self.clearance_m
+
+
+def crossing_name(number: int) -> str:
+    """Return what a crossing of a room is called, counted from 1 in the order of the site file."""
+    return f"{CROSSING}{number}"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Crossing(Entry):
+    """A line straight across a room, from a wall to the one that faces it, on which the main may hang."""
+
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+    joists: Studs | None = key(
+        "joists", EntryForm(Studs), None, "that hangers are screwed to, the first from this wall; without them anywhere"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Deck(Entry):
+    """A floor over a part of a room, such as a mezzanine, placed from a wall; pipes pass it upright, in a sleeve."""
+
+    name: str = key("name", TextForm("mezzanine", 30), "mezzanine")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+    off_wall_m: float = key("off wall", LENGTH, 0.0, "gap to the wall")
+    width_m: float = key("width", SIZE, meaning="along the wall")
+    depth_m: float = key("depth", SIZE, meaning="from the wall into the room")
+    underside_m: float = key("underside", SIZE, meaning="above the floor below")
+    thickness_m: float = key("thickness", SIZE, 0.25, "from its underside to its floor", PRACTICE)
+
+    @property
+    def placed(self) -> tuple[float, float, float, float]:
+        """Where it lies, from its wall: from left, off wall, width, depth [m]."""
+        return self.from_left_m, self.off_wall_m, self.width_m, self.depth_m
+
+    @property
+    def top_m(self) -> float:
+        """Its floor, above the floor below."""
+        return self.underside_m + self.thickness_m
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -158,11 +200,18 @@ class Room(Entry):
     equipment: tuple[Standing, ...] = key("equipment", ListForm(EntryForm(Standing)), ())
     keep_clear: tuple[KeepClear, ...] = key("keep clear", ListForm(EntryForm(KeepClear)), ())
     services: tuple[Service, ...] = key("services", ListForm(EntryForm(Service)), (), "others on the walls")
+    crossings: tuple[Crossing, ...] = key(
+        "crossings", ListForm(EntryForm(Crossing), 0, 20), (), "where the main may cross below the ceiling"
+    )
+    decks: tuple[Deck, ...] = key("decks", ListForm(EntryForm(Deck), 0, 10), (), "floors over a part of it")
     studs: Studs | None = key("studs", EntryForm(Studs), None, "of its walls; without them they are masonry")
     builds: tuple[WallBuild, ...] = key("walls", ListForm(EntryForm(WallBuild)), (), "those built otherwise")
 
     def studs_of(self, wall: str) -> Studs | None:
-        """The studs of one of its walls; None where it is masonry."""
+        """The studs of one of its walls, the joists over a crossing; None where anything takes a screw."""
+        for number, crossing in enumerate(self.crossings, 1):
+            if wall == crossing_name(number):
+                return crossing.joists
         for build in self.builds:
             if build.wall == wall:
                 return None if build.built == "masonry" else build.studs or self.studs

@@ -33,6 +33,7 @@ class Site(Entry):
 
     Attributes:
         walls: the walls of each room in one plan, clockwise, with the datum corner at the origin.
+        crossings: of each room, lines below its ceiling, measured like walls from their left-hand end.
     """
 
     name: str = key("site", TextForm("My workshop", 60))
@@ -66,12 +67,22 @@ class Site(Entry):
         "1 m, or 4 ft where lengths are in feet: common practice",
     )
     walls: Mapping[str, tuple[Wall, ...]] = field(default_factory=dict)
+    crossings: Mapping[str, tuple[Wall, ...]] = field(default_factory=dict)
 
     def wall(self, room: str, name: str) -> Wall:
-        """Return a wall that is known to exist."""
-        wall = find_wall(self.walls[room], name)
+        """Return a wall or crossing that is known to exist."""
+        wall = find_wall(self.faces_of(room), name)
         assert wall is not None
         return wall
+
+    def faces_of(self, room: str) -> tuple[Wall, ...]:
+        """Return the walls of a room, clockwise, and its crossings."""
+        return (*self.walls[room], *self.crossings.get(room, ()))
+
+    @property
+    def faces(self) -> tuple[Wall, ...]:
+        """The walls and crossings of all rooms, room by room."""
+        return tuple(face for room in self.walls for face in self.faces_of(room))
 
     def with_main(self, **changes: Any) -> Site:
         """Return a site whose main has other values, by attribute; they count as said, not as assumed."""

@@ -41,7 +41,7 @@ class Outlet(Entry):
     room: str = key("room", ROOM, "")
     wall: str = key("wall", WALL)
     from_left_m: float = key("from left", LENGTH)
-    height_m: float = key("height", QuantityForm(Kind.LENGTH, "0.3 m", "4 m"), 1.2, "of the coupling", PRACTICE)
+    height_m: float = key("height", QuantityForm(Kind.LENGTH, "0.3 m", "8 m"), 1.2, "of the coupling", PRACTICE)
     tools: tuple[ToolUse, ...] = key("tools", ListForm(EntryForm(ToolUse)), ())
     coupling: str = key("coupling", WordForm(("1/4", "3/8", "1/2")), "1/4", "body size of the coupling", PRACTICE)
     hose: Hose = key("hose", EntryForm(Hose), Hose(defaults=("length_m", "bore_m")))

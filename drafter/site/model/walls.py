@@ -11,13 +11,13 @@ from drafter.site.model.forms import WALL
 
 @dataclass(frozen=True, kw_only=True)
 class Studs(Entry):
-    """The studs of a wall: brackets are screwed to them, elsewhere a backing board is needed."""
+    """The studs of a wall, or joists: brackets are screwed to them, elsewhere a backing board is needed."""
 
     spacing_m: float = key("spacing", QuantityForm(Kind.LENGTH, "0.2 m", "1.5 m"), meaning="centre to centre")
     first_m: float = key(
         "first",
         QuantityForm(Kind.LENGTH, "20 mm", "1.5 m"),
-        meaning="centre of the first stud from the left-hand corner of each wall",
+        meaning="centre of the first from the left-hand corner of each wall, or the left-hand end of the crossing",
     )
 
 

@@ -1,0 +1,173 @@
+"""Where the main may step out from its wall: round a column, or in front of another service."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from drafter.geometry import Point3
+from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle
+from drafter.layout.wall_line import Stretch
+from drafter.site.model import Site
+from drafter.site.wall import Wall
+
+STEP = "step "
+
+BEYOND_M, BEYOND_STEP_M = 0.5, 0.05
+"""How much farther from a thing than it must the main may turn out, to keep clear of other fittings."""
+
+BESIDE_FITTING_M = 0.15
+"""Least distance of a turn from another fitting, or from the next turn: both sockets and a grip (common practice)."""
+
+LEAST_OUT_M = 0.2
+"""A shorter step does not give way when the main grows (common practice, from memory)."""
+
+MOST_ON_ARMS_M = 0.6
+"""Farthest that bracket arms hold a pipe off the wall (common practice, from memory)."""
+
+Mark = tuple[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A turn of a step: key of its station, the wall, and where it lies before that [m]."""
+
+    key: str
+    wall: Wall
+    from_left_m: float
+    off_wall_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class StepRound:
+    """A way round a thing on a wall, from left to right.
+
+    Attributes:
+        thing: what it leads round.
+        turns: the first and the last on the line of the main; three where the thing stands in a corner of the room,
+            else four.
+    """
+
+    thing: Obstacle
+    wall: Wall
+    turns: tuple[Turn, ...]
+
+    @property
+    def ends(self) -> tuple[Turn, Turn]:
+        return self.turns[0], self.turns[-1]
+
+
+def steps_round(
+    site: Site,
+    lines: Sequence[Stretch],
+    marks: dict[str, list[Mark]],
+    obstacles: Iterable[Obstacle],
+    off_wall_m: float,
+) -> list[StepRound]:
+    """Return the ways round the columns and services that stand on the line of the main in a room.
+
+    Args:
+        lines: of its walls, clockwise.
+        marks: by wall, what the main must or may come by there.
+        off_wall_m: of the main.
+    """
+    found: list[StepRound] = []
+    taken = {line.wall.name: [m for _, m in marks.get(line.wall.name, [])] for line in lines}
+    room = lines[0].wall.room
+    for thing in obstacles:
+        for number, line in enumerate(lines):
+            if thing.stepped and _on_line(thing, line, off_wall_m):
+                step = _step(site, f"{STEP}{len(found) + 1} {room}", thing, lines, number, taken, off_wall_m)
+                if step is not None:
+                    found.append(step)
+                    for turn in step.ends:
+                        taken[turn.wall.name].append(turn.from_left_m)
+    return found
+
+
+def _on_line(thing: Obstacle, line: Stretch, off_wall_m: float) -> bool:
+    """Whether a thing stands on the line of the main, at whatever height."""
+    ends = (Point3(*line.wall.at(m, off_wall_m), 0.0) for m in (line.low_m, line.high_m))
+    return line.low_m < line.high_m and replace(thing, bottom_m=-math.inf, top_m=math.inf).meets(*ends)
+
+
+def _step(
+    site: Site,
+    key: str,
+    thing: Obstacle,
+    lines: Sequence[Stretch],
+    number: int,
+    taken: dict[str, list[float]],
+    off_wall_m: float,
+) -> StepRound | None:
+    line = lines[number]
+    wall, spots = line.wall, [line.wall.measure(corner) for corner in thing.outline]
+    face_m = max(off for _, off in spots)
+    beyond_m = off_wall_m if thing.stepped == "face" else PIPE_M
+    out_m = site.units.set_out_m(max(face_m + beyond_m, off_wall_m + LEAST_OUT_M) + 0.004)
+    if thing.stepped == "arms" and out_m > MOST_ON_ARMS_M:
+        return None
+    sides: list[tuple[Turn, ...]] = []
+    for name, sign, edge_m in (("left", -1, min(s for s, _ in spots)), ("right", 1, max(s for s, _ in spots))):
+        at_m = _turn_m(site, line, edge_m, sign, taken[wall.name])
+        if at_m is not None:
+            on, out = (
+                Turn(f"{key} {name}{word}", wall, at_m, off) for word, off in (("", off_wall_m), (" out", out_m))
+            )
+            sides.append((on, out))
+            continue
+        corner = _round_corner(f"{key} {name}", thing, lines, number, sign, out_m, taken, off_wall_m)
+        if corner is None:
+            return None
+        sides.append((corner,))
+    (left, right) = sides
+    turns = (*left, *reversed(right))
+    return StepRound(thing, wall, turns) if len(turns) > 2 else None
+
+
+def _turn_m(site: Site, line: Stretch, edge_m: float, sign: int, taken: list[float]) -> float | None:
+    """Where the main turns out beside a thing: the nearest place to its edge that is clear of other fittings."""
+    beside = sorted((m for m in taken if (m - edge_m) * sign > 0.0), key=lambda m: abs(m - edge_m))
+    for n in range(round(BEYOND_M / BEYOND_STEP_M) + 1):
+        least_m = edge_m + sign * (CLEAR_M + PIPE_M + n * BEYOND_STEP_M)
+        at_m = site.units.set_out_m(least_m + sign * 0.004)
+        if beside and (beside[0] - at_m) * sign < BESIDE_FITTING_M - 1e-6:
+            return None
+        if line.low_m + BESIDE_FITTING_M <= at_m <= line.high_m - BESIDE_FITTING_M:
+            return at_m
+    return None
+
+
+def _round_corner(
+    key: str,
+    thing: Obstacle,
+    lines: Sequence[Stretch],
+    number: int,
+    sign: int,
+    out_m: float,
+    taken: dict[str, list[float]],
+    off_wall_m: float,
+) -> Turn | None:
+    """The turn on the line of the next wall, where a thing stands in the corner before it."""
+    line, after = lines[number], lines[(number + sign) % len(lines)]
+    if thing.on != line.wall.name or abs(line.wall.along.dot(after.wall.along)) > 1e-6:
+        return None
+    at = line.wall.at(line.low_m if sign < 0 else line.high_m, out_m)
+    from_left_m, off_m = after.wall.measure(at)
+    low, high = after.low_m + BESIDE_FITTING_M, after.high_m - BESIDE_FITTING_M
+    clear = all(abs(from_left_m - m) >= BESIDE_FITTING_M for m in taken[after.wall.name])
+    fits = low <= from_left_m <= high and clear and abs(off_m - off_wall_m) < 1e-6
+    return Turn(key, after.wall, from_left_m, off_wall_m) if fits else None
+
+
+def pieces_of(step: StepRound) -> Iterator[tuple[Turn, Turn, int]]:
+    """Yield each piece of a step by its two turns, with how many half bends it brings.
+
+    An end on the line of the main is a bend that the line does not have; each turn between two pieces is one bend.
+    """
+    last = len(step.turns) - 2
+    for number in range(last + 1):
+        one, other = step.turns[number : number + 2]
+        ends = sum((number == 0, number == last))
+        yield one, other, 2 * ends + (2 - ends)
