@@ -136,6 +136,22 @@ def test_a_leg_without_room_keeps_its_elbow(off_corner_mm: int, turns: bool) -> 
     assert not_joined(layout, takeoff) == []
 
 
+@pytest.mark.parametrize("outside, bore, turns", [(22, 18, True), (75, 65, False)])
+def test_a_bend_round_an_outside_corner_keeps_off_the_wall(outside: int, bore: int, turns: bool) -> None:
+    """At 180 mm off both walls an arc of 600 mm radius leaves 600 - sqrt 2 x 420 = 6 mm to the corner of the wall."""
+    shape = {
+        "shape": "corners: {A: [0 m, 0 m], B: [0 m, 9 m], C: [6 m, 9 m], D: [6 m, 4 m], E: [9 m, 4 m], F: [9 m, 0 m]}",
+        "walls": ("C-D", "D-E"),
+    }
+    tubes = f"tubes: [{{outside: 22 mm, bore: 18 mm}}, {{outside: {outside} mm, bore: {bore} mm}}], drop size: 22 x 2,"
+    more = tubes if outside != 22 else ""
+    size = "22 x 2" if outside == 22 else f"{outside} x 5"
+    layout, network, takeoff = made(hall("3.5 m", "2.5 m", size=size, more=more, **shape))
+    corner = next(node for node in layout.nodes.values() if node.kind is NodeKind.BEND and node.at.plan.y == 3.82)
+    assert (corner.id in network.bends) is turns
+    assert not_joined(layout, takeoff) == []
+
+
 def test_swan_necks_keep_their_elbows_and_corners_risers_and_low_ends_are_bent() -> None:
     layout, network, takeoff = made(hall())
     kinds = {frozenset(layout.run_by_id[id].kind for id in bend.runs) for bend in network.bends.values()}
