@@ -79,6 +79,7 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ),
         ("main: {", "main: {other prices: {steel pipe schedule 40: {3/4: 5.20, 1: 7.80}}, "),
         ("main: {", "main: {spare tees: [{wall: north, from left: 5 m, free air: 6 l/s}], "),
+        ("{material: copper tube type L,", "{material: polyamide tube, turns: bent,"),
         ("main: {", "part prices: {ball valve: 9.50, elbow 90° 3/4: 1.20}\nmain: {"),
     ],
     ids=[
@@ -108,6 +109,7 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         "services",
         "other prices",
         "spare tees",
+        "turns",
         "part prices",
     ],
 )

@@ -33,6 +33,8 @@ def _changed_to(site: Site, family: Material, sizing: str) -> Mapping[str, Any]:
     """What is said of the material given falls away with it: its tubes, sizes, stock lengths and prices."""
     prices = {find_material(name): each for name, each in (site.main.other_prices or {}).items()}
     changes = {"material": family.name, "sizing": sizing, "tubes": (), "size": "auto", "drop_size": "auto"}
+    if site.main.turns == "bent" and not family.bend_radius_factor:
+        changes["turns"] = "fittings"
     return {**changes, "stock_m": (), "kerf_m": None, "prices": prices.get(family), "other_prices": None}
 
 

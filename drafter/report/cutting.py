@@ -8,12 +8,13 @@ from drafter.quantity import Units
 from drafter.report.blocks import block, columns, percent
 from drafter.standards.materials import Material
 from drafter.takeoff import Takeoff
+from drafter.takeoff.bend_words import bends_words
 from drafter.takeoff.cutting import SizeCutting
 from drafter.takeoff.cutting_words import bound_words, cutting_order, purchase_words
 
 
 def cutting_text(takeoff: Takeoff, family: Material, units: Units) -> str:
-    """Return what to buy of each size and why no less, how to cut, and which pieces wait for the site."""
+    """Return what to buy of each size and why no less, how to cut, which wait for the site, where they are bent."""
     rows = [
         (plan.size, f"{sum(len(bar.pieces) for bar in plan.bars)} pieces, {units.long_length(plan.cut_m)}",
          purchase_words(plan, units), bound_words(plan, units),
@@ -27,6 +28,11 @@ def cutting_text(takeoff: Takeoff, family: Material, units: Units) -> str:
     waiting = ", ".join(str(piece.number) for piece in takeoff.pieces if piece.make_up)
     if waiting:
         lines.append(f"Cut on site, each when the rest of its line is in: piece {waiting}.")
+    lines += [
+        f"Bent, marked from its first end: piece {piece.number}: {bends_words(piece, units)}."
+        for piece in takeoff.pieces
+        if piece.bends
+    ]
     return block("TUBE TO BUY AND CUT", lines)
 
 

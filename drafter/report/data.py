@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -178,8 +179,14 @@ def _part_data(takeoff: Takeoff) -> list[dict[str, Any]]:
 
 def _piece_data(takeoff: Takeoff) -> list[dict[str, Any]]:
     return [
-        {"number": piece.number, "pipe": piece.run, "size": piece.size, "from": piece.start, "to": piece.end,
+        {"number": piece.number, "pipe": piece.run, "pipes": list(piece.runs), "size": piece.size,
+         "from": piece.start, "to": piece.end,
          "centre_to_centre_m": metres(piece.centre_to_centre_m), "cut_m": metres(piece.cut_m),
-         "cut_on_site": piece.make_up}
+         "cut_on_site": piece.make_up,
+         "bends": [
+             {"from_m": metres(bend.from_m), "to_m": metres(bend.to_m), "radius_m": metres(bend.radius_m),
+              "turn_deg": round(math.degrees(bend.turn_rad), 2)}
+             for bend in piece.bends
+         ]}
         for piece in takeoff.pieces
     ]  # fmt: skip

@@ -14,6 +14,7 @@ from drafter.report.tank import tank_block
 from drafter.report.water import water_text
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
+from drafter.takeoff.bend_words import turns_words
 
 
 def results_text(design: Design) -> str:
@@ -36,9 +37,13 @@ def results_text(design: Design) -> str:
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_boards(design)]),
         block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),
-        block("ROUTE", network.layout.reasons),
+        block("ROUTE", [*network.layout.reasons, *_turns(network)]),
     ]
     return "\n\n".join(block for block in blocks if block)
+
+
+def _turns(network: Network) -> list[str]:
+    return [f"Turns: {turns_words(network)}."] if network.layout.site.main.turns == "bent" else []
 
 
 def _boards(design: Design) -> list[str]:

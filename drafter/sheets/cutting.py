@@ -7,23 +7,28 @@ from itertools import groupby
 
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
+from drafter.takeoff.bend_words import bends_words
 from drafter.takeoff.cutting import MAKE_UP_M, REUSABLE_M, Bar, cut_allowance_m
 from drafter.takeoff.cutting_words import bound_words, purchase_words
 
+BENDS_MM = 60.0
+"""Where the bends of a piece wrap."""
+
 
 def cutting_table(scene: Scene) -> Table:
-    """Pieces of tube, centre to centre and as cut."""
-    units = scene.units
+    """Pieces of tube, centre to centre and as cut, and where bends are marked on them if any are bent."""
+    units, bent = scene.units, any(piece.bends for piece in scene.takeoff.pieces)
     rows = tuple(
         (
             str(p.number), p.size, p.start, p.end, units.length(p.centre_to_centre_m), units.length(p.cut_m),
-            "on site" if p.make_up else "",
+            "on site" if p.make_up else "", *((bends_words(p, units),) if bent else ()),
         )
         for p in scene.takeoff.pieces
     )  # fmt: skip
     columns = (
         Column("piece", True), Column("size"), Column("from"), Column("to"), Column("centres", True),
         Column("cut", True), Column("make-up"),
+        *((Column("bends, from its first end", widest_mm=BENDS_MM),) if bent else ()),
     )  # fmt: skip
     return Table("CUTTING LIST, measure a fitting first", columns, rows)
 

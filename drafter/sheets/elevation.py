@@ -9,6 +9,7 @@ from drafter.drawing import Dimension, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
+from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.framing import board_outlines, called, stud_lines, stud_numbers
 from drafter.sheets.piece_numbers import piece_numbers
@@ -93,10 +94,11 @@ class _Elevation:
             if run.kind is RunKind.FLEXIBLE:
                 found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
                 continue
-            hangs = run.outlet or run.kind is RunKind.DRIP_LEG
-            layer = self.layers.drop if hangs else self.layers.main
-            found.append(Line(layer, a, b, run.id))
-        return found
+            found.append(Line(self._layer(run), *straight_part(self.scene, run, a, b, self._at), run.id))
+        return [*found, *bend_arcs(self.scene, self.runs, self._at, self._layer)]
+
+    def _layer(self, run: Run) -> str:
+        return self.layers.drop if run.outlet or run.kind is RunKind.DRIP_LEG else self.layers.main
 
     def _signs(self) -> list[Item]:
         found: list[Item] = []
@@ -260,7 +262,7 @@ class _Elevation:
                 level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
                 self._label(at, (node.tag + level,), 2.5)
         for node in ends:
-            self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5)
+            self._label(on_tube(self.scene, node, self._at), (units.level(node.at.z), *self._continued(node)), 2.5)
         for bracket in self.scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from drafter.drawing import Insert, Item, Line, Text, View
+from drafter.drawing import Arc, Insert, Item, Line, Text, View
 from drafter.geometry import Box, Point
 from drafter.lettering import wrapped
 from drafter.sheets.scene import Scene
@@ -13,6 +13,7 @@ SIGN_MM = 15.0
 TEXT_MM = 2.5
 PITCH_MM = 3.9
 SYMBOL_SCALE = 0.45
+BENT_WORDS = "the tube itself bent, no fitting"
 
 
 def legend(scene: Scene, views: Iterable[View], area: Box) -> tuple[list[Item], float]:
@@ -36,6 +37,13 @@ def legend(scene: Scene, views: Iterable[View], area: Box) -> tuple[list[Item], 
             items.append(Line(layer, Point(area.left, y - 2.0), Point(area.left + SIGN_MM - 2.0, y - 2.0)))
             items.append(Text(layers.legend, Point(area.left + SIGN_MM, y - 2.0), words, TEXT_MM, "left"))
             y -= 4.4
+    bent = [i for view in views for i in view.items if isinstance(i, Arc) and i.layer in (layers.main, layers.drop)]
+    if bent:
+        end, radius = Point(area.left + SIGN_MM - 5.0, y - 1.0), 2.2
+        items.append(Line(layers.main, Point(area.left, end.y), end))
+        items.append(Arc(layers.main, Point(end.x, end.y - radius), radius, 0.0, 90.0))
+        items.append(Text(layers.legend, Point(area.left + SIGN_MM, y - 2.0), BENT_WORDS, TEXT_MM, "left"))
+        y -= 4.6
     for name in used:
         symbol = scene.symbols[name]
         scale = min(SYMBOL_SCALE, (SIGN_MM - 3.0) / symbol.size[0], 6.5 / symbol.size[1])

@@ -13,6 +13,11 @@ from drafter.standards.materials import rating_pa
 TEXT_MM = 2.5
 PITCH_MM = 3.7
 
+BENT = (
+    "Round corners are the tube itself, bent: the cutting list says from where to where on the piece, from its first "
+    "end, and the radius; never bend tighter. Other turns are fittings."
+)
+
 
 def notes(scene: Scene) -> list[str]:
     """Return the notes of a set, in the order an installer needs them."""
@@ -30,6 +35,7 @@ def notes(scene: Scene) -> list[str]:
         f"above the floor at the datum corner: floors are seldom level, so strike one level line "
         f"{units.length_with_unit(site.level_line_m)} above it round the rooms and mark heights from that. pc 7 is "
         "piece 7 of the cutting list.",
+        *([BENT] if network.bends else []),
         _falls(scene) + " Drops leave from the top of the main.",
         "Close V-01 when leaving. Tighten, loosen and cut only when the line is bled to zero and locked out.",
         "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "

@@ -10,6 +10,7 @@ from drafter.layout.graph import Node, Run
 from drafter.lettering import text_width_mm
 from drafter.sheets.placing import Ground
 from drafter.sheets.scene import Scene
+from drafter.takeoff.pieces import Span
 
 TEXT_MM = 2.0
 CLEAR_MM = 0.7
@@ -19,23 +20,29 @@ SHARES = (0.5, 0.35, 0.65, 0.2, 0.8)
 def piece_numbers(scene: Scene, ground: Ground, runs: Sequence[Run], at: Callable[[Node], Point]) -> list[Item]:
     """Return the numbers that find free ground beside their piece; the others stand in the cutting list alone.
 
+    A piece that is bent round a corner of the view is numbered on its longest part there.
+
     Args:
         at: where a node stands in the view.
     """
-    pieces: dict[str, list[tuple[int, float]]] = {}
+    nodes = scene.layout.nodes
+    ends = {run.id: (at(nodes[run.start]), at(nodes[run.end])) for run in runs}
+    pieces: dict[str, list[tuple[int, Point, Point]]] = {}
     for piece in scene.takeoff.pieces:
-        pieces.setdefault(piece.run, []).append((piece.number, piece.cut_m))
+        parts = [(span.run, *_between(*ends[span.run], span)) for span in piece.spans if span.run in ends]
+        if parts:
+            longest, first, last = max(parts, key=lambda part: round(part[2].minus(part[1]).length))
+            pieces.setdefault(longest, []).append((piece.number, first, last))
     found: list[Item] = []
     for run in runs:
-        start, end = (at(scene.layout.nodes[id]) for id in (run.start, run.end))
-        held, done = pieces.get(run.id, []), 0.0
-        total = sum(cut_m for _, cut_m in held)
-        for number, cut_m in held:
-            way = end.minus(start)
-            first = start.plus(way, done / total)
-            done += cut_m
-            found += _number(scene, ground, f"pc {number}", first, start.plus(way, done / total))
+        for number, first, last in pieces.get(run.id, []):
+            found += _number(scene, ground, f"pc {number}", first, last)
     return found
+
+
+def _between(start: Point, end: Point, span: Span) -> tuple[Point, Point]:
+    way = end.minus(start)
+    return start.plus(way, span.start), start.plus(way, span.end)
 
 
 def _number(scene: Scene, ground: Ground, words: str, start: Point, end: Point) -> list[Item]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from drafter.drawing import Insert, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.placing import Ground, box_of_view
@@ -64,9 +65,11 @@ class _Plan:
             if run.kind is RunKind.FLEXIBLE:
                 found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
             else:
-                layer = self.layers.drop if run.outlet else self.layers.main
-                found.append(Line(layer, a, b, run.id))
-        return found
+                found.append(Line(self._layer(run), *straight_part(self.scene, run, a, b, self._at), run.id))
+        return [*found, *bend_arcs(self.scene, self.layout.runs, self._at, self._layer)]
+
+    def _layer(self, run: Run) -> str:
+        return self.layers.drop if run.outlet else self.layers.main
 
     def _signs(self) -> list[Item]:
         scene, layers, found = self.scene, self.layers, list[Item]()
@@ -181,7 +184,7 @@ class _Plan:
             if device or main_end:
                 self._label(at, lines, 2.5)
             elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
-                self._label(at, (units.level(node.at.z),), 2.5)
+                self._label(on_tube(self.scene, node, self._at), (units.level(node.at.z),), 2.5)
 
     def _is_high_or_low(self, node: Node) -> bool:
         """Whether the main's level is worth writing here: at the riser's top, at corners, at low ends.

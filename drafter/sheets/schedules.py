@@ -18,6 +18,7 @@ from drafter.site.defaults import defaults_taken
 from drafter.site.wall import in_words
 from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.network import Neighbour
+from drafter.takeoff.bend_words import turns_words
 
 
 def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
@@ -119,6 +120,7 @@ def design_table(scene: Scene) -> Table:
         ("pressure into the main at cut-in", units.pressure(supply.supply_gauge_pa)),
         ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
         *(("route", reason) for reason in scene.layout.reasons),
+        *((("turns of the tube", turns_words(network)),) if scene.site.main.turns == "bent" else ()),
         *((f"ring with {shut.valve} shut", arm_shut_words(shut, units)) for shut in network.arms_shut),
     ]
     return Table("DESIGN DATA", (Column("what"), Column("value")), tuple(rows))

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, QuantityForm, keys_of
-from drafter.site.model import Opening, Site, Tube
+from drafter.site.model import Main, Opening, Site, Tube
 from drafter.site.model.tubes import LEFT_OPEN, nearest_size
 from drafter.standards.materials import material
 
@@ -39,7 +39,9 @@ def _of_tubes(site: Site) -> Iterator[tuple[str, str, str]]:
 
 
 def _plays_a_part(entry: Entry, attribute: str) -> bool:
-    """Whether a default matters: a door has no sill, a hinged door no tracks."""
+    """Whether a default matters: a door has no sill, a hinged door no tracks, not every tube can be bent."""
+    if isinstance(entry, Main) and attribute == "turns":
+        return material(entry.material).bend_radius_factor > 0.0
     if isinstance(entry, Opening):
         kinds = {"sill_m": "window", "headroom_m": "overhead door", "tracks_m": "overhead door"}
         return entry.kind == kinds.get(attribute, entry.kind)

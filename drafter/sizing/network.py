@@ -8,6 +8,7 @@ from functools import cached_property
 
 from drafter.layout.graph import Layout
 from drafter.sizing.arm_shut import ArmShut
+from drafter.sizing.bends import Bend, TubeLine, bends_of, tube_lines
 from drafter.sizing.ladder import Step
 from drafter.sizing.leak_numbers import LeakNumbers
 from drafter.sizing.spare_tees import SpareFlow
@@ -161,6 +162,21 @@ class Network:
     def water(self) -> Water:
         """Where the water of the air falls out."""
         return water_of(self)
+
+    @cached_property
+    def bends(self) -> Mapping[str, Bend]:
+        """The corners that the tube is bent round, by node."""
+        return bends_of(self.layout, self.material, self.sizes)
+
+    @cached_property
+    def tube_lines(self) -> tuple[TubeLine, ...]:
+        """The runs that each tube goes through; the connection and the hose among them."""
+        return tube_lines(self.layout, self.bends)
+
+    @cached_property
+    def tube_line_of(self) -> Mapping[str, TubeLine]:
+        """The tube that goes through each run, by its id."""
+        return {run.id: line for line in self.tube_lines for run in line.runs}
 
     @cached_property
     def _pipe_by_run(self) -> Mapping[str, PipeFlow]:

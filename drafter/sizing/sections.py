@@ -11,8 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drafter.layout.graph import Layout, NodeKind, Run, RunKind
+from drafter.sizing.bends import Bend, bends_of
 from drafter.sizing.carrying import carrying_runs, runs_on_rings
-from drafter.standards.losses import fitting_loss
+from drafter.standards.losses import bend_loss, fitting_loss
 from drafter.standards.materials import Material, TubeSize
 
 Floats = NDArray[np.float64]
@@ -150,8 +151,9 @@ class Sections:
         """Return length, bore, roughness [m] and loss coefficient [1] of each section, from one size a section."""
         bores = [size.bore_m for size in sizes]
         losses = [
-            sum(count * self._loss(name, bore_m) for name, count in fittings.items())
-            for fittings, bore_m in zip(self._fittings, bores, strict=True)
+            sum(count * self._loss(name, size.bore_m) for name, count in fittings.items())
+            + self._bent_for_elbows[size.name][index]
+            for index, (fittings, size) in enumerate(zip(self._fittings, sizes, strict=True))
         ]
         return self.length_m, np.array(bores), self._roughness_m, np.array(losses)
 
@@ -159,10 +161,35 @@ class Sections:
         """Return the roughness of a run's bore [m]."""
         return HOSE_ROUGHNESS_M if run.kind is RunKind.FLEXIBLE else self.material.roughness_m
 
-    def loss(self, run: Run, bore_m: float) -> float:
-        """Return the loss coefficient of what stands at a run's start, on its bore [1]."""
+    def loss(self, run: Run, size: TubeSize) -> float:
+        """Return the loss coefficient of what stands at a run's start, or of the bend there, on its bore [1]."""
         name = fitting_at_start(self.layout, run)
-        return self._loss(name, bore_m) if name else 0.0
+        return (self._loss(name, size.bore_m) if name else 0.0) + self._bent_for_elbow(size, run)
+
+    def _bent_for_elbow(self, size: TubeSize, run: Run) -> float:
+        """What the loss at a run's start changes by, where the tube is bent there and has no elbow."""
+        bend = self._bends[size.name].get(run.start)
+        if bend is None:
+            return 0.0
+        return bend_loss(size.bore_m, bend.radius_m, bend.turn_rad) - self._loss("elbow", size.bore_m)
+
+    @cached_property
+    def _bent_for_elbows(self) -> Mapping[str, tuple[float, ...]]:
+        """For each size, the same of each section."""
+        return {
+            size.name: tuple(
+                sum((self._bent_for_elbow(size, run) for run in section.runs), 0.0) for section in self.sections
+            )
+            for size in self.material.sizes
+        }
+
+    @cached_property
+    def _bends(self) -> Mapping[str, Mapping[str, Bend]]:
+        """For each size, where all tube of that size would be bent."""
+        runs = [run.id for run in self.layout.runs]
+        return {
+            size.name: bends_of(self.layout, self.material, dict.fromkeys(runs, size)) for size in self.material.sizes
+        }
 
     def _loss(self, fitting: str, bore_m: float) -> float:
         return _loss_of(fitting, bore_m, self.material.insert_bore_ratio)

@@ -152,7 +152,7 @@ def _pipe_flows(piping: Piping, choice: Choice, choices: tuple[SizeChoice, ...])
         np.array([layout.length_m(run) for run, _ in runs]),
         np.array(bores),
         np.array([sections.roughness_m(run) for run, _ in runs]),
-        np.array([sections.loss(run, bore_m) for (run, _), bore_m in zip(runs, bores, strict=True)]),
+        np.array([sections.loss(run, sizes[run.id]) for run, _ in runs]),
         piping.temperature_k,
         viscosity_pa_s(piping.temperature_k),
         GAS_CONSTANT_J_KG_K,

@@ -39,6 +39,8 @@ class JointTools:
     Attributes:
         making: how a joint is made, in words.
         care: what to mind while making it.
+        bending, bending_care: how the tube is bent, in words, and what to mind; empty where it is not.
+        bending_tools: what that takes.
         source: where tools and amounts come from.
     """
 
@@ -48,6 +50,9 @@ class JointTools:
     tools: tuple[JobTool, ...]
     consumables: tuple[Consumable, ...]
     source: str
+    bending: str = ""
+    bending_care: str = ""
+    bending_tools: tuple[JobTool, ...] = ()
 
 
 def joint_tools(family: str) -> JointTools:
@@ -71,6 +76,11 @@ def _all() -> tuple[JointTools, ...]:
             tuple(JobTool(**tool) for tool in (*row["tools"], *common["tools"])),
             tuple(Consumable(**item) for item in (*row["consumables"], *common["consumables"])),
             content["source"],
+            *_bending(row.get("bending")),
         )
         for row in content["families"]
     )
+
+
+def _bending(row: dict[str, Any] | None) -> tuple[str, str, tuple[JobTool, ...]]:
+    return (row["making"], row["care"], tuple(JobTool(**tool) for tool in row["tools"])) if row else ("", "", ())

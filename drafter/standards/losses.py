@@ -1,5 +1,6 @@
 """Loss coefficients of fittings, referred to the bore of the tube they sit in."""
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -76,6 +77,28 @@ def fitting_loss(name: str, bore_m: float, insert_bore_ratio: float = 1.0) -> fl
     return move_loss(coefficient, narrow_m, bore_m) + insert_loss(bore_m, narrow_m)
 
 
+def bend_loss(bore_m: float, radius_m: float, turn_rad: float) -> float:
+    """Loss coefficient of a bend in the tube itself, beyond that of straight tube as long, on its bore [1].
+
+    A turn of other than a right angle counts by its share of one. Linear between the rows of the table, constant
+    outside 1 to 20 bores.
+
+    Args:
+        radius_m: of the centre line [m].
+        turn_rad: how far the tube turns [rad].
+
+    Source:
+        Crane TP-410 p. A-29, K = n f_T with n by radius over bore, less the friction pi/2 (r/d) f_T of the bend's own
+        length that its formula for several bends names; from memory.
+    """
+    table, bores = _bends(), radius_m / bore_m
+    bores = min(max(bores, table[0][0]), table[-1][0])
+    (lower, low), (upper, high) = next(pair for pair in pairwise(table) if bores <= pair[1][0])
+    multiple = low + (high - low) * (bores - lower) / (upper - lower)
+    quarters = turn_rad / (math.pi / 2)
+    return quarters * (multiple - math.pi / 2 * bores) * rough_friction_factor(bore_m)
+
+
 def move_loss(coefficient: float, from_bore_m: float, to_bore_m: float) -> float:
     """The same loss referred to another bore [1].
 
@@ -131,3 +154,8 @@ def _fittings() -> dict[str, Fitting]:
 @lru_cache(maxsize=1)
 def _rough_friction() -> tuple[tuple[float, float], ...]:
     return tuple((row["bore_m"], row["factor"]) for row in read_data_file("losses.yaml")["rough_friction"])
+
+
+@lru_cache(maxsize=1)
+def _bends() -> tuple[tuple[float, float], ...]:
+    return tuple((row["radius_over_bore"], row["multiple"]) for row in read_data_file("losses.yaml")["bends"])

@@ -144,7 +144,7 @@ def _line(network: Network, runs: list[Run]) -> PipeLine:
     keep_out += [(part.low_m, low + CLEAR_OF_FITTING_M) for part, (low, _) in zip(stretches, faces, strict=True)] + [
         (high - CLEAR_OF_FITTING_M, part.high_m) for part, (_, high) in zip(stretches, faces, strict=True)
     ]
-    keep_out += [*_at_couplings(network, bare, faces), *_at_openings(network, bare)]
+    keep_out += [*_at_couplings(network, bare), *_at_openings(network, bare)]
     keep_out += list(_at_decks(network, bare))
     front = _front(network, bare)
     if front is not None:
@@ -155,7 +155,9 @@ def _line(network: Network, runs: list[Run]) -> PipeLine:
 
 
 def half_m(network: Network, node_id: str, run: Run) -> float:
-    """Length of the fitting or device at a node, along a run, from its centre to its face [m]."""
+    """Length of the fitting or device at a node, or of the bend, along a run, from its centre to its face [m]."""
+    if node_id in network.bends:
+        return network.bends[node_id].tangent_m
     node, size = network.layout.nodes[node_id], network.sizes[run.id]
     if node.kind in (NodeKind.VALVE, NodeKind.DRAIN):
         return size.valve_length_m / 2
@@ -186,15 +188,20 @@ def _edges(network: Network, line: PipeLine) -> tuple[Range, Range]:
     return (-math.inf, -math.inf), (math.inf, math.inf)
 
 
-def _at_couplings(network: Network, line: PipeLine, faces: list[Range]) -> Iterator[Range]:
-    """Yield the places of couplings between stock lengths, which are joined on from the start of each run."""
-    for run, (low, high), first in zip(line.runs, faces, line.ends, strict=False):
-        size = network.sizes[run.id]
+def _at_couplings(network: Network, line: PipeLine) -> Iterator[Range]:
+    """Yield the places of couplings between stock lengths, which are joined on from the start of each tube."""
+    for run, part, first in zip(line.runs, line.stretches, line.ends, strict=False):
+        size, tube = network.sizes[run.id], network.tube_line_of[run.id]
         room = size.coupling_length_m / 2 + CLEAR_OF_FITTING_M
         rising = network.layout.nodes[run.start].at == first
-        for place in couplings_m(high - low, network.material, size):
-            middle = low + place if rising else high - place
-            yield middle - room, middle + room
+        faces_m = (
+            half_m(network, tube.runs[0].start, tube.runs[0]),
+            half_m(network, tube.runs[-1].end, tube.runs[-1]),
+        )
+        for id, place in couplings_m(tube, faces_m, network.material, size):
+            if id == run.id:
+                middle = part.low_m + place if rising else part.high_m - place
+                yield middle - room, middle + room
 
 
 def _at_openings(network: Network, line: PipeLine) -> Iterator[Range]:

@@ -1,23 +1,22 @@
-"""Turns the graph of runs into parts that mate: fittings at the nodes, tube between them."""
+"""Turns the graph of runs into parts that mate: fittings at the nodes, where no tube is bent, and tube between."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
-from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
+from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.standards.components import component
 from drafter.standards.materials import TubeSize
-from drafter.supports.couplings import stock_lengths
-from drafter.takeoff.ends import Ends, back
+from drafter.takeoff.ends import back
 from drafter.takeoff.make_up import make_up_runs
-from drafter.takeoff.part import FITTINGS, OUTLETS, SUPPLY, TREATMENT, TUBE, VALVES, Port
+from drafter.takeoff.part import FITTINGS, OUTLETS, SUPPLY, TREATMENT, VALVES, Port
+from drafter.takeoff.pieces import Pieces
 from drafter.takeoff.tees import branch_of, tee_sizes
 
 DEVICE_THREAD = "1/2"
-LEAST_BETWEEN_SOCKETS_M = 0.01
 ELBOW_45_SHARE = 0.75
 """Centre to face of a 45 degree elbow over that of a 90 degree one (ASME B16.3 class 150, from memory)."""
 
@@ -25,39 +24,19 @@ USUAL_ELBOW_DEG = 6.0
 """How far a turn may be off 90 or 45 degrees, for the fall of the main (from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A straight piece of tube: where it goes, centre to centre, and its length as cut [m].
-
-    Attributes:
-        make_up: cut on site, when the rest of its line is in.
-    """
-
-    number: int
-    run: str
-    size: str
-    start: str
-    end: str
-    centre_to_centre_m: float
-    cut_m: float
-    make_up: bool = False
-
-
 @dataclass
-class Assembling(Ends):
+class Assembling(Pieces):
     """Adds the parts of a whole network; ``start`` is the one its pipe begins with, behind the flexible connection."""
 
-    pieces: list[Piece] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
     start: str = ""
 
     def run(self) -> None:
         for node in self.network.layout.nodes.values():
             self._node(node)
-        make_up = make_up_runs(self.network.layout)
-        for run in self.network.layout.runs:
-            if run.kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE):
-                self._tube(run, run.id in make_up)
+        make_up = make_up_runs(self.network.layout, self.network.tube_lines)
+        for line in self.network.tube_lines:
+            if line.runs[0].kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE):
+                self._tube(line, any(run.id in make_up for run in line.runs))
 
     def _node(self, node: Node) -> None:
         runs = self.network.layout.runs_at[node.id]
@@ -76,6 +55,8 @@ class Assembling(Ends):
                 self._unit(node, runs)
             case NodeKind.SPARE_TEE:
                 self._spare_tee(node, runs)
+            case _ if node.id in self.network.bends:
+                return
             case NodeKind.BEND | NodeKind.TEE | NodeKind.TAKE_OFF:
                 self._fitting(node, runs)
 
@@ -204,38 +185,6 @@ class Assembling(Ends):
         for index, run in enumerate(runs):
             self._end(node.id, run, (fitting, index), face_m)
 
-    def _tube(self, run: Run, make_up: bool) -> None:
-        layout, size = self.network.layout, self._size(run)
-        start, end = layout.nodes[run.start], layout.nodes[run.end]
-        length = layout.length_m(run)
-        taken = self.allowance_m[run.start, run.id] + self.allowance_m[run.end, run.id]
-        cut, way = length - taken + 2 * size.insertion_m, self._way(run.start, run)
-        if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M - 1e-6:
-            self._too_short(run, length, taken)
-            cut = max(cut, LEAST_BETWEEN_SOCKETS_M)
-        lengths = stock_lengths(cut, self.family, size)
-        before = self.ends[run.start, run.id]
-        for index, part_cut in enumerate(lengths):
-            number, last = len(self.pieces) + 1, index == len(lengths) - 1
-            after = self.ends[run.end, run.id] if last else self._stock_joint(f"{run.id} {index}", size, way)
-            ends = (
-                self.plain(size.name, self._port(before).key, back(way)),
-                self.plain(size.name, self._port(after).key, way),
-            )
-            piece = self.add(TUBE, self.family.title, size.name, ends, f"{number}", part_cut)
-            centres = part_cut if len(lengths) > 1 else length
-            names = called(layout, start), called(layout, end)
-            self.pieces.append(Piece(number, run.id, size.name, *names, centres, part_cut, make_up and last))
-            self.join(before, (piece, 0))
-            self.join((piece, 1), after)
-            before = (after[0], 1)
-
-    def _stock_joint(self, key: str, size: TubeSize, way: Point3) -> tuple[str, int]:
-        """Add the coupling after a full stock length; return its end towards that."""
-        reach = size.coupling_length_m / 2 - size.insertion_m
-        ends = self.socket(size.name, f"{key} in", back(way), reach), self.socket(size.name, f"{key} out", way, reach)
-        return self.add(FITTINGS, "coupling", size.name, ends), 0
-
     def _no_elbow(self, node: Node, turn_deg: float) -> None:
         layout = self.network.layout
         self.findings.append(
@@ -251,32 +200,3 @@ class Assembling(Ends):
                 source="elbows sold for tube and pipe, common practice",
             )
         )
-
-    def _too_short(self, run: Run, length: float, taken: float) -> None:
-        """Fittings that nearly touch are a warning, those that overlap an error."""
-        units, layout = self.network.layout.site.units, self.network.layout
-        start, end = layout.nodes[run.start], layout.nodes[run.end]
-        least = units.length_with_unit(taken + LEAST_BETWEEN_SOCKETS_M)
-        where = f"{called(layout, start)} to {called(layout, end)}"
-        self.findings.append(
-            Finding(
-                "CUT001",
-                Severity.WARNING if taken <= length else Severity.ERROR,
-                layout.site.main.where("material"),
-                f"the piece from {where} is too short for its fittings: "
-                f"{units.length_with_unit(length)} centre to centre",
-                run.outlet or run.id,
-                measured=units.length_with_unit(length),
-                limit=least,
-                fix=f"it needs {least}: use a close fitting there, or give smaller sizes",
-                source="centre-to-face and insertion of " + self.family.name,
-            )
-        )
-
-
-def called(layout: Layout, node: Node) -> str:
-    """What a list calls a node: its tag, or the kind of fitting and the outlet it serves."""
-    if node.kind is NodeKind.TEE and layout.is_low_point(node):
-        return "low point"
-    words = {NodeKind.TAKE_OFF: "take-off", NodeKind.HOSE_END: "hose", NodeKind.TEE: "tee"}.get(node.kind, "bend")
-    return node.tag or f"{words} {layout.outlet_at(node)}".strip()

@@ -12,6 +12,7 @@ from io import StringIO
 from drafter.quantity import Units
 from drafter.quantity.kinds import FOOT_M
 from drafter.takeoff import Takeoff
+from drafter.takeoff.bend_words import bends_words
 from drafter.takeoff.job_tools import JobRow
 
 Cell = str | int | float
@@ -46,7 +47,11 @@ def _price_cells(price: float | None, order: float) -> tuple[Cell, Cell]:
 
 
 def cutting_csv(takeoff: Takeoff, units: Units) -> str:
-    """Return every piece of tube with its lengths, the number of its stock length, and where on that it begins."""
+    """Return every piece of tube with its lengths, the number of its stock length, and where on that it begins.
+
+    Where some are bent, a last column says how, in the lengths of the site: turn, radius, from and to on the piece.
+    """
+    bent = any(piece.bends for piece in takeoff.pieces)
     stock = {
         piece: (bar.number, *_length(bar.stock_m, units), *_length(start_m, units))
         for bar in takeoff.bars
@@ -62,12 +67,14 @@ def cutting_csv(takeoff: Takeoff, units: Units) -> str:
             *_length(piece.cut_m, units),
             "yes" if piece.make_up else "",
             *stock[piece.number],
+            *((bends_words(piece, units),) if bent else ()),
         )
         for piece in takeoff.pieces
     ]
     lengths = (*_columns("centre_to_centre", units), *_columns("cut", units))
     stock_columns = ("stock_length_no", *_columns("stock_length", units), *_columns("begins_at", units))
-    return _csv(("piece", "size", "from", "to", *lengths, "cut_on_site", *stock_columns), rows)
+    bends = ("bends_ft_in" if units.imperial else "bends_mm",) if bent else ()
+    return _csv(("piece", "size", "from", "to", *lengths, "cut_on_site", *stock_columns, *bends), rows)
 
 
 def tools_csv(rows: Sequence[JobRow], units: Units) -> str:

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from drafter.standards.materials import Material
-from drafter.takeoff.assembling import Piece
 from drafter.takeoff.nesting import nested
+from drafter.takeoff.pieces import Piece
 
 RECUT_M = 0.05
 """Lost of a coil for each piece, to a fresh square end (from memory)."""

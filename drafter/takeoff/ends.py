@@ -8,7 +8,7 @@ from drafter.geometry import Point3
 from drafter.layout.graph import Run
 from drafter.sizing.network import Network
 from drafter.standards.materials import Material, TubeSize
-from drafter.takeoff.part import FITTINGS, Joint, Part, Port
+from drafter.takeoff.part import FITTINGS, Joint, Part, Port, TubeBend
 from drafter.takeoff.tees import way_out
 from drafter.takeoff.unions import Union, union_reason
 
@@ -56,10 +56,10 @@ class Ends:
 
     def add(
         self, group: str, item: str, size: str, ports: tuple[Port, ...], tag: str = "", cut_m: float = 0.0,
-        stands: bool = False, ends_turn: bool = False,
+        stands: bool = False, ends_turn: bool = False, bends: tuple[TubeBend, ...] = (),
     ) -> str:  # fmt: skip
         id = f"{len(self.parts) + 1}"
-        self.parts.append(Part(id, group, item, size, ports, tag, cut_m, stands, ends_turn))
+        self.parts.append(Part(id, group, item, size, ports, tag, cut_m, stands, ends_turn, bends))
         return id
 
     def join(self, first: tuple[str, int], second: tuple[str, int]) -> None:

@@ -44,7 +44,10 @@ def job_tools(design: Design, takeoff: Takeoff) -> tuple[JobRow, ...]:
     sizes = sorted({part.size for part in pieces}, key=lambda name: outside[name])
     inch = " in" if design.network.material.inch_sized else ""
     of_sizes = ", ".join(f"{size}{inch}" for size in sizes)
+    bent = {part.size for part in pieces if part.bends}
+    of_bent = ", ".join(size for size in sizes if size in bent)
     tools = [JobRow(TOOL, tool.tool, 1.0, "pcs", _with_sizes(tool.tool, tool.use, of_sizes)) for tool in needed.tools]
+    tools += [JobRow(TOOL, tool.tool, 1.0, "pcs", f"{tool.use}: {of_bent}") for tool in needed.bending_tools if bent]
     used = [
         JobRow(USED_UP, item.item, _rounded_up(counts[item.per] * item.amount, item.unit), item.unit, item.use)
         for item in needed.consumables

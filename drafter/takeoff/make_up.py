@@ -2,25 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import combinations
 
 from drafter.layout.graph import IN_LINE, Layout, NodeKind, Run, RunKind
+from drafter.sizing.bends import TubeLine
 
 FREE_ENDS = (NodeKind.DRAIN, NodeKind.HOSE_END, NodeKind.TANK)
 """What ends here can be a little long or short."""
 
 
-def make_up_runs(layout: Layout) -> frozenset[str]:
+def make_up_runs(layout: Layout, lines: Iterable[TubeLine]) -> frozenset[str]:
     """Return the last run of each straight line of several between fixed ends.
 
     Fittings are each off by a millimetre or two, and a line between two fixed ends must come out right: its last
     piece is measured when the others are in. A line of one piece is measured anyway, and a leg that ends in a drain
-    is free to be off.
+    is free to be off, with the tube that is bent down into it.
+
+    Args:
+        lines: the runs that each tube goes through.
 
     Source:
         common practice.
     """
-    runs = [run for run in layout.runs if _between_fixed_ends(layout, run)]
+    tubes = [line for line in lines if _between_fixed_ends(layout, line)]
+    fixed = {run.id for line in tubes for run in line.runs}
+    runs = [run for run in layout.runs if run.id in fixed]
     line = {run.id: run.id for run in runs}
     for node in layout.nodes:
         for one, other in combinations([run for run in layout.runs_at[node] if run.id in line], 2):
@@ -33,9 +40,10 @@ def make_up_runs(layout: Layout) -> frozenset[str]:
     return frozenset(ids[-1] for ids in members.values() if len(ids) > 1)
 
 
-def _between_fixed_ends(layout: Layout, run: Run) -> bool:
-    ends = {layout.nodes[run.start].kind, layout.nodes[run.end].kind}
-    return run.kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE) and not ends.intersection(FREE_ENDS)
+def _between_fixed_ends(layout: Layout, tube: TubeLine) -> bool:
+    first, last = tube.runs[0], tube.runs[-1]
+    ends = {layout.nodes[first.start].kind, layout.nodes[last.end].kind}
+    return first.kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE) and not ends.intersection(FREE_ENDS)
 
 
 def _in_line(layout: Layout, node: str, one: Run, other: Run) -> bool:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sized
 from dataclasses import dataclass
 from itertools import groupby
 
 from drafter.layout.graph import Layout, NodeKind, Run, RunKind
 from drafter.site.wall import in_words
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
-from drafter.standards.joint_tools import joint_tools
+from drafter.standards.joint_tools import JointTools, joint_tools
 from drafter.supports.design import Design
 from drafter.takeoff.schedules import Takeoff
 
@@ -130,8 +130,20 @@ class _Work:
             f"Gloves. {EYES}",
         )
         made = joint_tools(self.design.network.material.name)
+        yield from self._bending(made)
         outwards = "; turn each part onto the one before it, outwards from the compressor" if self.threaded else ""
         yield f"Make each joint so: {made.making}{outwards}", f"{2 * len(pieces)} ends of pieces", made.care
+
+    def _bending(self, made: JointTools) -> Iterator[Words]:
+        bent = [piece for piece in self.takeoff.pieces if piece.bends]
+        if bent:
+            count = sum(len(piece.bends) for piece in bent)
+            which = f"piece{_s(bent)} {_ranges(piece.number for piece in bent)}, {count} bend{_s(range(count))}"
+            yield (
+                f"Bend as the cutting list says, from each piece's first end: {made.bending}",
+                which,
+                made.bending_care,
+            )
 
     def _made_up(self) -> str:
         numbers = [piece.number for piece in self.takeoff.pieces if piece.make_up]
@@ -251,7 +263,9 @@ class _Work:
     def _which(self, runs: Iterable[Run], tags: Iterable[str]) -> str:
         ids = {run.id for run in runs}
         pieces = [piece.number for piece in self.takeoff.pieces if piece.run in ids]
-        told = [f"piece{'' if len(pieces) == 1 else 's'} {_ranges(pieces)}"] if pieces else []
+        told = [f"piece{_s(pieces)} {_ranges(pieces)}"] if pieces else []
+        on = [piece.number for piece in self.takeoff.pieces if piece.run not in ids and ids.intersection(piece.runs)]
+        told += [f"piece{_s(on)} {_ranges(on)} {'goes' if len(on) == 1 else 'go'} on"] if on else []
         return "; ".join([*told, *([", ".join(dict.fromkeys(tags))] if tags else [])])
 
     def _tags_at(self, runs: Iterable[Run]) -> list[str]:
@@ -266,6 +280,11 @@ class _Work:
     def _fall(self) -> str:
         main = self.layout.site.main
         return f"{self.layout.site.units.slope(main.fall)}" if main.fall else "level; every end drains"
+
+
+def _s(things: Sized) -> str:
+    """The ending of a word that counts some things."""
+    return "" if len(things) == 1 else "s"
 
 
 def _ranges(numbers: Iterable[int]) -> str:

@@ -32,6 +32,28 @@ class Port:
 
 
 @dataclass(frozen=True, slots=True)
+class TubeBend:
+    """A bend in a piece of tube.
+
+    Attributes:
+        from_m: from the first end of the piece, along it, to where the bend begins.
+        radius_m: of the centre line.
+        turn_rad: how far the tube turns.
+        way: of the tube behind the bend, one long.
+    """
+
+    from_m: float
+    radius_m: float
+    turn_rad: float
+    way: Point3
+
+    @property
+    def to_m(self) -> float:
+        """From the first end of the piece, along it, to where the bend ends."""
+        return self.from_m + self.radius_m * self.turn_rad
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """One thing to buy or cut.
 
@@ -44,6 +66,7 @@ class Part:
         cut_m: length of a piece of tube; 0 for everything else.
         stands: held by the floor or a wall, so that it cannot be turned into its place.
         ends_turn: its two ends turn against each other, as those of a union do.
+        bends: of a piece of tube, from its first end on.
     """
 
     id: str
@@ -55,6 +78,7 @@ class Part:
     cut_m: float = 0.0
     stands: bool = False
     ends_turn: bool = False
+    bends: tuple[TubeBend, ...] = ()
 
     @property
     def called(self) -> str:

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator, Mapping
 
 from drafter.geometry import Point3
-from drafter.takeoff.part import Joint, Part, Port
+from drafter.takeoff.ends import back
+from drafter.takeoff.part import Joint, Part
 
 WITHIN_M = 0.002
 """How near each outlet, drain and valve must be met (our own, the width of a pencil line)."""
@@ -68,6 +69,9 @@ def _off(one: Point3, other: Point3) -> str:
 
 def _body_faults(part: Part) -> Iterator[str]:
     """Whether the ends of a part stand to each other as a part of its kind has them."""
+    if part.bends:
+        yield from _bend_faults(part)
+        return
     ways = [port.way for port in part.ports if port.way is not None]
     if len(ways) > 1:
         found = sorted(_angle(one, other) for n, one in enumerate(ways) for other in ways[:n])
@@ -75,6 +79,27 @@ def _body_faults(part: Part) -> Iterator[str]:
         if len(found) != len(expected) or any(abs(a - b) > OFF_BODY for a, b in zip(found, expected, strict=True)):
             yield f"{part.called} does not turn as the pipes at it do"
     if part.cut_m and any(port.size != part.size for port in part.ports):
+        yield f"{part.called} has ends of another size"
+
+
+def _bend_faults(part: Part) -> Iterator[str]:
+    """Whether a bent piece of tube turns at its bends as the pipes do, and has them one after the other."""
+    first, last = (port.way for port in part.ports)
+    if first is None or last is None:
+        yield f"{part.called} leads nowhere"
+        return
+    way, done_m = back(first), 0.0
+    for bend in part.bends:
+        if abs(_angle(way, bend.way) - bend.turn_rad) > OFF_LINE:
+            yield f"{part.called} is not bent as the pipes at it turn"
+        if bend.from_m < done_m:
+            yield f"{part.called} has a bend that begins before its end or another bend"
+        way, done_m = bend.way, bend.to_m
+    if done_m > part.cut_m:
+        yield f"{part.called} is too short for its bends"
+    if _angle(way, last) > OFF_LINE:
+        yield f"{part.called} does not turn as the pipes at it do"
+    if any(port.size != part.size for port in part.ports):
         yield f"{part.called} has ends of another size"
 
 
@@ -91,13 +116,31 @@ def _angle(one: Point3, other: Point3) -> float:
 
 
 def _centre(at: Point3, part: Part, index: int, other: Part, number: int) -> Point3 | None:
-    """Where the centre of the other part comes; None where one of the two bends."""
-    here, there = part.ports[index], other.ports[number]
-    if here.way is None or there.way is None:
+    """Where the centre of the other part comes; None where one of the two bends in a way of its own."""
+    here, there = _from_centre(part, index), _from_centre(other, number)
+    if here is None or there is None:
         return None
-    out, back = _reach(part, here), _reach(other, there)
-    return Point3(*(a + w * out - v * back for a, w, v in zip(at, here.way, there.way, strict=True)))
+    return Point3(*(a + out - into for a, out, into in zip(at, here, there, strict=True)))
 
 
-def _reach(part: Part, port: Port) -> float:
-    return part.cut_m / 2 if part.cut_m else port.reach_m
+def _from_centre(part: Part, index: int) -> Point3 | None:
+    """Where an end of a part is, from its centre; a bent piece of tube counts from its first end."""
+    port = part.ports[index]
+    if port.way is None:
+        return None
+    if part.bends:
+        return _round_the_bends(part, port.way) if index else Point3(0.0, 0.0, 0.0)
+    reach = part.cut_m / 2 if part.cut_m else port.reach_m
+    return Point3(*(way * reach for way in port.way))
+
+
+def _round_the_bends(part: Part, last: Point3) -> Point3:
+    """Where a bent piece of tube ends, from its first end: straight on, round each bend, and straight on."""
+    way, at, done_m = back(part.ports[0].way or last), Point3(0.0, 0.0, 0.0), 0.0
+    for bend in part.bends:
+        tangent_m = bend.radius_m * math.tan(bend.turn_rad / 2)
+        straight_m = bend.from_m - done_m
+        legs = zip(at, way, bend.way, strict=True)
+        at = Point3(*(a + (straight_m + tangent_m) * into + tangent_m * out for a, into, out in legs))
+        way, done_m = bend.way, bend.to_m
+    return Point3(*(a + (part.cut_m - done_m) * w for a, w in zip(at, way, strict=True)))

@@ -12,9 +12,10 @@ from drafter.quantity import Units
 from drafter.site.decks import decks_passed
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Bracket, Design
-from drafter.takeoff.assembling import Assembling, Piece
+from drafter.takeoff.assembling import Assembling
 from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.part import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Joint, Part, faults
+from drafter.takeoff.pieces import Piece
 from drafter.takeoff.posing import misplaced
 from drafter.takeoff.prices import Bill, bill, price_findings
 from drafter.takeoff.rows import Row

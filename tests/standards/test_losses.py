@@ -1,3 +1,5 @@
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -79,3 +81,17 @@ def test_rough_friction_never_rises_with_the_bore(bore_m, growth):
 def test_rough_friction_at_the_ends_of_the_table():
     assert losses.rough_friction_factor(0.004) == 0.0303
     assert losses.rough_friction_factor(0.1) == 0.018
+
+
+@pytest.mark.parametrize(("bores", "multiple"), [(1, 20), (3, 12), (6, 17), (8, 24), (9, 27), (10, 30), (20, 50)])
+def test_a_bend_and_straight_tube_as_long_are_crane_s_bend(bores, multiple):
+    """Crane TP-410 p. A-29: n f_T with the friction of its own length, which is pi/2 radii at f_T."""
+    bend = losses.bend_loss(ONE_INCH_M, bores * ONE_INCH_M, math.pi / 2)
+    assert bend + math.pi / 2 * bores * 0.023 == pytest.approx(multiple * 0.023)
+
+
+@given(st.floats(min_value=0.005, max_value=0.06), st.floats(min_value=1.0, max_value=30.0))
+def test_a_bend_costs_less_than_an_elbow_and_half_a_turn_half_of_it(bore_m, bores):
+    bend = losses.bend_loss(bore_m, bores * bore_m, math.pi / 2)
+    assert 0.0 < bend < losses.fitting_loss("elbow", bore_m)
+    assert losses.bend_loss(bore_m, bores * bore_m, math.pi / 4) == pytest.approx(bend / 2)

@@ -28,7 +28,7 @@ def takeoff(**lists: Any) -> Any:
 
 
 MARK = Fake(room="shop", wall="north", tag="B-01", what="bracket", from_left_m=1.2192, height_m=2.4384)
-PIECE = Fake(number=7, size="22", start="tee", end="A1", centre_to_centre_m=1.0, cut_m=0.8636, make_up=True)
+PIECE = Fake(number=7, size="22", start="tee", end="A1", centre_to_centre_m=1.0, cut_m=0.8636, make_up=True, bends=())
 
 
 def test_parts_have_quantity_unit_and_tags() -> None:

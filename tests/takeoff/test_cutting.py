@@ -18,9 +18,9 @@ from drafter.pipeline import Designed, design
 from drafter.quantity import Units
 from drafter.report import report_text, to_json
 from drafter.standards.materials import material
-from drafter.takeoff.assembling import Piece
 from drafter.takeoff.cutting import RECUT_M, REUSABLE_M, SQUARING_M, SizeCutting, cut_allowance_m, cutting_plan, laid_m
 from drafter.takeoff.cutting_words import bound_words, purchase_words
+from drafter.takeoff.pieces import Piece, Span
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
 PUBLISHED = json.loads((Path(__file__).parents[1] / "data" / "bin_packing.json").read_text(encoding="utf-8"))
@@ -35,7 +35,7 @@ def designed(request: pytest.FixtureRequest) -> Designed:
 
 
 def pieces_of(lengths: list[float], size: str) -> list[Piece]:
-    return [Piece(number, "P1", size, "a", "b", cut, cut) for number, cut in enumerate(lengths, 1)]
+    return [Piece(number, (Span("P1", 0.0, 1.0),), size, "a", "b", cut, cut) for number, cut in enumerate(lengths, 1)]
 
 
 def check_plan(plan: SizeCutting, pieces: list[Piece], lost_m: float, stocks_m: Sequence[float]) -> None:

@@ -1,4 +1,4 @@
-"""Whether parts can be joined: nine kinds of mistakes, unions where threads could not turn, places that are met."""
+"""Whether parts can be joined: many kinds of mistakes, unions where threads could not turn, places that are met."""
 
 from __future__ import annotations
 
@@ -29,10 +29,11 @@ THREADED = "steel pipe schedule 40"
 
 
 @cache
-def made_of(name: str, family: str) -> Designed:
+def made_of(name: str, family: str, turns: str = "fittings") -> Designed:
     """An example in another family; sizes of a make, and walls too short for its swan necks, are left out."""
     text = (SITES / f"{name}.yaml").read_text(encoding="utf-8")
     text = re.sub(r"material: [^,\n}]+", f"material: {family}", text)
+    text = text.replace("main: {", f"main: {{turns: {turns}, ").replace("main:\n", f"main:\n  turns: {turns}\n")
     text = re.sub(r"  tubes:.*\n(?:    - .*\n)+", "", text).replace("size: [13 ft, 6 ft]", "size: [15 ft, 6 ft]")
     return design(text, name)
 
@@ -159,7 +160,7 @@ def branch_lost(
 
 
 def mistakes(designed: Designed, chance: random.Random) -> Iterator[tuple[str, tuple[Part, ...], tuple[Joint, ...]]]:
-    """One mistake of each of nine kinds, in places left to chance."""
+    """One mistake of each of nine kinds, and of two more where tube is bent, in places left to chance."""
     takeoff = takeoff_of(designed)
     parts, joints = takeoff.instances, takeoff.joints
     number, joint = chance.randrange(len(parts)), chance.randrange(len(joints))
@@ -186,6 +187,12 @@ def mistakes(designed: Designed, chance: random.Random) -> Iterator[tuple[str, t
     yield "elbow to coupling", put(parts, elbow, dataclasses.replace(parts[elbow], item="coupling")), joints
     tee = chance.choice([each for each in parts if each.item.endswith("tee")])
     yield "lost branch", *branch_lost(parts, joints, tee)
+    if bent := [n for n, each in enumerate(parts) if each.bends]:
+        piece = chance.choice(bent)
+        (bend, *others), off = parts[piece].bends, chance.choice((-1.0, 1.0)) * chance.uniform(0.004, 0.1)
+        wider = dataclasses.replace(bend, radius_m=bend.radius_m + off)
+        for what, bends in (("wrong bend", (wider, *others)), ("missing bend", tuple(others))):
+            yield what, put(parts, piece, dataclasses.replace(parts[piece], bends=bends)), joints
 
 
 OTHER = {"tube": "socket", "socket": "tube", "male": "female", "female": "male"}
@@ -195,16 +202,27 @@ KINDS = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("family", ["polyamide tube", "copper tube type L", THREADED])
+BENT_KINDS = {"wrong bend", "missing bend"}
+
+
+@pytest.mark.parametrize(
+    "family, turns",
+    [
+        ("polyamide tube", "fittings"),
+        ("copper tube type L", "fittings"),
+        (THREADED, "fittings"),
+        ("polyamide tube", "bent"),
+    ],
+)
 @pytest.mark.parametrize("name", ["boat_shed", "bus_depot"])
-def test_nine_kinds_of_mistakes_are_caught(name: str, family: str) -> None:
-    designed, chance = made_of(name, family), random.Random(f"{name} {family}")
+def test_all_kinds_of_mistakes_are_caught(name: str, family: str, turns: str) -> None:
+    designed, chance = made_of(name, family, turns), random.Random(f"{name} {family}")
     made = set[str]()
     for _ in range(40):
         for what, parts, joints in mistakes(designed, chance):
             assert wrong(designed, parts, joints), what
             made.add(what)
-    assert made == KINDS
+    assert made == (KINDS | BENT_KINDS if turns == "bent" else KINDS)
 
 
 def test_swapped_ends_of_like_kind_are_caught_by_their_places_alone() -> None:

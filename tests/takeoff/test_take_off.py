@@ -12,8 +12,8 @@ from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
 from drafter.standards.materials import material
 from drafter.takeoff import Takeoff
-from drafter.takeoff.assembling import Piece
 from drafter.takeoff.part import Part, Port, faults
+from drafter.takeoff.pieces import Piece
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
 

@@ -36,6 +36,7 @@ from drafter.site.checks.piping import (
     check_spare_tee,
     check_tube,
     check_tubes_apart,
+    check_turns,
     check_waypoint,
 )
 from drafter.site.checks.places import check_place_around, check_place_name, check_place_spot, check_place_told
@@ -110,6 +111,7 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     for unit in _readable(site.treatment):
         yield check_treatment(unit)
     yield check_material(site)
+    yield check_turns(site)
     yield check_size(site, "size")
     yield check_size(site, "drop_size")
     yield check_prices(site)

@@ -11,7 +11,7 @@ from drafter.site.model import Compressor, Outlet, Site, Sleeve, SpareTee, Tube,
 from drafter.site.model.forms import PRACTICE
 from drafter.site.wall import share_a_wall
 from drafter.standards.limits import BELOW_CEILING_M
-from drafter.standards.materials import Material, find_material, find_refused_material, material_names
+from drafter.standards.materials import Material, find_material, find_refused_material, material, material_names
 
 LEAST_WALL, MOST_WALL = 0.02, 0.25
 """Walls of tubes as shares of the outside diameter, with a margin over those of the tables (common practice)."""
@@ -38,6 +38,16 @@ def check_material(site: Site) -> Iterator[Finding]:
         return
     fix = f"{nearest_hint(name, material_names())}known here: {known}"
     yield Finding("REF004", Severity.ERROR, place, f"the material '{name}' is not known", "main", fix=fix)
+
+
+def check_turns(site: Site) -> Iterator[Finding]:
+    """Yield TURN001 for a main whose tube is to be bent, of a material that is not."""
+    family = find_material(site.main.material)
+    if site.main.turns == "bent" and family is not None and not family.bend_radius_factor:
+        bending = ", ".join(name for name in material_names() if material(name).bend_radius_factor)
+        message = f"{family.name} is not bent here: it turns by fittings"
+        fix = f"write turns: fittings, or take a material that bends: {bending}"
+        yield Finding("TURN001", Severity.ERROR, site.main.where("turns"), message, "main", fix=fix, source=PRACTICE)
 
 
 def check_size(site: Site, attribute: str) -> Iterator[Finding]:

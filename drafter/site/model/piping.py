@@ -105,6 +105,9 @@ class Main(Entry):
         None,
         "the same of other materials, which the options are compared by",
     )
+    turns: str = key(
+        "turns", WordForm(("fittings", "bent")), "fittings", "bent: the tube itself, where its legs have room", PRACTICE
+    )
     stock_m: tuple[float, ...] = key(
         "stock",
         ListForm(QuantityForm(Kind.LENGTH, "1 m", "500 m"), 0, 4),

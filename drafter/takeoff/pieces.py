@@ -1,0 +1,196 @@
+"""Pieces of tube between the fittings: straight ones, and those that are bent round corners."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import accumulate, pairwise
+
+from drafter.finding import Finding, Severity
+from drafter.geometry import Point3
+from drafter.layout.graph import Layout, Node, NodeKind
+from drafter.sizing.bends import TubeLine
+from drafter.standards.materials import TubeSize
+from drafter.supports.couplings import Range, coupling_on_bend, stock_lengths
+from drafter.takeoff.ends import Ends, back
+from drafter.takeoff.part import FITTINGS, TUBE, TubeBend
+
+LEAST_BETWEEN_SOCKETS_M = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Where on a run a piece lies: from and to which share of it, about."""
+
+    run: str
+    start: float
+    end: float
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of tube: where it goes, centre to centre by its corners, and its length as cut [m].
+
+    Attributes:
+        spans: the runs it lies on, in the direction of flow.
+        make_up: cut on site, when the rest of its line is in.
+        bends: in the order in which they are marked from its first end.
+    """
+
+    number: int
+    spans: tuple[Span, ...]
+    size: str
+    start: str
+    end: str
+    centre_to_centre_m: float
+    cut_m: float
+    make_up: bool = False
+    bends: tuple[TubeBend, ...] = ()
+
+    @property
+    def run(self) -> str:
+        """Id of the run it begins on."""
+        return self.spans[0].run
+
+    @property
+    def runs(self) -> tuple[str, ...]:
+        return tuple(span.run for span in self.spans)
+
+
+@dataclass
+class Pieces(Ends):
+    """Puts tube between the ends that wait, as many pieces as the lengths sold ask for."""
+
+    pieces: list[Piece] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+    def _tube(self, line: TubeLine, make_up: bool) -> None:
+        size = self._size(line.runs[0])
+        first, last = (line.runs[0].start, line.runs[0].id), (line.runs[-1].end, line.runs[-1].id)
+        taken = self.allowance_m[first] + self.allowance_m[last]
+        cut = line.axis_m - taken + 2 * size.insertion_m
+        if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M - 1e-6:
+            self._too_short(line, taken)
+            cut = max(cut, LEAST_BETWEEN_SOCKETS_M)
+        off_m = self.allowance_m[first] - size.insertion_m
+        bent_m = [(low - off_m, high - off_m) for low, high in line.bent_m]
+        lengths = stock_lengths(cut, self.family, size, bent_m)
+        spans, gap_m = _spans(line, lengths), size.coupling_length_m - 2 * size.insertion_m
+        begun_m, before = 0.0, self.ends[first]
+        for index, part_cut in enumerate(lengths):
+            done, end_m = index == len(lengths) - 1, begun_m + part_cut
+            ways = self._way_at(line, bent_m, begun_m), self._way_at(line, bent_m, end_m)
+            after = self.ends[last] if done else self._stock_joint(f"{line.runs[0].id} {index}", size, ways[1])
+            if not done and any(coupling_on_bend(end_m, bend, size) for bend in bent_m):
+                self._no_straight(line)
+            bends = self._bends(line, bent_m, begun_m, end_m)
+            piece = self._piece(line, spans[index], part_cut, make_up and done, bends)
+            self._put_between(before, after, piece, ways)
+            before, begun_m = (after[0], 1), end_m + gap_m
+
+    def _piece(
+        self, line: TubeLine, spans: tuple[Span, ...], cut_m: float, make_up: bool, bends: tuple[TubeBend, ...]
+    ) -> Piece:
+        layout = self.network.layout
+        whole = [span.run for span in spans] == [run.id for run in line.runs] and spans[0].start == 0.0
+        centres_m = line.centres_m if whole and spans[-1].end > 1.0 - 1e-9 else cut_m
+        start, end = (called(layout, layout.nodes[id]) for id in (line.runs[0].start, line.runs[-1].end))
+        size = self._size(line.runs[0]).name
+        return Piece(len(self.pieces) + 1, spans, size, start, end, centres_m, cut_m, make_up, bends)
+
+    def _put_between(
+        self, before: tuple[str, int], after: tuple[str, int], piece: Piece, ways: tuple[Point3, Point3]
+    ) -> None:
+        ends = (
+            self.plain(piece.size, self._port(before).key, back(ways[0])),
+            self.plain(piece.size, self._port(after).key, ways[1]),
+        )
+        tag, bends = f"{piece.number}", piece.bends
+        id = self.add(TUBE, self.family.title, piece.size, ends, tag, piece.cut_m, bends=bends)
+        self.pieces.append(piece)
+        self.join(before, (id, 0))
+        self.join((id, 1), after)
+
+    def _bends(self, line: TubeLine, bent_m: Sequence[Range], begun_m: float, end_m: float) -> tuple[TubeBend, ...]:
+        """The bends of a piece that begins and ends here on its line."""
+        return tuple(
+            TubeBend(low - begun_m, bend.radius_m, bend.turn_rad, self._way(bend.node, run))
+            for (low, _), bend, run in zip(bent_m, line.bends, line.runs[1:], strict=True)
+            if begun_m <= low < end_m
+        )
+
+    def _way_at(self, line: TubeLine, bent_m: Sequence[Range], at_m: float) -> Point3:
+        """Which way the tube leads so far from its first end."""
+        run = line.runs[sum(low < at_m for low, _ in bent_m)]
+        return self._way(run.start, run)
+
+    def _stock_joint(self, key: str, size: TubeSize, way: Point3) -> tuple[str, int]:
+        """Add the coupling after a full stock length; return its end towards that."""
+        reach = size.coupling_length_m / 2 - size.insertion_m
+        ends = self.socket(size.name, f"{key} in", back(way), reach), self.socket(size.name, f"{key} out", way, reach)
+        return self.add(FITTINGS, "coupling", size.name, ends), 0
+
+    def _no_straight(self, line: TubeLine) -> None:
+        """A coupling that finds no straight to stand on stops the drawing."""
+        layout = self.network.layout
+        start, end = layout.nodes[line.runs[0].start], layout.nodes[line.runs[-1].end]
+        longest = layout.site.units.long_length(max(self.family.stock_lengths_m))
+        self.findings.append(
+            Finding(
+                "CUT002",
+                Severity.ERROR,
+                layout.site.main.where("turns"),
+                f"the tube from {called(layout, start)} to {called(layout, end)} has no straight for the coupling that "
+                f"lengths of {longest} ask for",
+                line.runs[0].outlet or line.runs[0].id,
+                fix="buy it in longer lengths, as stock: [...] says, or write turns: fittings",
+                source="a coupling stands on straight tube",
+            )
+        )
+
+    def _too_short(self, line: TubeLine, taken: float) -> None:
+        """Fittings that nearly touch are a warning, those that overlap an error."""
+        units, layout = self.network.layout.site.units, self.network.layout
+        start, end = layout.nodes[line.runs[0].start], layout.nodes[line.runs[-1].end]
+        length = line.centres_m
+        least = units.length_with_unit(taken + LEAST_BETWEEN_SOCKETS_M)
+        where = f"{called(layout, start)} to {called(layout, end)}"
+        self.findings.append(
+            Finding(
+                "CUT001",
+                Severity.WARNING if taken <= length else Severity.ERROR,
+                layout.site.main.where("material"),
+                f"the piece from {where} is too short for its fittings: "
+                f"{units.length_with_unit(length)} centre to centre",
+                line.runs[0].outlet or line.runs[0].id,
+                measured=units.length_with_unit(length),
+                limit=least,
+                fix=f"it needs {least}: use a close fitting there, or give smaller sizes",
+                source="centre-to-face and insertion of " + self.family.name,
+            )
+        )
+
+
+def _spans(line: TubeLine, lengths_m: Sequence[float]) -> list[tuple[Span, ...]]:
+    """For each piece the runs it lies on, the pieces taken to share the line between its nodes."""
+    total, bounds = sum(lengths_m), tuple(accumulate(line.lengths_m, initial=0.0))
+    shares = [done / total for done in accumulate(lengths_m, initial=0.0)]
+    if len(line.runs) == 1:
+        return [(Span(line.runs[0].id, *ends),) for ends in pairwise(shares)]
+    found = []
+    for low, high in pairwise(share * line.centres_m for share in shares):
+        held = [
+            Span(run.id, max(0.0, (low - begin) / (end - begin)), min(1.0, (high - begin) / (end - begin)))
+            for run, (begin, end) in zip(line.runs, pairwise(bounds), strict=True)
+        ]
+        found.append(tuple(span for span in held if span.end - span.start > 1e-6))
+    return found
+
+
+def called(layout: Layout, node: Node) -> str:
+    """What a list calls a node: its tag, or the kind of fitting and the outlet it serves."""
+    if node.kind is NodeKind.TEE and layout.is_low_point(node):
+        return "low point"
+    turn = "elbow" if layout.site.main.turns == "bent" else "bend"
+    words = {NodeKind.TAKE_OFF: "take-off", NodeKind.HOSE_END: "hose", NodeKind.TEE: "tee"}.get(node.kind, turn)
+    return node.tag or f"{words} {layout.outlet_at(node)}".strip()
