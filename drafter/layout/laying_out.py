@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Point, Point3
@@ -12,7 +12,8 @@ from drafter.layout.drops import drop_findings, hang_drop
 from drafter.layout.graph import IN_LINE, Layout, NodeKind, RunKind
 from drafter.layout.low_ends import end_low, find_low_end, find_low_point_before, hang_drip_leg
 from drafter.layout.obstacles import Obstacle, first_in_the_way, obstacles_in
-from drafter.layout.ring import RING_LOW, VALVE_WORDS
+from drafter.layout.ring import VALVE_WORDS
+from drafter.layout.ring_levels import RING_LOW
 from drafter.layout.route import Route, Step
 from drafter.layout.routes import route_main
 from drafter.layout.spare_tees import put_spare_tees
@@ -22,6 +23,10 @@ from drafter.standards.materials import Material
 
 PLUG_IN_REDUCER_M = 0.04
 """What a reducer plugged into an equal tee adds to the swan neck (typical of push-in parts, common practice)."""
+
+
+END_REDUCER_M = 0.08
+"""What a reducer in the elbow at the end of a main adds to the swan neck there (typical, common practice)."""
 
 
 def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
@@ -56,6 +61,8 @@ def swan_neck_rise_m(family: Material) -> float:
 
 @dataclass
 class _Laying:
+    """Lays a main; ``last`` gets the take-offs that it ends at."""
+
     site: Site
     family: Material
     off_wall_m: float
@@ -63,6 +70,7 @@ class _Laying:
     route: Route
     assembly: Assembly
     findings: list[Finding]
+    last: set[str] = field(default_factory=set)
 
     def run_main(self, top: str) -> None:
         """Lay the main along its route from the top of the riser, then its low ends and the drops."""
@@ -74,7 +82,8 @@ class _Laying:
         if self.route.closing:
             step = self.route.closing
             self.assembly.run(RunKind.MAIN, nodes[step.before], nodes[step.station.key], step.wall)
-            hang_drip_leg(self.assembly, self.site, nodes[RING_LOW], step.station.wall)
+            for key in (key for key in nodes if key.startswith(RING_LOW)):
+                hang_drip_leg(self.assembly, self.site, nodes[key], self.route.by_key[key].station.wall)
         self._low_ends(nodes)
         self.findings += put_spare_tees(self.assembly, self.site)
         for outlet in self.site.outlets:
@@ -87,7 +96,7 @@ class _Laying:
             kind = NodeKind.TAKE_OFF
         elif key in VALVE_WORDS:
             kind = NodeKind.VALVE
-        elif key == RING_LOW or len(self.route.after(key)) > 1:
+        elif key.startswith(RING_LOW) or len(self.route.after(key)) > 1:
             kind = NodeKind.TEE
         if step.rise_m:
             return self._rise(step, before)
@@ -109,9 +118,10 @@ class _Laying:
     def _low_ends(self, nodes: dict[str, str]) -> None:
         taken: list[Point] = [step.station.at for step in self.route.steps]
         for step in self.route.steps:
-            if step.station.key == RING_LOW or self.route.after(step.station.key):
+            if step.station.key.startswith(RING_LOW) or self.route.after(step.station.key):
                 continue
             if self.site.main.falls_to == "riser" and not step.station.key.startswith(WAYPOINT):
+                self.last.add(nodes[step.station.key])
                 continue
             room = self.obstacles[step.station.wall.room]
             if step.station.key.startswith(WAYPOINT):
@@ -141,6 +151,7 @@ class _Laying:
         assembly.split(number, tee)
         assembly.raise_to(last, low.z + self.site.main.fall * end.plan.minus(low.plan).length)
         hang_drip_leg(assembly, self.site, tee, wall)
+        self.last.add(last)
         return True
 
     def _end_at_waypoint(self, step: Step, node: str, room: tuple[Obstacle, ...]) -> None:
@@ -164,5 +175,7 @@ class _Laying:
 
     def _drop(self, outlet: Outlet, take_off: str) -> None:
         main, rise = self.assembly.nodes[take_off].at, swan_neck_rise_m(self.family)
+        if take_off in self.last:
+            rise += END_REDUCER_M
         self.findings += drop_findings(self.site, outlet, main, rise, self.obstacles[outlet.room])
         hang_drop(self.assembly, self.site, outlet, take_off, rise, self.obstacles[outlet.room])

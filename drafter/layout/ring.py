@@ -1,4 +1,4 @@
-"""A ring main: along all walls of the riser's room, falling both ways from the riser to one low point."""
+"""A ring main: along all walls of the riser's room, falling both ways from the riser to its low points."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from drafter.geometry import Point3
 from drafter.layout.blocked import blocked, in_words
 from drafter.layout.graph import IN_LINE
 from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle, first_in_the_way
+from drafter.layout.ring_levels import RING_LOW, STEP_M, Ring, Valley, valley, valleys
 from drafter.layout.route import Route, Step, common_reasons, grown, without_passed
 from drafter.layout.steiner import cheapest_tree
 from drafter.layout.steps_round import STEP
@@ -20,7 +21,6 @@ from drafter.layout.ways import LIKELY, MOST_ATTEMPTS, RISER, Obstacles, Ways, i
 from drafter.site.model import Site
 from drafter.site.wall import Wall
 
-RING_LOW = "low point of the ring"
 LEFT_VALVE, RIGHT_VALVE = "valve in the left arm", "valve in the right arm"
 VALVE_WORDS = {LEFT_VALVE: "ring valve, arm to the left", RIGHT_VALVE: "ring valve, arm to the right"}
 """What a schedule calls the valve of either arm, as one faces the wall of the riser."""
@@ -28,68 +28,21 @@ VALVE_WORDS = {LEFT_VALVE: "ring valve, arm to the left", RIGHT_VALVE: "ring val
 VALVE_FROM_M, VALVE_TO_M, VALVE_ROOM_M = 0.30, 3.0, 0.25
 """From where to where along an arm its valve may stand, and how far from other fittings (common practice)."""
 
-LOW_ROOM_M = 0.30
-"""Distance of the low point from other fittings (common practice)."""
-
-MOST_OFF_HALF = 1 / 6
-"""Share of the ring that the low point may lie off half way round: the shorter arm then falls twice as much."""
-
-STEP_M = 0.05
-
-
-@dataclass(frozen=True)
-class _Ring:
-    """The ring's stations once round, clockwise from the riser, and how far round each lies.
-
-    Attributes:
-        length_m: of the whole ring, in plan.
-    """
-
-    stations: tuple[Station, ...]
-    round_m: tuple[float, ...]
-    length_m: float
-
-    @property
-    def pieces(self) -> Iterator[tuple[tuple[Station, float], tuple[Station, float]]]:
-        """Each piece with the distances round at its two ends; the last one ends at the riser again."""
-        ends = [*zip(self.stations, self.round_m, strict=True), (self.stations[0], self.length_m)]
-        return pairwise(ends)
-
-    def place(self, site: Site, key: str, round_m: float, room_m: float) -> tuple[Station, float] | None:
-        """Return a station near a distance round, on the grid of setting out, if other fittings leave it room."""
-        for (a, s), (b, t) in self.pieces:
-            if s <= round_m < t:
-                start, off_wall_m = b.wall.measure(a.at)
-                if a.key.startswith(STEP) and b.key.startswith(STEP):
-                    continue
-                here = site.units.set_out_m(start + round_m - s)
-                if start + room_m - 1e-6 <= here <= start + t - s - room_m + 1e-6:
-                    return Station(key, b.wall, here, b.wall.at(here, off_wall_m)), s + here - start
-        return None
-
-    def with_station(self, station: Station, round_m: float) -> _Ring:
-        rows = sorted([*zip(self.round_m, self.stations, strict=True), (round_m, station)], key=lambda row: row[0])
-        return _Ring(tuple(station for _, station in rows), tuple(s for s, _ in rows), self.length_m)
-
 
 @dataclass(frozen=True)
 class _Laid:
-    """A ring with its low point and its valves, as steps from the riser along either arm.
+    """A ring with its low points and its valves, as steps from the riser along either arm.
 
     Attributes:
-        falls: of the right and of the left arm.
+        valleys: once round; both arms end at the low point in the middle one.
         missing: words for the valves that found no room.
     """
 
-    ring: _Ring
+    ring: Ring
     steps: tuple[Step, ...]
     closing: Step
-    falls: tuple[float, float]
+    valleys: tuple[Valley, ...]
     missing: tuple[str, ...]
-
-    @property
-    def low(self) -> Step:
-        return next(step for step in self.steps if step.station.key == RING_LOW)
 
 
 def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | None, list[Finding]]:
@@ -126,7 +79,8 @@ def route_ring(site: Site, ways: Ways, obstacles: Obstacles) -> tuple[Route | No
         route = Route(grown(ways, branches, laid.steps, site.main.fall), closing=laid.closing)
         levels |= {step.station.key: step.level_m for step in route.steps}
         if not any(ways.in_the_way(piece, levels, obstacles) for piece in branches):
-            reasons = (*_reasons(site, laid), *common_reasons(ways, route))
+            branches_said = [f"Of the branches that lead on from it, {tree.proof}."] if branches else []
+            reasons = (*_reasons(site, laid), *branches_said, *common_reasons(ways, route))
             steps = without_passed(route)
             return Route(steps, reasons, laid.closing, ways.closed_by), [*_valve_findings(site, laid)]
     return None, [blocked(site, ways, edges)]
@@ -141,7 +95,7 @@ def _with_ring(ways: Ways, around: set[frozenset[str]]) -> dict[str, dict[str, f
     return edges
 
 
-def _measured(ways: Ways, whole: list[str], branches: set[frozenset[str]]) -> _Ring:
+def _measured(ways: Ways, whole: list[str], branches: set[frozenset[str]]) -> Ring:
     """The ring from the riser clockwise, without the likely places of sleeves that no branch uses."""
     used = {key for piece in branches for key in piece}
     first = whole.index(RISER)
@@ -149,7 +103,7 @@ def _measured(ways: Ways, whole: list[str], branches: set[frozenset[str]]) -> _R
     kept = [key for key in turned if not key.startswith(LIKELY) or key in used or _turns_at(ways, turned, key)]
     stations = [ways.stations[key] for key in kept]
     lengths = [b.at.minus(a.at).length for a, b in pairwise([*stations, stations[0]])]
-    return _Ring(tuple(stations), tuple(accumulate(lengths[:-1], initial=0.0)), sum(lengths))
+    return Ring(tuple(stations), tuple(accumulate(lengths[:-1], initial=0.0)), sum(lengths))
 
 
 def _turns_at(ways: Ways, around: list[str], key: str) -> bool:
@@ -160,16 +114,19 @@ def _turns_at(ways: Ways, around: list[str], key: str) -> bool:
 
 
 def _lay(
-    site: Site, ring: _Ring, obstacles: Obstacles, along: Mapping[frozenset[str], Wall]
+    site: Site, ring: Ring, obstacles: Obstacles, along: Mapping[frozenset[str], Wall]
 ) -> tuple[_Laid | None, Finding | None]:
-    """Find room for the low point and the valves, and lay both arms; or say what closes the ring."""
-    low = _low_point(site, ring, obstacles)
-    if low is None:
+    """Find room for the low points and the valves, and lay both arms; or say what closes the ring."""
+    found = valleys(site, ring, obstacles)
+    if found is None:
         half = ring.place(site, RING_LOW, ring.length_m / 2, -STEP_M)
-        assert half is not None
-        blocking = _blocking(_arms(site, ring.with_station(*half), half[1], along)[0], obstacles)
+        if half is None:
+            return None, _no_low_point(site)
+        whole = (valley(site, 0.0, ring.length_m, half),)
+        blocking = _blocking(_arms(site, ring.with_station(*half), whole, along), obstacles)
         return None, _cannot_close(site, blocking) if blocking else _no_low_point(site)
-    ring = ring.with_station(*low)
+    for each in found:
+        ring = ring.with_station(each.low, each.low_m)
     missing = []
     for key, sign in ((RIGHT_VALVE, 1), (LEFT_VALVE, -1)):
         valve = _valve(site, ring, key, sign, obstacles)
@@ -177,30 +134,14 @@ def _lay(
             missing.append(VALVE_WORDS[key])
         else:
             ring = ring.with_station(*valve)
-    steps, falls = _arms(site, ring, low[1], along)
+    steps = _arms(site, ring, found, along)
     blocking = _blocking(steps, obstacles)
     if blocking:
         return None, _cannot_close(site, blocking)
-    return _Laid(ring, steps[:-1], steps[-1], falls, tuple(missing)), None
+    return _Laid(ring, steps[:-1], steps[-1], found, tuple(missing)), None
 
 
-def _low_point(site: Site, ring: _Ring, obstacles: Obstacles) -> tuple[Station, float] | None:
-    """The place nearest half way round where a drip leg finds room down to its drain."""
-    main, half = site.main, ring.length_m / 2
-    for n in range(round(MOST_OFF_HALF * ring.length_m / STEP_M) + 1):
-        for sign in (1, -1) if n else (1,):
-            found = ring.place(site, RING_LOW, half + sign * n * STEP_M, LOW_ROOM_M)
-            if found is None:
-                continue
-            station, round_m = found
-            level_m = main.height_m - main.fall * max(round_m, ring.length_m - round_m)
-            foot, top = Point3(*station.at, main.drain_height_m), Point3(*station.at, level_m)
-            if first_in_the_way(obstacles[station.wall.room], foot, top) is None:
-                return found
-    return None
-
-
-def _valve(site: Site, ring: _Ring, key: str, sign: int, obstacles: Obstacles) -> tuple[Station, float] | None:
+def _valve(site: Site, ring: Ring, key: str, sign: int, obstacles: Obstacles) -> tuple[Station, float] | None:
     """The place nearest the riser where an arm's valve finds room between fittings.
 
     Where there is one, nothing tall stands below it, such as the treatment train: it is reached from a ladder.
@@ -222,24 +163,20 @@ def _stands_below(station: Station, level_m: float, obstacles: Obstacles) -> boo
     return first_in_the_way((o for o in obstacles[wall.room] if not o.low), start, end) is not None
 
 
-def _arms(
-    site: Site, ring: _Ring, low_m: float, along: Mapping[frozenset[str], Wall]
-) -> tuple[tuple[Step, ...], tuple[float, float]]:
-    """The steps of the right arm, then of the left one to where it closes the ring; and the fall of each.
-
-    The longer arm falls as the site file says, the shorter one as much more as brings it to the same low point.
-    """
-    top_m, deep_m = site.main.height_m, site.main.fall * max(low_m, ring.length_m - low_m)
-    falls = (deep_m / low_m, deep_m / (ring.length_m - low_m))
+def _arms(site: Site, ring: Ring, lows: tuple[Valley, ...], along: Mapping[frozenset[str], Wall]) -> tuple[Step, ...]:
+    """The steps of the right arm, then of the left one to where it closes the ring, in the middle valley."""
+    top_m, low_m = site.main.height_m, lows[len(lows) // 2].low_m
     right = [*zip(ring.stations, ring.round_m, strict=True)]
-    left = [(right[0][0], 0.0), *((station, ring.length_m - s) for station, s in reversed(right[1:]))]
+    left = [(right[0][0], ring.length_m), *reversed(right[1:])]
     steps = [Step(ring.stations[0], "", ring.stations[0].wall, False, 0.0, top_m)]
-    for arm, fall, length_m in ((right, falls[0], low_m), (left, falls[1], ring.length_m - low_m)):
-        for (before, _), (here, along_m) in pairwise(arm):
-            if along_m <= length_m + 1e-9:
+    for arm in (right, left):
+        for (before, _), (here, round_m) in pairwise(arm):
+            if round_m <= low_m + 1e-9 if arm is right else round_m >= low_m - 1e-9:
                 wall = along.get(frozenset((before.key, here.key)), here.wall if arm is right else before.wall)
-                steps.append(Step(here, before.key, wall, False, along_m, top_m - fall * along_m))
-    return tuple(steps), falls
+                level_m = top_m - next(low for low in lows if round_m <= low.end_m + 1e-9).below_top_m(round_m)
+                along_m = round_m if arm is right else ring.length_m - round_m
+                steps.append(Step(here, before.key, wall, False, along_m, level_m))
+    return tuple(steps)
 
 
 def _blocking(steps: tuple[Step, ...], obstacles: Obstacles) -> list[tuple[Obstacle, float]]:
@@ -289,17 +226,33 @@ def _valve_findings(site: Site, laid: _Laid) -> Iterator[Finding]:
 
 
 def _reasons(site: Site, laid: _Laid) -> tuple[str, ...]:
-    """Say in words why it is a ring, and where its high and its low point are."""
-    units, low, wall = site.units, laid.low, laid.low.station.wall
-    where = f"on the {wall.name} wall, {units.length_with_unit(low.station.from_left_m)} from the left"
-    high_m, right, left = site.main.height_m, *(units.slope(fall) for fall in laid.falls)
-    falls = f"both arms fall {right}" if right == left else f"the right arm falls {right}, the left arm {left}"
-    levels = (
-        f"is highest where the riser feeds it ({units.level(high_m)}) and lowest {where} ({units.level(low.level_m)})"
-    )
+    """Say in words why it is a ring, and where its high and its low points are."""
+    units, wall = site.units, laid.ring.stations[0].wall
     closed = "" if laid.missing else ", and with one of its valves shut from the other; no part of it is bled by that"
+    ring = f"The main is a ring along all walls of {wall.room}, {units.long_length(laid.ring.length_m)} round: "
+    return (f"{ring}its outlets get their air from both sides{closed}.", _level_reason(site, laid.valleys))
+
+
+def _level_reason(site: Site, lows: tuple[Valley, ...]) -> str:
+    units, high_m = site.units, site.main.height_m
+    where = [
+        f"on the {low.low.wall.name} wall, {units.length_with_unit(low.low.from_left_m)} from the left" for low in lows
+    ]
+    if not site.main.fall:
+        return f"The ring is level; it drains {where[0]}."
+    if len(lows) > 1:
+        levels = [f"{place} ({units.level(high_m - low.deep_m)})" for place, low in zip(where, lows, strict=True)]
+        why = "Half way round no low point finds room, so"
+        if site.main.lowest_m:
+            why = f"So as not to fall below {units.length_with_unit(site.main.lowest_m)}"
+        return (
+            f"{why} the ring falls and rises {len(lows)} times, {units.slope(site.main.fall)} or more, between "
+            f"{units.level(high_m)} and its low points, where it drains: {'; '.join(levels)}."
+        )
+    right, left = (units.slope(fall) for fall in lows[0].falls)
+    falls = f"both arms fall {right}" if right == left else f"the right arm falls {right}, the left arm {left}"
+    low_m = high_m - lows[0].deep_m
     return (
-        f"The main is a ring along all walls of {wall.room}, {units.long_length(laid.ring.length_m)} round: "
-        f"its outlets get their air from both sides{closed}.",
-        f"The ring {levels}, where it drains; {falls}." if site.main.fall else f"The ring is level; it drains {where}.",
+        f"The ring is highest where the riser feeds it ({units.level(high_m)}) and lowest {where[0]} "
+        f"({units.level(low_m)}), where it drains; {falls}."
     )

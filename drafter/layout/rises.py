@@ -14,7 +14,7 @@ from drafter.layout.route import Step
 from drafter.layout.wall_line import Station
 from drafter.layout.ways import Obstacles
 from drafter.site.model import Site
-from drafter.site.wall import in_words
+from drafter.site.wall import with_article
 
 RISE = "rise "
 
@@ -64,7 +64,7 @@ def level_reasons(site: Site, steps: Sequence[Step]) -> tuple[str, ...]:
     if not rises:
         return ()
     where = ", ".join(
-        f"the {in_words(step.wall.name)} at {units.length_with_unit(step.station.from_left_m)} by "
+        f"{with_article(step.wall.name)} at {units.length_with_unit(step.station.from_left_m)} by "
         f"{units.length_with_unit(step.rise_m)}"
         for step in rises
     )

@@ -17,7 +17,7 @@ from drafter.layout.ring import route_ring
 from drafter.layout.rises import level_reasons, levelled
 from drafter.layout.route import Route, Step, common_reasons, grown, without_passed
 from drafter.layout.sleeves import sleeve_findings, sleeve_places
-from drafter.layout.steiner import PROVED, Tree, cheapest_tree
+from drafter.layout.steiner import Tree, cheapest_tree
 from drafter.layout.wall_line import stretches
 from drafter.layout.ways import (
     FITTING_ROOM_M,
@@ -186,13 +186,12 @@ def _spot(key: str) -> str:
 def _reasons(site: Site, ways: Ways, route: Route, steps: Sequence[Step], tree: Tree) -> tuple[str, ...]:
     """Say in words why the main goes as it does, and how sure it is that no way is cheaper."""
     costs, units = site.main.costs, site.units
-    proof = "no way costs less" if tree.gap < PROVED else f"no way costs more than {100.0 * tree.gap:.1f} % less"
     counted = f"a bend counted as {units.long_length(costs.bend_m)} of pipe"
     if len(site.rooms) > 1:
         counted += f", a wall passed as {units.long_length(costs.wall_m)}"
     if any(site.crossings.values()):
         counted += f", a metre across below the ceiling as {costs.ceiling:g}"
-    said = f"The main {_course(route)}, the shortest way along the walls to every outlet: {proof}, {counted}."
+    said = f"The main {_course(route)}, the shortest way along the walls to every outlet: {tree.proof}, {counted}."
     by = [f"{point.wall} wall at {units.length_with_unit(point.from_left_m)}" for point in site.main.waypoints]
     asked = [f"It comes by the {', the '.join(by)}, as asked."] if by else []
     return (said, *asked, *common_reasons(ways, route), *level_reasons(site, steps))

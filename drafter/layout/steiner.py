@@ -34,6 +34,11 @@ class Tree:
     bound: float
 
     @property
+    def proof(self) -> str:
+        """How sure it is, in words, that no tree costs less."""
+        return "no way costs less" if self.gap < PROVED else f"no way costs more than {100.0 * self.gap:.1f} % less"
+
+    @property
     def gap(self) -> float:
         """By how much it may cost more than the cheapest tree, as a share of that."""
         return max(0.0, self.cost / self.bound - 1.0) if self.bound > COST_GRAIN else 0.0

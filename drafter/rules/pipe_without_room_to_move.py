@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from drafter.finding import Finding, Severity
 from drafter.quantity import Units
 from drafter.rules.rule import Rule
-from drafter.site.wall import in_words
+from drafter.site.wall import with_article
 from drafter.standards.expansion import longest_straight_m
 from drafter.supports.design import Design
 from drafter.supports.straights import End, Movement, movements
@@ -44,7 +44,7 @@ def _too_long(design: Design, movement: Movement, longest_m: float) -> Finding:
     return RULE.finding(
         Severity.WARNING,
         site.main.where("material"),
-        f"the main runs {length} straight along the {in_words(wall)} "
+        f"the main runs {length} straight along {with_article(wall)} "
         f"and grows {site.units.movement(movement.growth_m)}",
         measured=length,
         limit=limit,
@@ -61,7 +61,7 @@ def _stiff_end(design: Design, end: End, leg_m: float, needed_m: float, units: U
     return RULE.finding(
         Severity.WARNING,
         layout.site.main.where("material"),
-        f"the main moves {units.movement(end.moves_m)} at its end on the {in_words(node.wall)}, {place} from the left: "
+        f"the main moves {units.movement(end.moves_m)} at its end on {with_article(node.wall)}, {place} from the left: "
         f"the leg across is too short to give way",
         measured=leg,
         limit=needed,

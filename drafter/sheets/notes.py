@@ -5,7 +5,7 @@ from __future__ import annotations
 from drafter.drawing import Item, Text
 from drafter.geometry import Box, Point
 from drafter.layout.drops import OUTLET_OFF_DROP_M
-from drafter.layout.graph import RunKind
+from drafter.layout.graph import NodeKind, RunKind
 from drafter.lettering import wrapped
 from drafter.sheets.scene import Scene
 from drafter.standards.materials import rating_pa
@@ -69,7 +69,10 @@ def _falls(scene: Scene) -> str:
     if main.arrangement == "dead end":
         return f"The main falls {units.slope(main.fall)} away from the riser; every low end has a drain."
     valves = [node.tag for node in scene.layout.nodes.values() if scene.is_valve_of_line(node) and node.tag != "V-01"]
+    lows = sum(scene.layout.is_low_point(node) for node in scene.layout.nodes.values() if node.kind is NodeKind.TEE)
     said = f"The ring falls both ways from the riser to one low point with a drain, {units.slope(main.fall)} or more."
+    if lows > 1:
+        said = f"The ring falls {units.slope(main.fall)} or more to its {lows} low points, each with a drain."
     if any(run.kind is RunKind.SLEEVE for run in scene.layout.runs):
         said += " Branches from it fall on to drains of their own."
     shut = f" With {' or '.join(valves)} shut it is fed the other way round, still under pressure: shut V-01 and bleed."

@@ -83,6 +83,11 @@ def in_words(wall: str) -> str:
     return wall if wall.startswith(CROSSING) else f"{wall} wall"
 
 
+def with_article(wall: str) -> str:
+    """Return the same as in the middle of a sentence: ``the north wall``, but ``crossing 1``."""
+    return wall if wall.startswith(CROSSING) else f"the {wall} wall"
+
+
 def share_a_wall(wall: Wall, other: Wall) -> bool:
     """Whether two walls of different rooms are the two faces of one, over a length that a pipe can pass."""
     if wall.inward.dot(other.inward) > -0.999:

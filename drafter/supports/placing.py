@@ -8,7 +8,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from drafter.finding import Finding, Severity
-from drafter.site.wall import in_words
+from drafter.site.wall import with_article
 from drafter.sizing.network import Network
 from drafter.supports.boards import BOARD_THICK_M, with_boards
 from drafter.supports.design import Bracket, Design
@@ -88,7 +88,7 @@ def _too_far_apart(network: Network, line: PipeLine, stations: list[float]) -> I
         "CLIP001",
         Severity.WARNING,
         network.layout.site.main.where("height_m"),
-        f"brackets on the {in_words(line.wall.name)} stand {units.length_with_unit(gap)} apart over an opening",
+        f"brackets on {with_article(line.wall.name)} stand {units.length_with_unit(gap)} apart over an opening",
         line.runs[0].id,
         measured=units.length_with_unit(gap),
         limit=units.length_with_unit(span),
@@ -111,7 +111,7 @@ def _not_held(network: Network, line: PipeLine, stations: list[float]) -> Iterat
             "CLIP002",
             Severity.WARNING,
             network.layout.site.main.where("height_m"),
-            f"no bracket finds room near the fitting {where} on the {in_words(line.wall.name)}",
+            f"no bracket finds room near the fitting {where} on {with_article(line.wall.name)}",
             line.runs[line.part_at(middle)].id,
             measured="none",
             limit=f"one within {near} of the fitting",

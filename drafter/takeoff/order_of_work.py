@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sized
+from collections.abc import Callable, Iterable, Iterator, Sized
 from dataclasses import dataclass
 from itertools import groupby
 
 from drafter.layout.graph import Layout, NodeKind, Run, RunKind
-from drafter.site.wall import in_words
+from drafter.site.wall import in_words, with_article
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
 from drafter.standards.joint_tools import JointTools, joint_tools
 from drafter.supports.design import Design
@@ -63,8 +63,8 @@ class _Work:
     def threaded(self) -> bool:
         return self.design.network.material.joins_by == "thread"
 
-    def wall(self, room: str, wall: str) -> str:
-        return in_words(wall) + (f" of {room}" if len(self.layout.site.rooms) > 1 else "")
+    def wall(self, room: str, wall: str, words: Callable[[str], str] = in_words) -> str:
+        return words(wall) + (f" of {room}" if len(self.layout.site.rooms) > 1 else "")
 
     def before(self) -> Iterator[Words]:
         site = self.layout.site
@@ -177,7 +177,7 @@ class _Work:
             high = max(self.layout.nodes[run.start].at.z for run in here)
             care = [LADDER] if high > IN_REACH_M else []
             care += self._closing(here)
-            yield f"Build the main along the {self.wall(room, wall)}", which, " ".join(care)
+            yield f"Build the main along {self.wall(room, wall, with_article)}", which, " ".join(care)
         feet = self._feet()
         legs = [run for run in self.layout.runs if run.kind is RunKind.DRIP_LEG and not run.outlet and run not in feet]
         if legs:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from itertools import pairwise
 
@@ -240,13 +241,47 @@ def test_a_low_point_off_half_way_makes_the_shorter_arm_fall_more() -> None:
     assert 0.01 < falls[-1] < 0.02
 
 
-def test_no_place_for_the_low_point() -> None:
+def test_where_half_way_round_nothing_is_free_there_are_two_low_points() -> None:
     cabinets = ", equipment: [" + ", ".join(
         f"{{kind: cabinet, wall: {wall}, from left: {left}, width: {width}, height: 2 m}}"
         for wall, left, width in (("south", "0 m", "6 m"), ("east", "3 m", "3.9 m"))
     )
     text = RECTANGLE.replace(" EXTRA", cabinets + "]").replace(
         "wall: south, from left: 4 m", "wall: east, from left: 1 m"
+    )
+    layout, findings = laid_out(text)
+    assert layout is not None, findings
+    assert len([node for node in layout.nodes.values() if layout.is_low_point(node)]) == 2
+    assert any("no low point finds room" in reason for reason in layout.reasons)
+
+
+@pytest.mark.parametrize("lowest", [2.9, 2.85, 2.75, 2.7])
+def test_a_ring_that_may_not_fall_far_has_as_many_low_points_as_that_takes(lowest: float) -> None:
+    """P s / 2 H low points, rounded up, one more where they lie off the middle; every one drains."""
+    text = RECTANGLE.replace(" EXTRA", "") + MAIN.format(height="3 m")
+    site, findings = read(text, "ring.yaml")
+    assert site is not None, findings
+    height_m = site.main.height_m
+    layout, findings = lay_out(site.with_main(lowest_m=height_m - (3.0 - lowest)))
+    assert layout is not None, findings
+    runs = in_ring(layout)
+    assert min(layout.nodes[run.end].at.z for run in runs) >= height_m - (3.0 - lowest) - 1e-9
+    lows = [node for node in layout.nodes.values() if layout.is_low_point(node)]
+    round_m = sum(layout.nodes[run.end].at.plan.minus(layout.nodes[run.start].at.plan).length for run in runs)
+    least = math.ceil(round_m * site.main.fall / (2 * (3.0 - lowest)) - 1e-9)
+    assert least <= len(lows) <= least + 1
+    assert all(abs(layout.fall(run)) >= site.main.fall - 1e-9 for run in runs)
+
+
+def test_no_place_for_the_low_point() -> None:
+    cabinets = ", equipment: [" + ", ".join(
+        f"{{kind: cabinet, wall: {wall}, from left: {left}, width: {width}, height: 2 m}}"
+        for wall, left, width in (("south", "0 m", "6 m"), ("east", "0 m", "6.9 m"), ("west", "0 m", "5.5 m"))
+    )
+    text = (
+        RECTANGLE.replace(" EXTRA", cabinets + "]")
+        .replace("wall: south, from left: 4 m", "wall: north, from left: 5 m")
+        .replace("wall: east, from left: 2.5 m", "wall: north, from left: 4.6 m")
     )
     layout, (finding,) = laid_out(text)
     assert layout is None

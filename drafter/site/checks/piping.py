@@ -16,7 +16,7 @@ from drafter.standards.materials import Material, find_material, find_refused_ma
 LEAST_WALL, MOST_WALL = 0.02, 0.25
 """Walls of tubes as shares of the outside diameter, with a margin over those of the tables (common practice)."""
 
-LEAST_BAND_M = 0.25
+LEAST_BAND_M, LEAST_RING_BAND_M = 0.25, 0.05
 """Least height from the lowest a main may come to up to its high end, for a rise between them (common practice)."""
 
 SAME_M = 0.0004
@@ -156,7 +156,7 @@ def check_main_height(site: Site) -> Iterator[Finding]:
 def check_lowest(site: Site) -> Iterator[Finding]:
     """Yield LEVEL006 for a lowest level that leaves the main no height to fall in and rise again."""
     main, units = site.main, site.units
-    most_m = main.height_m - LEAST_BAND_M
+    most_m = main.height_m - (LEAST_RING_BAND_M if main.arrangement == "ring" else LEAST_BAND_M)
     if not main.lowest_m or main.level_open or main.lowest_m <= most_m + 1e-9:
         return
     height, lowest, most = (units.length_with_unit(m) for m in (main.height_m, main.lowest_m, most_m))
