@@ -37,6 +37,7 @@ class Assembling(Pieces):
         for line in self.network.tube_lines:
             if line.runs[0].kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE):
                 self._tube(line, any(run.id in make_up for run in line.runs))
+        self.note_short()
 
     def _node(self, node: Node) -> None:
         runs = self.network.layout.runs_at[node.id]

@@ -59,10 +59,15 @@ class Piece:
 
 @dataclass
 class Pieces(Ends):
-    """Puts tube between the ends that wait, as many pieces as the lengths sold ask for."""
+    """Puts tube between the ends that wait, as many pieces as the lengths sold ask for.
+
+    Attributes:
+        short: lines whose fittings leave no room for tube, and how much they take of them [m].
+    """
 
     pieces: list[Piece] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
+    short: list[tuple[TubeLine, float]] = field(default_factory=list)
 
     def _tube(self, line: TubeLine, make_up: bool) -> None:
         size = self._size(line.runs[0])
@@ -70,7 +75,7 @@ class Pieces(Ends):
         taken = self.allowance_m[first] + self.allowance_m[last]
         cut = line.axis_m - taken + 2 * size.insertion_m
         if cut < 2 * size.insertion_m + LEAST_BETWEEN_SOCKETS_M - 1e-6:
-            self._too_short(line, taken)
+            self.short.append((line, taken))
             cut = max(cut, LEAST_BETWEEN_SOCKETS_M)
         off_m = self.allowance_m[first] - size.insertion_m
         bent_m = [(low - off_m, high - off_m) for low, high in line.bent_m]
@@ -148,26 +153,31 @@ class Pieces(Ends):
             )
         )
 
-    def _too_short(self, line: TubeLine, taken: float) -> None:
-        """Fittings that nearly touch are a warning, those that overlap an error."""
+    def note_short(self) -> None:
+        """Say which pieces are too short: fittings that nearly touch are a warning, those that overlap an error."""
+        for severity in (Severity.ERROR, Severity.WARNING):
+            lacks = [each for each in self.short if (each[1] > each[0].centres_m) == (severity is Severity.ERROR)]
+            if lacks:
+                self.findings.append(self._too_short(severity, lacks))
+
+    def _too_short(self, severity: Severity, lacks: list[tuple[TubeLine, float]]) -> Finding:
         units, layout = self.network.layout.site.units, self.network.layout
+        line, taken = max(lacks, key=lambda each: each[1] - each[0].centres_m)
         start, end = layout.nodes[line.runs[0].start], layout.nodes[line.runs[-1].end]
-        length = line.centres_m
-        least = units.length_with_unit(taken + LEAST_BETWEEN_SOCKETS_M)
-        where = f"{called(layout, start)} to {called(layout, end)}"
-        self.findings.append(
-            Finding(
-                "CUT001",
-                Severity.WARNING if taken <= length else Severity.ERROR,
-                layout.site.main.where("material"),
-                f"the piece from {where} is too short for its fittings: "
-                f"{units.length_with_unit(length)} centre to centre",
-                line.runs[0].outlet or line.runs[0].id,
-                measured=units.length_with_unit(length),
-                limit=least,
-                fix=f"it needs {least}: use a close fitting there, or give smaller sizes",
-                source="centre-to-face and insertion of " + self.family.name,
-            )
+        length, least = units.length_with_unit(line.centres_m), units.length_with_unit(taken + LEAST_BETWEEN_SOCKETS_M)
+        where = f"the piece from {called(layout, start)} to {called(layout, end)}"
+        subjects = list(dict.fromkeys(each.runs[0].outlet or each.runs[0].id for each, _ in lacks))
+        more = f"; and {len(lacks) - 1} more, of {', '.join(subjects)}" if len(lacks) > 1 else ""
+        return Finding(
+            "CUT001",
+            severity,
+            layout.site.main.where("material"),
+            f"{where} is too short for its fittings: {length} centre to centre{more}",
+            ", ".join(subjects),
+            measured=length,
+            limit=least,
+            fix=f"it needs {least}: use a close fitting there, or give smaller sizes",
+            source="centre-to-face and insertion of " + self.family.name,
         )
 
 

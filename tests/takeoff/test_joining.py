@@ -338,4 +338,5 @@ def test_fittings_that_overlap_are_an_error() -> None:
     text = text.replace("centre to face: 50 mm", "centre to face: 150 mm")
     found = [finding for finding in design(text, "long.yaml").findings if finding.rule == "CUT001"]
     assert found
-    assert any(finding.severity is Severity.ERROR for finding in found)
+    assert sum(finding.severity is Severity.ERROR for finding in found) == 1
+    assert all(sum(other.severity is each.severity for other in found) == 1 for each in found)

@@ -86,11 +86,12 @@ def check_other_prices(site: Site) -> Iterator[Finding]:
 
 def _no_such_sizes(family: Material, sizes: Iterable[str], place: Place) -> Iterator[Finding]:
     names = [each.name for each in family.sizes]
-    for size in sizes:
-        if size not in names:
-            message = f"{family.name} has no size '{size}' to be priced"
-            fix = f"{nearest_hint(size, names)}the sizes are {', '.join(names)}"
-            yield Finding("REF005", Severity.ERROR, place, message, "main", fix=fix)
+    unknown = [size for size in sizes if size not in names]
+    if unknown:
+        called = f"size '{unknown[0]}'" if len(unknown) == 1 else f"sizes {', '.join(map(repr, unknown))}"
+        fix = f"{nearest_hint(unknown[0], names)}the sizes are {', '.join(names)}"
+        message = f"{family.name} has no {called} to be priced"
+        yield Finding("REF005", Severity.ERROR, place, message, "main", fix=fix)
 
 
 def check_tube(site: Site, tube: Tube) -> Iterator[Finding]:
