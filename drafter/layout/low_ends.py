@@ -101,11 +101,13 @@ def _likely(site: Site, route: Route, step: Step, off_wall_m: float) -> Iterator
 def _free(
     site: Site, end: LowEnd, start: Point, level_m: float, obstacles: tuple[Obstacle, ...], others: list[Point]
 ) -> bool:
-    """Whether nothing is in the way of the last pieces and of the drip leg, and no other fitting is near."""
+    """Whether the last pieces come no lower than they may, and find room, as does the drip leg."""
     at, length_m = Point3(*start, level_m), 0.0
     for plan, _ in end.legs:
         length_m += plan.minus(at.plan).length
         there = Point3(*plan, level_m - site.main.fall * length_m)
+        if there.z < site.main.lowest_m - 1e-9:
+            return False
         if first_in_the_way(obstacles, at, there) or any(_near(point, at.plan, plan) for point in others):
             return False
         at = there

@@ -8,7 +8,7 @@ from dataclasses import replace
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.connection import too_low_above_riser
-from drafter.layout.low_ends import END_TO_M
+from drafter.layout.low_ends import END_FROM_M
 from drafter.layout.obstacles import first_in_the_way
 from drafter.layout.route import Step
 from drafter.layout.wall_line import Station
@@ -86,9 +86,9 @@ def _levelled(site: Site, steps: Sequence[Step]) -> list[Step]:
 
 
 def _lowest_m(site: Site, steps: Sequence[Step], step: Step) -> float:
-    """The level that the main comes to at a station, or at its low end past the last one."""
+    """The level that the main comes to at a station, or at its low end just past the last one."""
     is_last = not any(other.before == step.station.key for other in steps)
-    return step.level_m - (site.main.fall * END_TO_M if is_last else 0.0)
+    return step.level_m - (site.main.fall * END_FROM_M if is_last else 0.0)
 
 
 def _places(site: Site, steps: Sequence[Step], low: Step, obstacles: Obstacles) -> Iterator[tuple[Step, float, float]]:

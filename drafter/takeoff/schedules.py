@@ -210,6 +210,8 @@ def _marks(design: Design) -> tuple[Mark, ...]:
         what = _MARKED.get(node.kind, "")
         if any(run.kind is RunKind.SLEEVE for run in layout.runs_at[node.id]):
             what = "sleeve"
+        if any(run.kind is RunKind.RISE for run in layout.runs_at[node.id]):
+            what = "foot of a rise of the main" if node.kind is NodeKind.TEE else "top of the rise"
         if out_m := layout.steps_out_to_m(node):
             what = f"main turns out to {layout.site.units.length_with_unit(out_m)} off the wall"
         if what and node.tag != "V-01":
