@@ -40,7 +40,7 @@ class RunKind(Enum):
     RISER = "riser"
     TREATMENT = "treatment line"
     MAIN = "main"
-    RISE = "rise in the main"
+    RISE = "upright of the main"
     SLEEVE = "main through a wall"
     SWAN_NECK = "swan neck"
     DROP = "drop"

@@ -100,6 +100,11 @@ class _Laying:
             kind = NodeKind.TEE
         if step.rise_m:
             return self._rise(step, before)
+        if step.over_m:
+            before = self._over(step, before)
+            here = self.assembly.node(kind, step.station.at, step.level_m, step.station.wall)
+            self.assembly.run(RunKind.RISE, before, here, step.station.wall)
+            return here
         what = VALVE_WORDS.get(key, "")
         here = self.assembly.node(kind, step.station.at, step.level_m, step.station.wall, what=what)
         self.assembly.run(RunKind.SLEEVE if step.through_wall else RunKind.MAIN, before, here, step.wall)
@@ -114,6 +119,23 @@ class _Laying:
         assembly.run(RunKind.RISE, foot, top, wall)
         hang_drip_leg(assembly, self.site, foot, wall)
         return top
+
+    def _over(self, step: Step, before: str) -> str:
+        """Lay the main up from a node and across a room; return the node where it turns down.
+
+        Where nothing else goes on from there, what turns up is a low point, with a drain.
+        """
+        assembly, start = self.assembly, self.route.by_key[step.before]
+        first, last = start.station, step.station
+        if len(self.route.after(step.before)) == 1:
+            assembly.become(before, NodeKind.TEE)
+        up = assembly.node(NodeKind.BEND, first.at, step.over_m, first.wall)
+        assembly.run(RunKind.RISE, before, up, first.wall)
+        if len(self.route.after(step.before)) == 1:
+            hang_drip_leg(assembly, self.site, before, first.wall)
+        down = assembly.node(NodeKind.BEND, last.at, step.over_m - (start.out_m - step.level_m), last.wall)
+        assembly.run(RunKind.MAIN, up, down, step.wall)
+        return down
 
     def _low_ends(self, nodes: dict[str, str]) -> None:
         taken: list[Point] = [step.station.at for step in self.route.steps]

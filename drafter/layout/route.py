@@ -24,6 +24,7 @@ class Step:
         along_m: length of the main from the riser to here, in plan.
         level_m: of the main here, above floor.
         rise_m: how far it rises here, straight up from that level.
+        over_m: the height at which it crosses a room on the way here; 0 where it does not rise for that.
     """
 
     station: Station
@@ -33,6 +34,7 @@ class Step:
     along_m: float
     level_m: float
     rise_m: float = 0.0
+    over_m: float = 0.0
 
     @property
     def out_m(self) -> float:
@@ -87,7 +89,12 @@ def grown(ways: Ways, pieces: Iterable[frozenset[str]], first: Iterable[Step], f
             through = piece in ways.through
             wall = there.wall if through else ways.along[piece]
             length_m = there.at.minus(here.at).length
-            steps.append(Step(there, here.key, wall, through, step.along_m + length_m, step.level_m - fall * length_m))
+            along_m, level_m, over_m = (
+                step.along_m + length_m,
+                step.level_m - fall * length_m,
+                ways.over.get(piece, 0.0),
+            )
+            steps.append(Step(there, here.key, wall, through, along_m, level_m, over_m=over_m))
             done.add(key)
     return tuple(steps)
 

@@ -18,6 +18,7 @@ from drafter.layout.rises import level_reasons, levelled
 from drafter.layout.route import Route, Step, common_reasons, grown, without_passed
 from drafter.layout.sleeves import sleeve_findings, sleeve_places
 from drafter.layout.steiner import Tree, cheapest_tree
+from drafter.layout.steps_round import STEP
 from drafter.layout.wall_line import stretches
 from drafter.layout.ways import (
     FITTING_ROOM_M,
@@ -29,6 +30,7 @@ from drafter.layout.ways import (
     Obstacles,
     Ways,
     in_the_way,
+    legs_of,
     marks_on_walls,
     outlet_key,
     terminals,
@@ -94,8 +96,10 @@ def _meeting(route: Route, obstacles: Obstacles) -> Iterator[tuple[Step, Obstacl
     for step in route.steps:
         if step.before and not step.through_wall:
             before = route.by_key[step.before]
-            start, end = Point3(*before.station.at, before.out_m), Point3(*step.station.at, step.level_m)
-            yield from ((step, obstacle) for obstacle in in_the_way(step.wall, start, end, obstacles))
+            fall_m = before.out_m - step.level_m
+            ends = (before.station, before.out_m), (step.station, step.level_m)
+            for leg in legs_of(step.wall, *ends, step.over_m, fall_m):
+                yield from ((step, obstacle) for obstacle in in_the_way(*leg, obstacles))
 
 
 def _levels(site: Site, whole: Route, route: Route) -> dict[str, float]:
@@ -180,6 +184,8 @@ def _spot(key: str) -> str:
     """Where a station is, in words."""
     if key.startswith(SLEEVE):
         return "where it passes a wall"
+    if key.startswith(STEP):
+        return "beside what it steps round"
     return f"at {' '.join(key.split()[:2])}" if key.startswith(CROSSING) else f"at {key}"
 
 

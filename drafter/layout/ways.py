@@ -44,6 +44,7 @@ class Ways:
         edges: cost of each piece by the keys of its two ends, given both ways [m].
         along: the wall each piece runs along, by its two ends.
         through: the pieces that pass a wall.
+        over: at which height pieces cross a room that are raised for that.
         closed: what is in the way of the pieces taken out.
         around: the stations of each room once round, clockwise.
         around_what: in words, what the main steps round where it turns at a station.
@@ -53,6 +54,7 @@ class Ways:
     edges: dict[str, dict[str, float]] = field(default_factory=dict)
     along: dict[frozenset[str], Wall] = field(default_factory=dict)
     through: set[frozenset[str]] = field(default_factory=set)
+    over: dict[frozenset[str], float] = field(default_factory=dict)
     closed: dict[frozenset[str], Obstacle] = field(default_factory=dict)
     around: dict[str, list[str]] = field(default_factory=dict)
     around_what: dict[str, str] = field(default_factory=dict)
@@ -66,8 +68,9 @@ class Ways:
         """Return what the piece between two stations would meet at its levels."""
         if piece in self.through:
             return None
-        start, end = (Point3(*self.stations[key].at, levels[key]) for key in sorted(piece))
-        return next(in_the_way(self.along[piece], start, end, obstacles), None)
+        one, other = (self.stations[key] for key in sorted(piece))
+        legs = legs_of(self.along[piece], (one, levels[one.key]), (other, levels[other.key]), self.over.get(piece, 0.0))
+        return next((thing for leg in legs for thing in in_the_way(*leg, obstacles)), None)
 
     @property
     def closed_by(self) -> tuple[Place, ...]:
@@ -87,6 +90,24 @@ class Ways:
         self.closed[piece] = blocking
         a, b = piece
         del self.edges[a][b], self.edges[b][a]
+
+
+def legs_of(
+    wall: Wall, start: tuple[Station, float], end: tuple[Station, float], over_m: float, fall_m: float = 0.0
+) -> list[tuple[Wall, Point3, Point3]]:
+    """Return the straight parts of a piece of main, each with its wall: one, or up, across and down.
+
+    Args:
+        start, end: its stations, with the levels of the main there.
+        over_m: the height it crosses at; 0 for a piece that goes straight.
+        fall_m: how much it falls in crossing.
+    """
+    (one, level_m), (other, end_m) = start, end
+    first, last = Point3(*one.at, level_m), Point3(*other.at, end_m)
+    if not over_m:
+        return [(wall, first, last)]
+    up, far = Point3(*one.at, over_m), Point3(*other.at, over_m - fall_m)
+    return [(one.wall, first, up), (wall, up, far), (other.wall, far, last)]
 
 
 def in_the_way(wall: Wall, start: Point3, end: Point3, obstacles: Obstacles) -> Iterator[Obstacle]:
@@ -171,7 +192,11 @@ def ways_along_walls(
         a, b = (key for key, _, _ in crossing.ends)
         if not allowed or (crossing.line.room, crossing.line.name) in allowed:
             across_m = ways.stations[b].at.minus(ways.stations[a].at).length
-            ways.join(a, b, crossing.line, across_m * site.main.costs.ceiling + 2 * bend_m)
+            raised_m = max(0.0, crossing.height_m - site.main.height_m)
+            bends = 4 if raised_m else 2
+            ways.join(a, b, crossing.line, across_m * site.main.costs.ceiling + 2 * raised_m + bends * bend_m)
+            if raised_m:
+                ways.over[frozenset((a, b))] = crossing.height_m
     for sleeve in sleeves:
         (key, wall, _), (other_key, _, _) = sleeve.ends
         ways.join(key, other_key, wall, 2 * off_wall_m + wall.thickness_m + site.main.costs.wall_m)

@@ -247,7 +247,7 @@ class _Elevation:
         ends = _ends(main_nodes, self._at)
         for node in main_nodes:
             if node.kind in (NodeKind.TEE, NodeKind.BEND) and node not in ends and self._is_high_or_low(node):
-                self._label(self._at(node), (units.level(node.at.z),), 2.5)
+                self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5)
         for node in self.nodes:
             at = self._at(node)
             if node.kind is NodeKind.COUPLING:
@@ -269,9 +269,11 @@ class _Elevation:
                 self._label(at, (f"{called(bracket)}  {units.length(bracket.at.z)}",), 2.0, False)
 
     def _is_high_or_low(self, node: Node) -> bool:
-        """Whether a riser or a rise feeds the main at a node, or the main drains there."""
-        feeds = self.layout.runs_at[node.id][0].kind in (RunKind.RISER, RunKind.RISE)
-        return feeds or self.layout.is_low_point(node)
+        """Whether an upright meets the main at a node, it drains there, or leaves for another elevation."""
+        runs = self.layout.runs_at[node.id]
+        upright = any(run.kind in (RunKind.RISER, RunKind.RISE) for run in runs)
+        leaves = any(run.kind is RunKind.MAIN and run.wall != self.wall.name for run in runs)
+        return upright or leaves or self.layout.is_low_point(node)
 
     def _on_tank(self) -> Point:
         """A point on the tank, for its tag."""
@@ -280,7 +282,8 @@ class _Elevation:
 
     def _continued(self, node: Node) -> tuple[str, ...]:
         """Where the main goes on, if it leaves this wall here."""
-        mains = [run for run in self.layout.runs_at[node.id] if run.kind in (RunKind.MAIN, RunKind.SLEEVE)]
+        of_main = (RunKind.MAIN, RunKind.RISE, RunKind.SLEEVE)
+        mains = [run for run in self.layout.runs_at[node.id] if run.kind in of_main]
         walls = {(run.room, run.wall) for run in mains} - {(self.wall.room, self.wall.name)}
         ends = {(n.room, n.wall) for run in mains for n in (self.layout.nodes[run.start], self.layout.nodes[run.end])}
         others = walls or ends - {(self.wall.room, self.wall.name)}

@@ -95,6 +95,10 @@ class _Plan:
                     scene.insert(layer, scene.used_symbol(node), at, self._angle(runs[0]), MARK - 0.05, node=node)
                 )
         for run in self.layout.runs:
+            start, end = self.layout.nodes[run.start], self.layout.nodes[run.end]
+            if run.kind is RunKind.RISE and not self.layout.is_low_point(start):
+                symbol = "rise" if end.at.z > start.at.z else "drop"
+                found.append(scene.insert(layers.main, symbol, self._at(start), 0.0, MARK))
             if run.kind is RunKind.SLEEVE:
                 a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
                 middle = Point((a.x + b.x) / 2, (a.y + b.y) / 2)

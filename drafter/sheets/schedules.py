@@ -207,7 +207,7 @@ def _purpose(scene: Scene, node_id: str) -> str:
     if not scene.layout.is_low_point(top):
         return "drain at the riser's foot"
     if any(each.kind is RunKind.RISE for each in scene.layout.runs_at[top.id]):
-        return "drain at the foot of a rise of the main"
+        return "drain where the main rises"
     return "drain at the low point of the ring" if top.kind is NodeKind.TEE else "drain at a low end of the main"
 
 

@@ -210,8 +210,10 @@ def _marks(design: Design) -> tuple[Mark, ...]:
         what = _MARKED.get(node.kind, "")
         if any(run.kind is RunKind.SLEEVE for run in layout.runs_at[node.id]):
             what = "sleeve"
-        if any(run.kind is RunKind.RISE for run in layout.runs_at[node.id]):
-            what = "foot of a rise of the main" if node.kind is NodeKind.TEE else "top of the rise"
+        for run in layout.runs_at[node.id]:
+            if run.kind is RunKind.RISE:
+                other = layout.nodes[run.start if run.end == node.id else run.end]
+                what = f"{'upper' if other.at.z < node.at.z else 'lower'} end of an upright of the main"
         if out_m := layout.steps_out_to_m(node):
             what = f"main turns out to {layout.site.units.length_with_unit(out_m)} off the wall"
         if what and node.tag != "V-01":

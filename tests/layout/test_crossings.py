@@ -125,3 +125,54 @@ def test_a_crossing_needs_a_wall_that_faces_it() -> None:
     )  # fmt: skip
     assert site is None
     assert [finding.rule for finding in findings] == ["CROSS001"]
+
+
+RAISED = ", crossings: [{wall: north, from left: 6 m, height: 3.3 m}]"
+
+
+def test_a_raised_crossing_goes_up_across_and_down_by_hand() -> None:
+    """Up from 2.8 m less 3.75 m of fall at 1 % to 3.3 m; it falls 56.4 mm across and comes down as low as otherwise."""
+    plain, _ = laid_out()
+    layout, findings = laid_out(RAISED + DOOR)
+    assert layout is not None, findings
+    assert plain is not None
+    (run,) = [run for run in layout.runs if run.wall == "crossing 1"]
+    up, down = layout.nodes[run.start], layout.nodes[run.end]
+    assert (up.at.z, down.at.z) == (pytest.approx(3.3), pytest.approx(3.3 - 0.0564))
+    uprights = [run for run in layout.runs if run.kind is RunKind.RISE]
+    assert [run.wall for run in uprights] == ["north", "south"]
+    assert layout.take_offs["A2"].at.z == pytest.approx(plain.take_offs["A2"].at.z)
+
+
+def test_what_turns_up_and_goes_nowhere_else_is_drained() -> None:
+    layout, _ = laid_out(RAISED + DOOR)
+    assert layout is not None
+    first = next(run for run in layout.runs if run.kind is RunKind.RISE)
+    assert layout.is_low_point(layout.nodes[first.start])
+
+
+def test_from_a_main_that_goes_on_the_crossing_leaves_upwards() -> None:
+    """Its water runs back into the main, so there is no drain at its foot."""
+    more = "  - {tag: A3, wall: north, from left: 9 m, tools: [blow gun]}\n"
+    site, findings = read(text(RAISED + DOOR) + more, "across.yaml")
+    assert site is not None, findings
+    layout, findings = lay_out(site)
+    assert layout is not None, findings
+    first = next(run for run in layout.runs if run.kind is RunKind.RISE)
+    kinds = [run.kind for run in layout.runs_at[first.start]]
+    assert sorted(kinds, key=str) == sorted([RunKind.MAIN, RunKind.MAIN, RunKind.RISE], key=str)
+
+
+def test_a_raised_crossing_goes_together_and_is_held() -> None:
+    done = design(
+        text(RAISED.replace("height", "joists: {spacing: 600 mm, first: 400 mm}, height") + DOOR), "across.yaml"
+    )
+    assert done.takeoff is not None, done.findings
+    assert not [finding for finding in done.findings if finding.rule in ("JOIN001", "CLIP001", "CLIP002", "CUT001")]
+
+
+@pytest.mark.parametrize("height, rule", [("3 m", "CROSS004"), ("3.38 m", "PLACE004")])
+def test_a_crossing_as_high_as_it_may_be(height: str, rule: str) -> None:
+    layout, findings = laid_out(RAISED.replace("3.3 m", height) + DOOR)
+    assert layout is None
+    assert [finding.rule for finding in findings] == [rule]

@@ -174,6 +174,10 @@ def check_falls(site: Site) -> Iterator[Finding]:
     if main.arrangement == "ring":
         fix = "leave out 'falls to'; or write 'arrangement: dead end'"
         yield Finding("FALL002", Severity.ERROR, place, "a ring falls to low points of its own", "main", fix=fix)
+    elif any(crossing.height_m for room in site.rooms.values() for crossing in room.crossings):
+        message = "a main that falls back to the riser has no drain where a raised crossing comes down"
+        fix = "leave out 'height' of the crossings, or 'falls to'"
+        yield Finding("FALL002", Severity.ERROR, place, message, "main", fix=fix)
     elif main.lowest_m:
         fix = "leave out 'lowest' and give the 'height' that its high ends need; or leave out 'falls to'"
         message = "a main that falls back to the riser does not rise again"
@@ -181,10 +185,16 @@ def check_falls(site: Site) -> Iterator[Finding]:
 
 
 def check_ring_path(site: Site) -> Iterator[Finding]:
-    """Yield a warning RING003 for walls of a path in the room that a ring goes round whole."""
+    """Yield a warning RING003 for walls of a path, or crossings, in the room that a ring goes round whole."""
     main, room = site.main, site.compressor.room
     if main.arrangement != "ring":
         return
+    if site.rooms[room].crossings:
+        place = site.rooms[room].where("crossings")
+        message = f"'crossings' of {room} are not used: a ring follows all walls of its room"
+        yield Finding(
+            "RING003", Severity.WARNING, place, message, "main", fix="take them out, or write {arrangement: dead end}"
+        )
     steps = [step for step in main.path if is_read(step) and is_read(step.room) and step.room == room]
     if steps:
         message = f"'path' names walls of {room}, and a ring follows all walls of its room"

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drafter.finding import Finding, Severity
 from drafter.site.checks.on_wall import SLACK_M, is_inside, outline, point_past, reaches_past
 from drafter.site.model import Column, Compressor, Crossing, Deck, KeepClear, Service, Site, Standing
+from drafter.standards.limits import BELOW_CEILING_M
 
 
 def check_standing(site: Site, room: str, thing: Column | Standing | Compressor) -> Iterator[Finding]:
@@ -63,8 +64,15 @@ def check_deck(site: Site, room: str, deck: Deck) -> Iterator[Finding]:
 
 
 def check_crossing(site: Site, room: str, crossing: Crossing) -> Iterator[Finding]:
-    """Yield PLACE001 for a crossing that begins past its wall."""
-    yield from point_past(site, site.wall(room, crossing.wall), crossing, "the crossing", "main")
+    """Yield PLACE001 for a crossing that begins past its wall, PLACE004 for one that hangs too near the ceiling."""
+    wall = site.wall(room, crossing.wall)
+    yield from point_past(site, wall, crossing, "the crossing", "main")
+    most_m = wall.ceiling_m - BELOW_CEILING_M.value
+    if crossing.height_m > most_m + SLACK_M:
+        height, most = (site.units.length_with_unit(m) for m in (crossing.height_m, most_m))
+        message = f"the crossing at {height} is too near or above the ceiling of {room}"
+        fix = f"its centre can be at most {most} above floor"
+        yield Finding("PLACE004", Severity.ERROR, crossing.where("height_m"), message, "main", height, most, fix)
 
 
 def name_of(thing: Column | Standing | Compressor | KeepClear) -> str:

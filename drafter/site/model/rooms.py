@@ -140,6 +140,12 @@ class Crossing(Entry):
 
     wall: str = key("wall", WALL)
     from_left_m: float = key("from left", LENGTH)
+    height_m: float = key(
+        "height",
+        QuantityForm(Kind.LENGTH, "1.8 m", "20 m"),
+        0.0,
+        "of the pipe's centre at its high end, above the main's",
+    )
     joists: Studs | None = key(
         "joists", EntryForm(Studs), None, "that hangers are screwed to, the first from this wall; without them anywhere"
     )
