@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from drafter.finding import Finding, Severity
+from drafter.layout.doorways import served_rooms
 from drafter.layout.numbered_graph import Edges, reachable
-from drafter.layout.obstacles import Obstacle
+from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle
 from drafter.layout.ways import RISER, Ways, outlet_key, waypoint_key
 from drafter.site.model import Site
+from drafter.standards.limits import BELOW_CEILING_M
 
 
 def blocked(site: Site, ways: Ways, edges: Edges) -> Finding:
@@ -21,11 +24,12 @@ def blocked(site: Site, ways: Ways, edges: Edges) -> Finding:
     reached = reachable(edges, RISER)
     lost = [outlet for outlet in site.outlets if outlet_key(outlet.tag) not in reached]
     passed_by = [p for number, p in enumerate(main.waypoints, 1) if waypoint_key(number) not in reached]
-    at_edge = [obstacle for piece, obstacle in ways.closed.items() if len(piece & reached) == 1]
-    blocking = {obstacle.name: obstacle for obstacle in at_edge or ways.closed.values()}
+    at_edge = [piece for piece in ways.closed if len(piece & reached) == 1]
+    blocking = {ways.closed[piece].name: piece for piece in at_edge or ways.closed}
     if blocking:
-        place, why = main.where("height_m"), ", ".join(in_words(site, obstacle) for obstacle in blocking.values())
-        fix = "change the height of the main, or move what blocks it or the outlet"
+        place = main.where("height_m")
+        why = ", ".join(_met(site, ways, piece) for piece in blocking.values())
+        fix = _raised(site, ways, blocking.values())
     elif main.path:
         place = (lost or passed_by)[0].where("wall") if lost or passed_by else main.place
         why = "the walls of 'path' do not lead there"
@@ -37,6 +41,31 @@ def blocked(site: Site, ways: Ways, edges: Edges) -> Finding:
         names = ", ".join(f"the place of line {point.place.line} to come by" for point in passed_by)
     message = f"at {units.length_with_unit(main.height_m)} the main cannot reach {names}: {why}"
     return Finding("ROUTE001", Severity.ERROR, place, message, "main", fix=fix)
+
+
+def _met(site: Site, ways: Ways, piece: frozenset[str]) -> str:
+    """What closes a piece, and how low the main would be there where it is higher at its high end."""
+    obstacle, said = ways.closed[piece], in_words(site, ways.closed[piece])
+    if site.main.height_m >= obstacle.top_m + CLEAR_M + PIPE_M and piece in ways.met_m:
+        units = site.units
+        least = units.length_with_unit(obstacle.top_m + CLEAR_M + PIPE_M)
+        return f"{said}, to which it would have fallen to {units.length_with_unit(ways.met_m[piece])} of {least} needed"
+    return said
+
+
+def _raised(site: Site, ways: Ways, pieces: Iterable[frozenset[str]]) -> str:
+    """What to write instead: a height at which the least of what closes the ways is passed above, if there is one."""
+    main, units = site.main, site.units
+    tops = [
+        main.height_m + ways.closed[piece].top_m + CLEAR_M + PIPE_M - ways.met_m.get(piece, main.height_m)
+        for piece in pieces
+        if not math.isinf(ways.closed[piece].top_m)
+    ]
+    most_m = min(site.rooms[room].ceiling_m for room in served_rooms(site)) - BELOW_CEILING_M.value
+    needed_m = units.set_out_m(min(tops, default=math.inf) + 0.004) if tops else math.inf
+    raised = f"raise the main to {units.length_with_unit(needed_m)} or more" if needed_m <= most_m else ""
+    others = "move what blocks it or the outlet"
+    return f"{raised}; or {others}" if raised else f"change the height of the main, or {others}"
 
 
 def in_words(site: Site, obstacle: Obstacle) -> str:

@@ -132,7 +132,7 @@ def _close(ways: Ways, whole: Route, route: Route, step: Step, obstacle: Obstacl
         piece = frozenset((key, here.before))
         ends = (Point3(*ways.stations[end].at, 0.0) for end in sorted(piece))
         if piece not in ways.closed and (not obstacle.outline or endless.meets(*ends)):
-            ways.take_out(piece, obstacle)
+            ways.take_out(piece, obstacle, step.level_m)
         key = here.before
 
 

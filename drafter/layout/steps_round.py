@@ -26,6 +26,9 @@ LEAST_OUT_M = 0.2
 MOST_ON_ARMS_M = 0.6
 """Farthest that bracket arms hold a pipe off the wall (common practice, from memory)."""
 
+LEAST_GAP_M = 2 * (CLEAR_M + PIPE_M) + BESIDE_FITTING_M
+"""Between things nearer to each other than this the main does not come back to the wall."""
+
 Mark = tuple[str, float]
 
 
@@ -74,22 +77,59 @@ def steps_round(
     """
     found: list[StepRound] = []
     taken = {line.wall.name: [m for _, m in marks.get(line.wall.name, [])] for line in lines}
+    stepped = [thing for thing in obstacles if thing.stepped and _is_at_level(site, thing)]
     room = lines[0].wall.room
-    for thing in obstacles:
-        for number, line in enumerate(lines):
-            if thing.stepped and _on_line(thing, line, off_wall_m):
-                step = _step(site, f"{STEP}{len(found) + 1} {room}", thing, lines, number, taken, off_wall_m)
-                if step is not None:
-                    found.append(step)
-                    for turn in step.ends:
-                        taken[turn.wall.name].append(turn.from_left_m)
+    for number, line in enumerate(lines):
+        for thing in _grouped(line.wall, [thing for thing in stepped if _on_line(thing, line, off_wall_m)]):
+            step = _step(site, f"{STEP}{len(found) + 1} {room}", thing, lines, number, taken, off_wall_m)
+            if step is not None:
+                found.append(step)
+                for turn in step.ends:
+                    taken[turn.wall.name].append(turn.from_left_m)
     return found
+
+
+def _is_at_level(site: Site, thing: Obstacle) -> bool:
+    """Whether a thing is as high as the main can be somewhere on its way."""
+    main = site.main
+    round_m = sum(wall.length_m for walls in site.walls.values() for wall in walls)
+    low_m = max(main.lowest_m, main.height_m - main.fall * round_m)
+    return thing.top_m > low_m - CLEAR_M - PIPE_M and thing.bottom_m < main.height_m + CLEAR_M + PIPE_M
 
 
 def _on_line(thing: Obstacle, line: Stretch, off_wall_m: float) -> bool:
     """Whether a thing stands on the line of the main, at whatever height."""
     ends = (Point3(*line.wall.at(m, off_wall_m), 0.0) for m in (line.low_m, line.high_m))
     return line.low_m < line.high_m and replace(thing, bottom_m=-math.inf, top_m=math.inf).meets(*ends)
+
+
+def _grouped(wall: Wall, things: Sequence[Obstacle]) -> list[Obstacle]:
+    """The things on a wall from left to right; those between which the main cannot turn back to it are one."""
+    found: list[Obstacle] = []
+    for thing in sorted(things, key=lambda thing: _extent(wall, thing)):
+        if found and _extent(wall, thing)[0] - _extent(wall, found[-1])[1] < LEAST_GAP_M:
+            found[-1] = _together(wall, found[-1], thing)
+        else:
+            found.append(thing)
+    return found
+
+
+def _extent(wall: Wall, thing: Obstacle) -> tuple[float, float, float]:
+    """From where to where along a wall a thing stands, and how far off it its front is [m]."""
+    spots = [wall.measure(corner) for corner in thing.outline]
+    along = [s for s, _ in spots]
+    return min(along), max(along), max(off for _, off in spots)
+
+
+def _together(wall: Wall, one: Obstacle, other: Obstacle) -> Obstacle:
+    (low, high, front), (low_2, high_2, front_2) = _extent(wall, one), _extent(wall, other)
+    first = one if front >= front_2 else other
+    left_m, right_m, deep_m = min(low, low_2), max(high, high_2), max(front, front_2)
+    names = " and ".join(each.on_site.partition(" (")[0] for each in (one, other))
+    box = wall.footprint(left_m, 0.0, right_m - left_m, deep_m)
+    bottom_m, top_m = min(one.bottom_m, other.bottom_m), max(one.top_m, other.top_m)
+    on = wall.name if wall.name in (one.on, other.on) else first.on
+    return replace(first, name=names, outline=box, bottom_m=bottom_m, top_m=top_m, on=on)
 
 
 def _step(
@@ -102,14 +142,14 @@ def _step(
     off_wall_m: float,
 ) -> StepRound | None:
     line = lines[number]
-    wall, spots = line.wall, [line.wall.measure(corner) for corner in thing.outline]
-    face_m = max(off for _, off in spots)
+    wall = line.wall
+    low_m, high_m, face_m = _extent(wall, thing)
     beyond_m = off_wall_m if thing.stepped == "face" else PIPE_M
     out_m = site.units.set_out_m(max(face_m + beyond_m, off_wall_m + LEAST_OUT_M) + 0.004)
     if thing.stepped == "arms" and out_m > MOST_ON_ARMS_M:
         return None
     sides: list[tuple[Turn, ...]] = []
-    for name, sign, edge_m in (("left", -1, min(s for s, _ in spots)), ("right", 1, max(s for s, _ in spots))):
+    for name, sign, edge_m in (("left", -1, low_m), ("right", 1, high_m)):
         at_m = _turn_m(site, line, edge_m, sign, taken[wall.name])
         if at_m is not None:
             on, out = (

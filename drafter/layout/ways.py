@@ -46,6 +46,7 @@ class Ways:
         through: the pieces that pass a wall.
         over: at which height pieces cross a room that are raised for that.
         closed: what is in the way of the pieces taken out.
+        met_m: how low the main would have been there.
         around: the stations of each room once round, clockwise.
         around_what: in words, what the main steps round where it turns at a station.
     """
@@ -56,6 +57,7 @@ class Ways:
     through: set[frozenset[str]] = field(default_factory=set)
     over: dict[frozenset[str], float] = field(default_factory=dict)
     closed: dict[frozenset[str], Obstacle] = field(default_factory=dict)
+    met_m: dict[frozenset[str], float] = field(default_factory=dict)
     around: dict[str, list[str]] = field(default_factory=dict)
     around_what: dict[str, str] = field(default_factory=dict)
 
@@ -83,11 +85,12 @@ class Ways:
         for piece in sorted(pieces, key=sorted):
             blocking = self.in_the_way(piece, levels, obstacles)
             if blocking is not None:
-                self.take_out(piece, blocking)
+                self.take_out(piece, blocking, min(levels[key] for key in piece))
 
-    def take_out(self, piece: frozenset[str], blocking: Obstacle) -> None:
-        """Close a piece that something is in the way of."""
+    def take_out(self, piece: frozenset[str], blocking: Obstacle, level_m: float) -> None:
+        """Close a piece that something is in the way of, at a level of the main."""
         self.closed[piece] = blocking
+        self.met_m[piece] = level_m
         a, b = piece
         del self.edges[a][b], self.edges[b][a]
 
@@ -224,6 +227,8 @@ def _join_step(ways: Ways, step: StepRound, bend_m: float) -> None:
 def _lead_round(around: list[str], step: StepRound) -> None:
     """Put the turns of a step in place of the stations between its ends, of a room once round."""
     first, *between, last = (turn.key for turn in step.turns)
+    if first not in around or last not in around:
+        return
     turned = [*around[around.index(first) :], *around[: around.index(first)]]
     around[:] = [first, *between, *turned[turned.index(last) :]]
 
