@@ -17,6 +17,7 @@ _DROP_TOLERANCE = 1e-11
 _FLOW_TOLERANCE = 1e-9
 _BALANCE_TOLERANCE = 1e-10
 _ROUNDING = 1e-14
+_ROUND_STEPS, _WHOLE_STEPS = 40, 25
 _HOPELESS = 1e25
 _FIRST_REYNOLDS = 2e4
 _FIRST_SHARE = 0.5
@@ -64,7 +65,8 @@ def newton(
     """Solve the equations for these draws.
 
     Every step makes the flows meet the draws, save for rounding. The laws are met when the misfit of each is
-    small and would shift its flow by little.
+    small and would shift its flow by little. Steps that lead round and round the bend of a law, as that of a
+    nozzle where its flow turns, are broken off by a few halved ones.
 
     Args:
         outflow_kg_s: over the nodes.
@@ -81,9 +83,11 @@ def newton(
     flow, drop, made = _begin(equations, ease, begun, still)
     for iteration in range(done + 1, done + most + 1):
         try:
-            flow, drop = _stepped(equations, outflow_kg_s, system, made, flow, drop)
+            ahead = _stepped(equations, outflow_kg_s, system, made, flow, drop)
         except np.linalg.LinAlgError:
             break
+        halved = (iteration - done) % _ROUND_STEPS > _WHOLE_STEPS
+        flow, drop = ((flow + ahead[0]) / 2.0, (drop + ahead[1]) / 2.0) if halved else ahead
         made = tangent(equations, flow, drop, still, ease)
         if _met(equations, made, flow, drop, outflow_kg_s):
             return State(flow, drop, made, True, iteration, _residual(made, top))
@@ -109,7 +113,7 @@ def _stepped(
     system.fill(start_weight, end_weight)
     step = system.step(outflow_kg_s - equations.inflow(pulled))
     flow = pulled + end_weight * step[equations.end] - start_weight * step[equations.start]
-    return flow, drop + np.maximum(step, -np.maximum(equations.top_pa2, drop) / 2.0)
+    return flow, drop + np.maximum(step, -np.maximum(equations.top_pa2, np.abs(drop)) / 2.0)
 
 
 def _met(equations: Equations, made: Tangent, flow: Floats, drop: Floats, outflow_kg_s: Floats) -> bool:

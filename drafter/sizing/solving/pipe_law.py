@@ -20,6 +20,7 @@ Floats = NDArray[np.float64]
 
 _STILL_REYNOLDS = 0.1
 _CHOKE_STEPS = 60
+_RATIO_STEPS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,11 +140,25 @@ def pipe_law(
     )
 
 
+def choked_ratio(resistance: Floats) -> Floats:
+    """Ratio of the squared inlet pressure to that at the outlet of choked pipes [1].
+
+    It is the u above 1 with u - 1 - ln u = r.
+
+    Args:
+        resistance: r = f L/D + K, above 0 [1].
+
+    Source:
+        the pipe law with dp/dL infinite at the outlet, solved by Newton steps.
+    """
+    ratio = 1.0 + resistance + np.sqrt(2.0 * resistance)
+    for _ in range(_RATIO_STEPS):
+        ratio = ratio - (ratio - 1.0 - np.log(ratio) - resistance) / (1.0 - 1.0 / ratio)
+    return ratio
+
+
 def choked_flow_kg_s(law: PipeLaw, inlet_absolute_pa: Floats) -> Floats:
     """The most each pipe passes from its inlet pressure, whatever lies behind it [kg/s].
-
-    With u the ratio of the squared inlet pressure to that at the choked outlet, u - 1 - ln u is the
-    resistance.
 
     Args:
         inlet_absolute_pa: array over the pipes of `law` [Pa].
@@ -154,8 +169,5 @@ def choked_flow_kg_s(law: PipeLaw, inlet_absolute_pa: Floats) -> Floats:
     flow = inlet_absolute_pa / np.sqrt(law.squared_per_flow)
     for _ in range(_CHOKE_STEPS):
         resistance = law.friction_factor(flow) * law.length_over_bore + law.loss_coefficient
-        ratio = 1.0 + resistance + np.sqrt(2.0 * resistance)
-        for _ in range(6):
-            ratio = ratio - (ratio - 1.0 - np.log(ratio) - resistance) / (1.0 - 1.0 / ratio)
-        flow = inlet_absolute_pa / np.sqrt(law.squared_per_flow * ratio)
+        flow = inlet_absolute_pa / np.sqrt(law.squared_per_flow * choked_ratio(resistance))
     return flow

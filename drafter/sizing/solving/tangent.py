@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drafter.sizing.solving.equations import Equations
+from drafter.sizing.solving.pipe_law import choked_ratio
 
 Floats = NDArray[np.float64]
 Booleans = NDArray[np.bool_]
@@ -20,6 +21,7 @@ Laws = tuple[Floats, Floats, Floats, Floats]
 """Over the elements: misfit [Pa2], slope by the flow [Pa2 s/kg], weights of a further drop at start and end [1]."""
 
 _LEAST_SQUARED = 1e-12
+_LEAST_RESISTANCE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,20 +101,42 @@ def _pipes(
         misfit = fall - loss - kinetic * speeding_up
         slope = slope + np.maximum(2.0 * law.squared_per_flow * flow * speeding_up, 0.0)
         return misfit, slope, 1.0 - kinetic / start_squared, 1.0 - kinetic / end_squared
-    choking = np.maximum(kinetic, _LEAST_SQUARED * top)
+    forward, choking = flow >= 0.0, np.maximum(kinetic, _LEAST_SQUARED * top)
     start_held, end_held = start_squared <= choking, end_squared <= choking
-    below = np.where(flow >= 0.0, choking - end_squared, start_squared - choking)
-    outlet_held = np.where(flow >= 0.0, end_held, start_held)
-    stiff = np.where(outlet_held, 1.0 - yielding, 0.0)
-    start_squared, end_squared = np.maximum(start_squared, choking), np.maximum(end_squared, choking)
-    speeding_up = np.log(start_squared / end_squared)
-    misfit = fall - loss - kinetic * speeding_up - stiff * below
-    by_flow = 2.0 * law.squared_per_flow * (flow * (speeding_up + start_held - end_held) + stiff * np.abs(flow))
-    by_start = np.where(start_held, 1.0, 1.0 - kinetic / start_squared)
-    by_end = np.where(end_held, 1.0, 1.0 - kinetic / end_squared)
-    by_end = by_end - np.where(flow >= 0.0, stiff, 0.0)
-    by_start = by_start - np.where(flow < 0.0, stiff, 0.0)
-    return misfit, slope + np.maximum(by_flow, 0.0), by_start, by_end
+    start_speed, end_speed = np.maximum(start_squared, choking), np.maximum(end_squared, choking)
+    speeding_up = np.log(start_speed / end_speed)
+    misfit = fall - loss - kinetic * speeding_up
+    by_flow = speeding_up + start_held - end_held
+    by_start = np.where(start_held, 1.0, 1.0 - kinetic / start_speed)
+    by_end = np.where(end_held, 1.0, 1.0 - kinetic / end_speed)
+    which = np.flatnonzero(np.where(forward, end_held, start_held))
+    if which.size:
+        ahead, ends = forward[which], (start_squared[which], end_squared[which])
+        inlet, outlet = np.where(ahead, ends[0], ends[1]), np.where(ahead, ends[1], ends[0])
+        lost, speed = np.abs(loss[which]), kinetic[which]
+        missing, speeding, by_inlet = _choked(inlet, outlet, lost, speed, _LEAST_SQUARED * top, yielding)
+        misfit[which], by_flow[which] = np.where(ahead, missing, -missing), np.where(ahead, speeding, -speeding)
+        by_start[which], by_end[which] = np.where(ahead, by_inlet, yielding), np.where(ahead, yielding, by_inlet)
+    return misfit, slope + np.maximum(2.0 * law.squared_per_flow * flow * by_flow, 0.0), by_start, by_end
+
+
+def _choked(
+    inlet: Floats, outlet: Floats, lost: Floats, kinetic: Floats, least_pa2: float, yielding: float
+) -> tuple[Floats, Floats, Floats]:
+    """Misfit along the flow, logarithm of the kinetic term and weight of the inlet, all pressures squared.
+
+    The law is that of an open pipe whose outlet stays at the lower of two pressures: the one at which the
+    flow chokes and the one at which the most that the pipe can carry does. What the outlet lies below it
+    counts by `yielding`, its weight. One flow alone fits two pressures then. With the outlet at the first
+    pressure whatever the inlet drives, several would in a pipe of little resistance, and Newton's method creep.
+    """
+    ratio = choked_ratio(np.maximum(lost / np.maximum(kinetic, least_pa2), _LEAST_RESISTANCE))
+    source = np.maximum(inlet, least_pa2)
+    limit = np.minimum(np.maximum(kinetic, least_pa2), source / ratio)
+    held = np.maximum(outlet, limit)
+    speeding_up = np.log(np.maximum(source, held) / held)
+    misfit = source - held - lost - kinetic * speeding_up + yielding * (held - outlet + inlet - source)
+    return misfit, speeding_up, np.where(inlet < source, yielding, 1.0 - (1.0 - yielding) * limit / source)
 
 
 def _restrictions(

@@ -17,6 +17,61 @@ def test_every_law_and_balance_holds(plant):
     check(plant, plant.solve())
 
 
+HARD = {
+    "two wide nozzles behind a short pipe": Plant(
+        [(0, 1, 1.0, 0.009, 0.0, False), (0, 2, 0.2, 0.009, 0.0, False)],
+        [0.0, 0.0, 0.0], [(0, 8e5)], [], [(2, 1.2e-7, 0.5), (2, 1.2e-7, 0.5)], [],
+    ),
+    "a draw beside two wide nozzles behind a regulator": Plant(
+        [(0, 1, 0.24890443917345179, 0.009, 0.0, False)],
+        [0.0, 0.0019283103469355232], [(0, 8e5)], [],
+        [(1, 1.4179684511604775e-07, 0.2620528769294853), (1, 9.897334500069661e-08, 0.4514043586647867)],
+        [(0, 841634.9884926203)],
+    ),
+    "a regulator on one of two short pipes": Plant(
+        [(0, 1, 0.5, 0.009, 0.0, False), (0, 2, 0.7, 0.012, 0.0, False), (0, 2, 0.24660518, 0.009, 0.0, False)],
+        [0.0, 0.000316227441412964, 0.003611023133946522], [(0, 8e5)], [],
+        [(2, 1.286319094741287e-07, 0.33194434101635206), (2, 1.1619990444490835e-07, 0.5413713069325555)],
+        [(1, 501379.22001602146)],
+    ),
+    "a regulator that feeds a ring through a nozzle's node": Plant(
+        [(0, 1, 0.20886160174487567, 0.009, 0.0, False), (1, 2, 10.128571218552688, 0.012, 1.0585102328074216, False),
+         (2, 3, 0.9776481272077432, 0.009, 0.0, False), (2, 1, 25.0, 0.012, 3.4655371385240086, False)],
+        [0.0, 0.004, 0.0, 0.0], [(0, 8e5)],
+        [(2, 1, 4.636644745987235e-08, 0.3004049504219752), (1, 3, 7.032270993064218e-08, 0.47161767333029403)],
+        [(1, 1.0788454452593917e-07, 0.1327152995312197), (0, 3.9889585831036993e-08, 0.43923262679213326),
+         (3, 3.1188762618149616e-08, 0.55), (2, 1.4500661266505747e-07, 0.3943908912908626)],
+        [(3, 553489.8487959763), (1, 384323.2779690092)],
+    ),
+    "a nozzle that a restriction feeds at hardly more than it blows into": Plant(
+        [(0, 1, 1.1, 0.027, 2.3021, True), (0, 2, 1.1324, 0.027, 2.4591, False), (2, 3, 0.2, 0.009, 0.0, False),
+         (2, 4, 3.5181, 0.009, 1.6154, False), (0, 5, 4.8943, 0.009, 1.8797, False)],
+        [0.0, 0.00204, 1e-5, 0.00204, 0.0, 0.0], [(0, 8e5)], [(1, 2, 1.22e-8, 0.1)], [(1, 1.4041e-7, 0.55)], [],
+    ),
+    "more drawn than the thin pipes to two regulators carry": Plant(
+        [(0, 1, 2.1133, 0.035, 0.0078, False), (1, 2, 10.365, 0.004, 0.5285, False), (1, 3, 0.0563, 0.012, 5.0, False),
+         (2, 4, 0.02, 0.009, 0.0548, False), (0, 5, 0.15068, 0.004, 5.0, False), (0, 6, 11.6107, 0.006, 0.0, False),
+         (5, 3, 23.608, 0.006, 4.9213, False), (2, 1, 5.2389, 0.012, 1.4651, False)],
+        [0.0, 0.01709, 0.00042829, 0.0, 0.0, 0.0, 0.0], [(0, 8e5)], [], [], [(6, 643876.7), (7, 362119.5)],
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("plant", HARD.values(), ids=HARD)
+def test_plants_in_which_newtons_method_once_crept_or_circled(plant):
+    check(plant, plant.solve())
+
+
+@given(st.floats(0.001, 2.0), st.floats(3e-7, 1e-4))
+def test_however_wide_the_nozzle_a_choked_pipe_feeds_it_its_limit(length_m, conductance):
+    plant = Plant([(0, 1, length_m, 0.009, 0.0, False)], [0.0, 0.0], [(0, 8e5)], [], [(1, conductance, 0.5)], [])
+    state = plant.solve()
+    check(plant, state)
+    assert state.feasible
+    (choked,) = state.choked
+    assert choked.mass_flow_kg_s == pytest.approx(choked.limit_kg_s, rel=1e-6)
+
+
 @given(plants(regulated=False), st.floats(1.0, 100.0))
 def test_heavy_draws_are_solved_or_named(plant, growth):
     heavy = replace(plant, outflow_kg_s=[draw * growth for draw in plant.outflow_kg_s])
