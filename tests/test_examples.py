@@ -24,8 +24,14 @@ FILES = {
     "plan.dxf", "elevations.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv", "tools.csv",
     "report.txt", "plan.svg",
 }  # fmt: skip
-WALLS_M = {"bicycle_coop": 9.4, "cabinet_shop": 32 * 0.3048, "bus_depot": 24.0, "boat_shed": 16.0}
-SCALES = {"bicycle_coop": 50, "cabinet_shop": 64, "bus_depot": 100, "boat_shed": 50}
+WALLS_M = {
+    "bicycle_coop": 9.4,
+    "cabinet_shop": 32 * 0.3048,
+    "bus_depot": 24.0,
+    "boat_shed": 16.0,
+    "machinery_shed": 17.2,
+}
+SCALES = {"bicycle_coop": 50, "cabinet_shop": 64, "bus_depot": 100, "boat_shed": 50, "machinery_shed": 50}
 
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)

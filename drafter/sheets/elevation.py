@@ -26,6 +26,7 @@ GAP_MM = 1.2
 """Gap in a pipe that passes behind another, on paper."""
 
 OUTLET_ROOM_MM = 10.0
+OVER_DECK_MM = 2.2
 
 
 def elevation_name(wall: Wall) -> str:
@@ -309,7 +310,8 @@ class _Elevation:
                 self.items += self.ground.label(self.layers.text, self.layers.tag, middle, lines, 2.0)
         for deck, face in deck_faces(self.scene.site, self.wall):
             words = (f"{deck.name}  {units.level(deck.top_m)}",)
-            self.items += self.ground.label(self.layers.text, self.layers.tag, face.centre, words, 2.0)
+            over = Point(face.centre.x, face.top + OVER_DECK_MM * self.scale)
+            self.items += self.ground.label(self.layers.text, self.layers.tag, over, words, 2.0)
         for block in blocks(self.scene.site, self.wall.room):
             if block.wall is self.wall:
                 middle = Box.around(block.face).centre

@@ -9,7 +9,7 @@ import pytest
 
 from drafter.pipeline import Designed, design
 from drafter.sizing.bends import bends_of, tube_lines
-from drafter.supports.lines import CLEAR_OF_FITTING_M, NEAR_FITTING_M
+from drafter.supports.lines import CLEAR_OF_FITTING_M, NEAR_FITTING_M, pipe_lines
 from drafter.supports.straights import straights
 
 COOP = (Path(__file__).parents[2] / "example_sites" / "bicycle_coop.yaml").read_text(encoding="utf-8")
@@ -41,7 +41,7 @@ def test_a_bend_ends_a_straight_line_as_an_elbow_does() -> None:
     for turns in ("fittings", "bent"):
         network = coop(turns).network
         assert network is not None
-        ends.append([(straight.runs, straight.ends) for straight in straights(network)])
+        ends.append([(straight.runs, straight.ends) for straight in straights(network, pipe_lines(network))])
     assert ends[0] == ends[1]
 
 

@@ -115,7 +115,10 @@ def test_which_tee_a_family_has(name: str, ends: tuple[str, ...], expected: tupl
 
 @pytest.mark.parametrize("name", NAMES)
 def test_the_branch_of_a_tee_is_the_run_off_the_line(name: str) -> None:
-    """At a take-off it is the swan neck, under a drop's valve the outlet's branch, at a low point the drip leg."""
+    """At a take-off it is the swan neck, under a drop's valve the outlet's branch, at a low point the drip leg.
+
+    Where the main turns up or down it is what lies level, or the upright of a main that goes on.
+    """
     layout = network_of(name).layout
     for node in layout.nodes.values():
         runs = layout.runs_at[node.id]
@@ -127,7 +130,9 @@ def test_the_branch_of_a_tee_is_the_run_off_the_line(name: str) -> None:
             elif RunKind.BRANCH in kinds:
                 assert branch.kind is RunKind.BRANCH
             elif layout.is_low_point(node):
-                assert branch.kind is RunKind.DRIP_LEG
+                assert branch.kind is (RunKind.MAIN if RunKind.RISE in kinds else RunKind.DRIP_LEG)
+            elif RunKind.RISE in kinds:
+                assert branch.kind is RunKind.RISE
 
 
 def test_a_ring_valve_between_two_sizes_is_of_the_larger() -> None:

@@ -54,6 +54,7 @@ def test_counts_follow_from_the_graph(designed: Designed) -> None:
     design_ = designed.design
     assert design_ is not None
     sleeves = sum(run.kind is RunKind.SLEEVE for run in layout.runs)
+    sleeves += sum(mark.what.startswith("sleeve through") for mark in takeoff.marks)
     not_bought = len(takeoff.pieces) + 1
     assert rows == len(takeoff.instances) - not_bought + len(design_.brackets) + len(design_.boards) + sleeves
 
