@@ -14,7 +14,9 @@ from typing import TYPE_CHECKING, TextIO
 from drafter import __version__
 
 if TYPE_CHECKING:
+    from drafter.files import DxfChoice
     from drafter.pipeline import Designed
+    from drafter.site import Site
 
 FINE, DESIGN_ERRORS, UNUSABLE = 0, 1, 2
 INTERRUPTED, BROKEN_PIPE = 130, 141
@@ -63,7 +65,7 @@ def _run(arguments: Sequence[str] | None) -> int:
     if chosen.command == "options":
         return _options(chosen.site, chosen.into, chosen.json)
     if chosen.command == "draw":
-        return _draw(chosen.sites, chosen.into)
+        return _draw(chosen)
     parser.print_help(sys.stderr)
     return UNUSABLE
 
@@ -97,8 +99,40 @@ def _parser() -> argparse.ArgumentParser:
     draw.add_argument(
         "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
     )
+    draw.add_argument(
+        "--dxf-version",
+        metavar="RELEASE",
+        type=_dxf_version,
+        help="of the DXF files, R2000 to R2018, or R12 for flat ones",
+    )
+    draw.add_argument(
+        "--dxf-files",
+        metavar="WHICH",
+        type=_dxf_files,
+        help="'plan and elevations', 'one' file, or 'each view' its own",
+    )
+    draw.add_argument("--layers", metavar="FILE.yaml", type=Path, help="a file that renames layers of the DXF files")
     _options_parser(commands)
     return parser
+
+
+def _dxf_version(written: str) -> str:
+    from drafter.site.model import DXF_VERSIONS
+
+    return _word(written, DXF_VERSIONS)
+
+
+def _dxf_files(written: str) -> str:
+    from drafter.site.model import DXF_FILES
+
+    return _word(written, DXF_FILES)
+
+
+def _word(written: str, words: Sequence[str]) -> str:
+    word = next((word for word in words if word.lower() == written.lower()), None)
+    if word is None:
+        raise argparse.ArgumentTypeError(f"'{written}' is none of {', '.join(words)}")
+    return word
 
 
 def _options_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -178,18 +212,18 @@ def _options(file: Path, into: Path, as_json: bool) -> int:
         return UNUSABLE
 
 
-def _draw(files: Sequence[Path], into: Path) -> int:
+def _draw(asked: argparse.Namespace) -> int:
     targets: dict[Path, Path] = {}
-    for file in files:
-        target = into / file.stem
+    for file in asked.sites:
+        target = asked.into / file.stem
         if target in targets:
             _say(f"drafter: {targets[target]} and {file} would both be drawn into {target}; rename one of them")
             return UNUSABLE
         targets[target] = file
-    return max(_draw_site(file, target) for target, file in targets.items())
+    return max(_draw_site(file, target, asked) for target, file in targets.items())
 
 
-def _draw_site(file: Path, target: Path) -> int:
+def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
     from drafter.pipeline import design
     from drafter.report import findings_text, verdict
 
@@ -203,7 +237,11 @@ def _draw_site(file: Path, target: Path) -> int:
             _say(findings_text(designed.findings, data))
         status = _status(designed)
         if status == FINE:
-            _replace_folder(target, _drawn(designed, data, lambda doing: _progress(f"{file}: {doing}")))
+            assert designed.site is not None
+            dxf = _dxf_choice(designed.site, file, asked)
+            if dxf is None:
+                return UNUSABLE
+            _replace_folder(target, _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}")))
             _say(f"{target}: drawn. {verdict(designed.findings, designed.design)}", sys.stdout)
         else:
             _say(f"{file}: nothing drawn. {verdict(designed.findings, designed.design)}")
@@ -214,47 +252,38 @@ def _draw_site(file: Path, target: Path) -> int:
         return UNUSABLE
 
 
-def _drawn(designed: Designed, data: bytes, progress: Callable[[str], None]) -> dict[str, bytes]:
+def _drawn(designed: Designed, data: bytes, dxf: DxfChoice, progress: Callable[[str], None]) -> dict[str, bytes]:
     """Return the content of each file of a set by its name."""
-    from drafter.backends.dxf import to_dxf
-    from drafter.backends.pdf import to_pdf
-    from drafter.backends.svg import to_svg
-    from drafter.pipeline import compose_drawing
-    from drafter.report import report_text
-    from drafter.sheets.results import RESULTS_TITLE
-    from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv, tools_csv
-    from drafter.takeoff.job_tools import job_tools
+    from drafter.files import file_makers
 
-    assert designed.site is not None
-    assert designed.takeoff is not None
-    assert designed.design is not None
-    site, takeoff, units = designed.site, designed.takeoff, designed.site.units
-    tools = job_tools(designed.design, takeoff)
     progress("composing the sheets")
-    drawing = compose_drawing(designed)
-    elevations = [view.name for view in drawing.views if view.name.startswith("elevation")]
-
-    def sheets_of(views: list[str]) -> list[str]:
-        return [s.number for s in drawing.sheets if any(placement.view in views for placement in s.placements)]
-
-    results = [sheet.number for sheet in drawing.sheets if sheet.title == RESULTS_TITLE]
-    makers: dict[str, Callable[[], bytes]] = {
-        "plan.dxf": lambda: to_dxf(drawing, ["plan", "reach"], [*sheets_of(["plan", "reach"]), *results]),
-        "elevations.dxf": lambda: to_dxf(drawing, elevations, sheets_of(elevations)),
-        "sheets.pdf": lambda: to_pdf(drawing),
-        "plan.svg": lambda: to_svg(drawing, "plan"),
-        "parts.csv": lambda: parts_csv(takeoff, units).encode(),
-        "cutting.csv": lambda: cutting_csv(takeoff, units).encode(),
-        "tools.csv": lambda: tools_csv(tools, units).encode(),
-        "mark-out.csv": lambda: mark_out_csv(takeoff, units, site.level_line_m).encode(),
-        "report.txt": lambda: report_text(designed.findings, data, designed.design, takeoff).encode(errors="replace"),
-    }
     contents = {}
-    for name, make in makers.items():
+    for name, make in file_makers(designed, data, dxf).items():
         progress(name)
         contents[name] = make()
     progress("")
     return contents
+
+
+def _dxf_choice(site: Site, file: Path, asked: argparse.Namespace) -> DxfChoice | None:
+    """How drawings for CAD are to be written, by the command line or else the site file; None after findings."""
+    from drafter.drawing import PLAIN
+    from drafter.files import DxfChoice
+    from drafter.report import findings_text
+    from drafter.sheets.layer_scheme import read_scheme
+
+    said = site.drawing.dxf
+    layers = asked.layers or (file.parent / said.layers if said.layers else None)
+    scheme = PLAIN
+    if layers is not None:
+        data = _read(layers)
+        read, findings = read_scheme(data, str(layers), site.drawing.discipline)
+        if findings:
+            _say(findings_text(findings, data))
+        if read is None:
+            return None
+        scheme = read
+    return DxfChoice(asked.dxf_version or said.version, asked.dxf_files or said.files, scheme)
 
 
 def _progress(doing: str) -> None:

@@ -9,11 +9,11 @@ inside a view they grow with the view's scale.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from typing import Literal
 
-from drafter.geometry import Box, Point
+from drafter.geometry import Box, Point, Point3
 from drafter.lettering import Weight
 
 MODULE_MM = 2.5
@@ -42,6 +42,7 @@ class Layer:
         colour: AutoCAD colour index for the DXF, 1 to 255.
         grey: shade on paper, 0 black to 1 white.
         plots: False for what is never printed.
+        shown: False for what a program opens switched off.
     """
 
     name: str
@@ -51,6 +52,23 @@ class Layer:
     colour: int = 7
     grey: float = 0.0
     plots: bool = True
+    shown: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """Layers as another office has them: for the names of the drawing's own, those to write in their place."""
+
+    layers: Mapping[str, Layer] = field(default_factory=dict)
+
+    def of(self, layer: Layer) -> Layer:
+        """Return a layer as it is to be written; one that is not named stays as it is."""
+        given = self.layers.get(layer.name)
+        return replace(given, meaning=layer.meaning, plots=layer.plots, shown=layer.shown) if given else layer
+
+
+PLAIN = Scheme()
+"""All layers as the drawing has them."""
 
 
 # Where the given point lies on a text's box; the box is as high as its capitals, bottom is the base line.
@@ -188,7 +206,20 @@ class Insert:
     attributes: tuple[tuple[str, str], ...] = ()
 
 
-Item = Line | Polyline | Circle | Arc | Area | Text | Dimension | Ordinate | Leader | Insert
+@dataclass(frozen=True, slots=True)
+class Record:
+    """Data of a thing at its place, for programs that count things from a drawing; nothing of it is shown.
+
+    ``kind`` names what it is a record of; ``attributes`` are its data (ITEM, SIZE, QTY, ...).
+    """
+
+    layer: str
+    kind: str
+    at: Point
+    attributes: tuple[tuple[str, str], ...]
+
+
+Item = Line | Polyline | Circle | Arc | Area | Text | Dimension | Ordinate | Leader | Insert | Record
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,6 +304,45 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
+class Pipe:
+    """A straight pipe in space: its centre line [mm] from the datum, its outside diameter, and its data.
+
+    Its body, as thick as it is, has a layer of its own.
+    """
+
+    layer: str
+    body_layer: str
+    id: str
+    start: Point3
+    end: Point3
+    outside_mm: float
+    attributes: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A line in space [mm], such as the edge of a room."""
+
+    layer: str
+    start: Point3
+    end: Point3
+
+
+@dataclass(frozen=True, slots=True)
+class Volume:
+    """An upright block in space over an outline in plan [mm]: equipment, a column, a space to keep clear."""
+
+    layer: str
+    words: str
+    outline: tuple[Point, ...]
+    bottom_mm: float
+    top_mm: float
+
+
+Solid = Pipe | Edge | Volume
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
     """A whole set: views at true size and the sheets that show them.
 
@@ -280,6 +350,7 @@ class Drawing:
         title, subject, author: for the files' own metadata.
         date: ISO 8601, or empty.
         imperial: feet and inches are written, and a DXF counts in inches.
+        solids: the installation in space.
     """
 
     title: str
@@ -291,6 +362,7 @@ class Drawing:
     symbols: Mapping[str, Symbol]
     views: tuple[View, ...]
     sheets: tuple[Sheet, ...] = field(default=())
+    solids: tuple[Solid, ...] = field(default=())
 
     def view(self, name: str) -> View:
         return next(view for view in self.views if view.name == name)

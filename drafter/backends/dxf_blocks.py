@@ -10,10 +10,11 @@ from drafter.backends.dxf_document import TEXT_STYLES, Document
 from drafter.backends.dxf_shapes import Pen
 from drafter.backends.dxf_strings import dxf_name, dxf_text
 from drafter.backends.poses import Pose, Shape
-from drafter.drawing import Circle, Insert, Item, Sheet, Symbol, Text
+from drafter.drawing import Circle, Insert, Item, Record, Sheet, Symbol, Text
 from drafter.geometry import Point
 
 TITLE_BLOCK = "TITLE_BLOCK"
+RECORD_RADIUS_MM = 0.3
 _OWN_LAYER = "0"
 _ORIGIN = Point(0.0, 0.0)
 _LINE_PITCH = 1.6
@@ -52,6 +53,14 @@ class Blocks:
             dot = Circle(_OWN_LAYER, _ORIGIN, DOT_RADIUS_MM, filled=True)
             self._new_block(name, [dot if kind == "dot" else arrow(_OWN_LAYER, 1.0)])
         self._insert(pen, name, layer, at, pen.scale, angle_deg)
+
+    def insert_record(self, pen: Pen, record: Record) -> None:
+        """Insert the data of a thing as invisible attributes of a block that is a dot."""
+        name, values = dxf_name(record.kind), _data(record.attributes)
+        if name not in self._document.dxf.blocks:
+            block = self._new_block(name, [Circle(_OWN_LAYER, _ORIGIN, RECORD_RADIUS_MM)])
+            self._define_attributes(block, list(values))
+        self._attach(pen, self._insert(pen, name, record.layer, record.at, pen.scale, 0.0), values)
 
     def insert_title_block(self, pen: Pen, sheet: Sheet) -> None:
         """Insert the edge of the paper with the title block's entries as invisible attributes."""

@@ -22,7 +22,7 @@ from drafter.backends.dimension_lines import (
 )
 from drafter.backends.dxf_document import TEXT_STYLES
 from drafter.backends.dxf_shapes import Pen
-from drafter.backends.dxf_strings import dxf_name, shown_text
+from drafter.backends.dxf_strings import shown_text
 from drafter.backends.poses import text_start
 from drafter.drawing import Dimension, Line, Ordinate, Polyline, Text
 from drafter.geometry import Point
@@ -85,7 +85,7 @@ def _pieces(polyline: Polyline) -> tuple[Line, ...]:
 def _add(pen: Pen, block: Any, text: Text, length_mm: float, running: bool, attributes: dict[str, Any]) -> None:
     shown = shown_text(text.text).replace("<>", "< >") or " "
     middle = pen.point(_middle(text, pen.scale))
-    layer = dxf_name(text.layer)
+    layer = pen.document.layer(text.layer)
     look = {
         "layer": layer,
         "style": TEXT_STYLES[text.weight],

@@ -15,7 +15,7 @@ from drafter.backends.dimension_lines import (
     TICK_LENGTH_MM,
 )
 from drafter.backends.dxf_strings import dxf_name, dxf_text
-from drafter.drawing import Drawing, Layer, LineKind
+from drafter.drawing import PLAIN, Drawing, Layer, LineKind, Scheme
 from drafter.geometry import Point
 from drafter.lettering import Weight
 
@@ -40,18 +40,21 @@ class Document:
         plain_ordinates: running dimensions are to be written as lines and texts.
     """
 
-    def __init__(self, drawing: Drawing, version: str, scale: float, plain_ordinates: bool) -> None:
+    def __init__(
+        self, drawing: Drawing, version: str, scale: float, plain_ordinates: bool, scheme: Scheme = PLAIN
+    ) -> None:
         self.drawing = drawing
         self.dxf: Any = ezdxf.new(version, setup=False)
         self.unit_mm = 25.4 if drawing.imperial else 1.0
         self.scale = scale
         self.plain_ordinates = plain_ordinates
-        self._layers = {layer.name: layer for layer in drawing.layers}
+        self._layers = {layer.name: scheme.of(layer) for layer in drawing.layers}
         self._write_header()
         self._add_line_types()
         self._add_text_styles()
-        for layer in drawing.layers:
-            self._add_layer(layer)
+        for layer in self._layers.values():
+            if dxf_name(layer.name) not in self.dxf.layers:
+                self._add_layer(layer)
         self.title_layer = self._own_layer("MODL", "titles of views, in the model only", plots=True)
         self.viewport_layer = self._own_layer("VPRT", "frames of viewports", plots=False)
         self.dxf.appids.add(APPID)
@@ -66,6 +69,10 @@ class Document:
 
     def points(self, points: Iterable[Point]) -> list[tuple[float, float]]:
         return [self.point(point) for point in points]
+
+    def layer(self, name: str) -> str:
+        """Return the name under which a layer of the drawing stands in the file."""
+        return dxf_name(self._layers[name].name if name in self._layers else name)
 
     def is_dashed(self, layer: str) -> bool:
         return layer in self._layers and self._layers[layer].line_kind is not LineKind.CONTINUOUS
@@ -106,6 +113,8 @@ class Document:
             plot=layer.plots,
         )
         entry.description = dxf_text(layer.meaning)
+        if not layer.shown:
+            entry.off()
 
     def _own_layer(self, ending: str, meaning: str, plots: bool) -> str:
         """Add a layer that the drawing itself does not need, and return its name."""

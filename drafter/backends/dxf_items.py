@@ -8,7 +8,7 @@ from drafter.backends.dimension_lines import leader_angle, ordinate_line, ordina
 from drafter.backends.dxf_blocks import Blocks
 from drafter.backends.dxf_dimensions import draw_dimension, draw_ordinate
 from drafter.backends.dxf_shapes import Pen
-from drafter.drawing import Dimension, Insert, Item, Leader, Ordinate, Polyline
+from drafter.drawing import Dimension, Insert, Item, Leader, Ordinate, Polyline, Record
 
 
 def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
@@ -23,6 +23,8 @@ def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
                 draw_ordinate(pen, item)
             case Insert():
                 blocks.insert_symbol(pen, item)
+            case Record():
+                blocks.insert_record(pen, item)
             case Leader():
                 pen.draw(Polyline(item.layer, item.points))
                 if item.tip != "none":

@@ -8,7 +8,7 @@ from math import sqrt
 from typing import Any
 
 from drafter.backends.dxf_document import APPID, TEXT_STYLES, TEXT_WIDTH, Document
-from drafter.backends.dxf_strings import dxf_name, dxf_text, shown_text
+from drafter.backends.dxf_strings import dxf_text, shown_text
 from drafter.backends.poses import SIDES, Shape, text_start
 from drafter.drawing import Arc, Area, Circle, Line, Polyline, Text
 from drafter.geometry import Point
@@ -43,7 +43,7 @@ class Pen:
 
     def attributes(self, layer: str) -> dict[str, Any]:
         """Return what every entity gets: its layer, and a line type scale where this space needs one."""
-        attributes: dict[str, Any] = {"layer": dxf_name(layer)}
+        attributes: dict[str, Any] = {"layer": self.document.layer(layer)}
         if self.scale != self.document.scale and self.document.is_dashed(layer):
             attributes["ltscale"] = round(self.scale / self.document.scale, 9)
         return attributes
@@ -96,7 +96,9 @@ class Pen:
             hatch.paths.add_polyline_path(self.points(hole), is_closed=True, flags=16)
 
     def _hatch(self, layer: str) -> Any:
-        hatch = self.space.add_hatch(color=_BY_LAYER, dxfattribs={"layer": dxf_name(layer), "hatch_style": 0})
+        hatch = self.space.add_hatch(
+            color=_BY_LAYER, dxfattribs={"layer": self.document.layer(layer), "hatch_style": 0}
+        )
         hatch.dxf.associative = 0
         return hatch
 
@@ -106,7 +108,7 @@ class Pen:
             return
         across, up = SIDES[text.anchor]
         attributes: dict[str, Any] = {
-            "layer": dxf_name(text.layer),
+            "layer": self.document.layer(text.layer),
             "style": TEXT_STYLES[text.weight],
             "height": self.size(text.height_mm),
             "width": TEXT_WIDTH,

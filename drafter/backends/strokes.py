@@ -32,6 +32,7 @@ from drafter.drawing import (
     Ordinate,
     Placement,
     Polyline,
+    Record,
     Symbol,
     Text,
     View,
@@ -67,11 +68,16 @@ def on_paper(items: Iterable[Item], symbols: Mapping[str, Symbol], frame: Frame)
 
     Areas that remain are solid, texts hold only signs that the face can show, and no text is empty.
     """
+    for shape in shapes_of(items, symbols, frame.scale):
+        placed = _placed(shape, frame)
+        if not isinstance(placed, Text) or placed.text.strip():
+            yield placed
+
+
+def shapes_of(items: Iterable[Item], symbols: Mapping[str, Symbol], scale: float) -> Iterator[Shape]:
+    """Yield the shapes of the items where the items are, sizes on paper grown by the scale but those of texts."""
     for item in items:
-        for shape in _shapes(item, symbols, frame.scale):
-            placed = _placed(shape, frame)
-            if not isinstance(placed, Text) or placed.text.strip():
-                yield placed
+        yield from _shapes(item, symbols, scale)
 
 
 def _shapes(item: Item, symbols: Mapping[str, Symbol], scale: float) -> Iterable[Shape]:
@@ -85,6 +91,8 @@ def _shapes(item: Item, symbols: Mapping[str, Symbol], scale: float) -> Iterable
             return (leader_line(item, scale), tip) if tip else (leader_line(item, scale),)
         case Insert():
             return _symbol_shapes(item, symbols[item.symbol], scale)
+        case Record():
+            return ()
         case Area(fill="hatch"):
             return hatch_lines(item, item.spacing_mm * scale)
         case _:

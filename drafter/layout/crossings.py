@@ -24,7 +24,7 @@ class CrossingPlace:
     """A way across: its line, and for either end the key of its station, the wall, and from the left [m].
 
     Attributes:
-        height_m: of the main there at its high end; 0 where it crosses at its own level.
+        height_m: of the main there at its high end; a main as high as that crosses at its own level.
     """
 
     line: Wall
@@ -74,7 +74,7 @@ def crossing_findings(
     for place in places:
         name, room = place.line.name, place.line.room
         entry = _entry(site, place.line)
-        if place.height_m and place.height_m < site.main.height_m + LEAST_RAISED_M - 1e-6:
+        if 1e-6 < place.height_m - site.main.height_m < LEAST_RAISED_M - 1e-6:
             height, main = (units.length_with_unit(m) for m in (place.height_m, site.main.height_m))
             message = f"{name} of {room} at {height} leaves no room for the main to rise to it from {main}"
             least = units.length_with_unit(site.main.height_m + LEAST_RAISED_M)

@@ -11,6 +11,7 @@ from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
 from drafter.sheets.elevation import elevation_view, used_walls
+from drafter.sheets.in_space import solids
 from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
@@ -99,6 +100,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         {name: symbols[name] for name in sorted(used)},
         (plan, reach, *elevations),
         sheets,
+        solids(scene),
     )
 
 

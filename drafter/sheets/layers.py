@@ -31,11 +31,14 @@ class Layers:
         """All layers, in the order of their names."""
         names = self._names()
         made = [
-            Layer(names[short], meaning, width, kind, colour, grey)
+            Layer(names[short], meaning, width, kind, colour, grey, short not in _UNSEEN, short not in _UNSEEN)
             for short, (_, meaning, width, kind, colour, grey) in _LAYERS.items()
         ]
         return tuple(sorted(made, key=lambda layer: layer.name))
 
+
+_UNSEEN = ("part",)
+"""Layers that are neither printed nor shown: data for programs."""
 
 _C, _H, _P = LineKind.CONTINUOUS, LineKind.HIDDEN, LineKind.PHANTOM
 _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
@@ -48,6 +51,8 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "bracket": ("M-CMPA-SUPP", "brackets", 0.25, _C, 30, 0.0),
     "board": ("M-CMPA-SUPP-BACK", "backing boards of brackets", 0.18, _C, 30, 0.2),
     "drain": ("M-CMPA-DRAN", "drain points", 0.35, _C, 3, 0.0),
+    "body": ("M-CMPA-BODY-3DIM", "pipes as bodies of their outside diameter, in space", 0.13, _C, 5, 0.0),
+    "part": ("M-CMPA-PART", "a record of every part to buy, for extraction", 0.13, _C, 9, 0.0),
     "sign": ("M-CMPA-SYMB", "flow arrows, falls, levels, datum", 0.25, _C, 7, 0.0),
     "keep": ("M-CMPA-KEEP", "keep-clear spaces", 0.18, _P, 1, 0.25),
     "reach": ("M-CMPA-RECH", "ends of hoses", 0.25, LineKind.CENTER, 4, 0.0),

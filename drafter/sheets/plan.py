@@ -8,6 +8,7 @@ from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
+from drafter.sheets.part_records import part_records
 from drafter.sheets.placing import Ground, box_of_view
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
@@ -25,7 +26,8 @@ def plan_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[str
     """Draw the plan at a scale; also return the labels that found no room."""
     drawing = _Plan(scene, scale)
     items = drawing.draw()
-    view = View("plan", "PLAN", scale, scale_text, tuple(items), box_of_view(items, scale, scene.symbols))
+    box = box_of_view(items, scale, scene.symbols)
+    view = View("plan", "PLAN", scale, scale_text, (*items, *part_records(scene)), box)
     return view, drawing.ground.homeless
 
 

@@ -29,6 +29,21 @@ def misplaced(
         start: the part to begin with, and where its centre is [m].
         places: where the parts of some tags belong [m].
     """
+    at, found = put_together(parts, joints, start)
+    return [*found, *_place_faults(parts, at, places)]
+
+
+def put_together(
+    parts: tuple[Part, ...], joints: tuple[Joint, ...], start: tuple[str, Point3]
+) -> tuple[dict[str, Point3], list[str]]:
+    """Return where the centre of each part comes that hangs on the first one, and what does not go together.
+
+    A bent piece of tube comes where its first end does.
+
+    Args:
+        parts, joints: without faults, each joint names ends that are there.
+        start: the part to begin with, and where its centre is [m].
+    """
     by_id = {part.id: part for part in parts}
     found = [fault for part in parts for fault in _body_faults(part)]
     beside: dict[str, list[tuple[int, str, int]]] = {part.id: [] for part in parts}
@@ -50,7 +65,7 @@ def misplaced(
                 waiting.append(other)
             elif at[other].minus(there).length > WITHIN_M:
                 found.append(f"{by_id[other].called} closes a ring {_off(at[other], there)} off")
-    return [*found, *_place_faults(parts, at, places)]
+    return at, found
 
 
 def _place_faults(parts: tuple[Part, ...], at: Mapping[str, Point3], places: Mapping[str, Point3]) -> Iterator[str]:

@@ -11,7 +11,7 @@ from drafter.layout.graph import Layout, NodeKind, RunKind
 from drafter.quantity import Units
 from drafter.site.decks import decks_passed
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
-from drafter.supports.design import Bracket, Design
+from drafter.supports.design import Board, Bracket, Design
 from drafter.takeoff.assembling import Assembling
 from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.part import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Joint, Part, faults
@@ -139,7 +139,7 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
 def _brackets(design: Design) -> list[Row]:
     count: dict[tuple[str, str], int] = {}
     for bracket in design.brackets:
-        key = (_kind_of(bracket, design.network.layout.site.units), bracket.size.name)
+        key = (bracket_item(bracket, design.network.layout.site.units), bracket.size.name)
         count[key] = count.get(key, 0) + 1
     return [
         Row(SUPPORTS, kind, size, number, "pcs", number + math.ceil(number * SPARE_SHARE), ())
@@ -147,8 +147,8 @@ def _brackets(design: Design) -> list[Row]:
     ]
 
 
-def _kind_of(bracket: Bracket, units: Units) -> str:
-    """What a bracket or hanger is bought as; rods of hangers are cut on site."""
+def bracket_item(bracket: Bracket, units: Units) -> str:
+    """Return what a bracket or hanger is bought as; rods of hangers are cut on site."""
     kind = f"{'hanger' if bracket.hangs else 'bracket'}, {'fixed point' if bracket.fixed else 'sliding'}"
     if bracket.hangs:
         rod_m = math.ceil(bracket.stand_off_m / ROD_STEP_M - 1e-6) * ROD_STEP_M
@@ -159,14 +159,16 @@ def _kind_of(bracket: Bracket, units: Units) -> str:
 def _boards(design: Design) -> list[Row]:
     """Backing boards by length, cut from dressed boards of the usual width."""
     units = design.network.layout.site.units
-    tags: dict[str, list[str]] = {}
+    tags: dict[tuple[str, str], list[str]] = {}
     for board in design.boards:
-        tags.setdefault(units.length_with_unit(board.length_m), []).append(board.tag)
+        tags.setdefault(board_item(board, units), []).append(board.tag)
+    return [Row(SUPPORTS, item, size, len(here), "pcs", len(here), tuple(here)) for (item, size), here in tags.items()]
+
+
+def board_item(board: Board, units: Units) -> tuple[str, str]:
+    """Return what a backing board is bought as: item and size."""
     size = "1 x 6 in nominal" if units.imperial else f"{BOARD_THICK_M * 1000:.0f} x {BOARD_TALL_M * 1000:.0f} mm"
-    return [
-        Row(SUPPORTS, f"backing board, {length} long", size, len(here), "pcs", len(here), tuple(here))
-        for length, here in tags.items()
-    ]
+    return f"backing board, {units.length_with_unit(board.length_m)} long", size
 
 
 def _sundries(design: Design, instances: tuple[Part, ...]) -> list[Row]:

@@ -13,8 +13,9 @@ import pytest
 from ezdxf import bbox
 from ezdxf.entities import DXFEntity
 
-from drafter.backends.dxf import GAP_MM, to_dxf
+from drafter.backends.dxf import to_dxf
 from drafter.backends.dxf_dimensions import reads_as_measured
+from drafter.backends.view_places import GAP_MM
 from drafter.drawing import Dimension, Drawing, Insert, Line, LineKind, Ordinate
 from drafter.geometry import Box
 

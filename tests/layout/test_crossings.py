@@ -171,6 +171,12 @@ def test_a_raised_crossing_goes_together_and_is_held() -> None:
     assert not [finding for finding in done.findings if finding.rule in ("JOIN001", "CLIP001", "CLIP002", "CUT001")]
 
 
+def test_a_main_as_high_as_its_crossing_stays_at_its_level() -> None:
+    layout, findings = laid_out(RAISED.replace("3.3 m", "2.8 m") + DOOR)
+    assert layout is not None, findings
+    assert not [run for run in layout.runs if run.kind is RunKind.RISE]
+
+
 @pytest.mark.parametrize("height, rule", [("3 m", "CROSS004"), ("3.38 m", "PLACE004")])
 def test_a_crossing_as_high_as_it_may_be(height: str, rule: str) -> None:
     layout, findings = laid_out(RAISED.replace("3.3 m", height) + DOOR)

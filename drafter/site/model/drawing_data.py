@@ -4,10 +4,23 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drafter.reader import DateForm, Entry, TextForm, WordForm, key
+from drafter.reader import DateForm, Entry, EntryForm, TextForm, WordForm, key
 from drafter.site.model.forms import NAME, PRACTICE
 
 PAPERS = ("A4", "A3", "A2", "A1", "Letter", "11x17", "ARCH C", "ARCH D")
+
+
+DXF_VERSIONS = ("R12", "R2000", "R2007", "R2010", "R2013", "R2018")
+DXF_FILES = ("plan and elevations", "one", "each view")
+
+
+@dataclass(frozen=True, kw_only=True)
+class DxfData(Entry):
+    """How the drawings for CAD are written."""
+
+    version: str = key("version", WordForm(DXF_VERSIONS), "R2010", "R12 is flat: strokes and texts, for simple readers")
+    files: str = key("files", WordForm(DXF_FILES), "plan and elevations", "what stands together in a file")
+    layers: str = key("layers", TextForm("our-layers.yaml", 200), "", "a file beside this one that renames layers")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -20,6 +33,7 @@ class DrawingData(Entry):
     paper: str = key("paper", WordForm(PAPERS), "", "sheet size", "A3, or 11x17 where lengths are in feet")
     units: str = key("units", WordForm(("metric", "imperial")), "", "units drawn", "as most lengths of the file")
     discipline: str = key("discipline", WordForm(("M", "P")), "M", "letter before sheet numbers", PRACTICE)
+    dxf: DxfData = key("dxf", EntryForm(DxfData), DxfData(), "drawings for CAD")
     client: str = key("client", NAME, "", "who it is for")
     address: str = key("address", TextForm("1 Mill Lane, Oxbow", 90), "", "where it is")
     drawn_by: str = key("drawn by", NAME, "", "who drew it")

@@ -1,0 +1,102 @@
+"""Views as a flat DXF of release 12: lines, arcs, circles and texts in the model, for the simplest readers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import ezdxf
+
+from drafter.backends.dxf_strings import dxf_name, shown_text
+from drafter.backends.dxf_written import fixed_metadata
+from drafter.backends.poses import SIDES, Shape, text_start
+from drafter.backends.strokes import shapes_of
+from drafter.backends.view_places import offsets_of, room_of, title_of
+from drafter.drawing import PLAIN, Arc, Area, Circle, Drawing, Line, LineKind, Polyline, Scheme, Text
+from drafter.geometry import Point
+
+TITLE_LAYER = "G-ANNO-MODL"
+_HALIGN = {-1: 0, 0: 1, 1: 2}
+_VALIGN = {-1: 0, 0: 2, 1: 3}
+
+
+def to_flat_dxf(drawing: Drawing, views: Sequence[str], scheme: Scheme = PLAIN) -> bytes:
+    """Return a release 12 DXF of some views: no dimensions, blocks or layouts, all of it plain strokes and texts.
+
+    The views stand as in the other files. One drawing unit is a millimetre, or an inch in an imperial drawing.
+
+    Raises:
+        StopIteration: the drawing has no view of that name.
+    """
+    shown = [drawing.view(name) for name in views]
+    with fixed_metadata():
+        flat = _Flat(drawing, scheme, shown[0].scale)
+        offsets = offsets_of({view.name: room_of(view, ()) for view in shown}, flat.unit_mm)
+        for view in shown:
+            titles = title_of(view, TITLE_LAYER, drawing.imperial)
+            for shape in shapes_of((*view.items, *titles), drawing.symbols, view.scale):
+                flat.draw(shape, offsets[view.name], view.scale)
+        return flat.written()
+
+
+class _Flat:
+    def __init__(self, drawing: Drawing, scheme: Scheme, scale: float) -> None:
+        self.dxf: Any = ezdxf.new("R12", setup=False)
+        self.unit_mm = 25.4 if drawing.imperial else 1.0
+        self.model = self.dxf.modelspace()
+        self.names = {layer.name: dxf_name(scheme.of(layer).name) for layer in drawing.layers}
+        self.dxf.header["$LTSCALE"] = scale
+        for kind in LineKind:
+            if kind is not LineKind.CONTINUOUS:
+                signed = [part if index % 2 == 0 else -part for index, part in enumerate(kind.value)]
+                pattern = [round(part / self.unit_mm, 6) for part in (sum(kind.value), *signed)]
+                self.dxf.linetypes.add(kind.name, pattern, description=kind.name.capitalize())
+        for layer in map(scheme.of, drawing.layers):
+            name = dxf_name(layer.name)
+            if name not in self.dxf.layers:
+                self.dxf.layers.add(name, color=layer.colour, linetype=layer.line_kind.name)
+        self.dxf.layers.add(TITLE_LAYER, color=7)
+
+    def draw(self, shape: Shape, offset: Point, scale: float) -> None:
+        look = {"layer": self.names.get(shape.layer, shape.layer)}
+
+        def at(point: Point) -> tuple[float, float]:
+            return round((point.x + offset.x) / self.unit_mm, 6), round((point.y + offset.y) / self.unit_mm, 6)
+
+        match shape:
+            case Line():
+                if at(shape.start) != at(shape.end):
+                    self.model.add_line(at(shape.start), at(shape.end), dxfattribs=look)
+            case Polyline():
+                self.model.add_polyline2d([at(p) for p in shape.points], close=shape.closed, dxfattribs=look)
+            case Circle():
+                self.model.add_circle(at(shape.centre), round(shape.radius / self.unit_mm, 6), dxfattribs=look)
+            case Arc():
+                radius = round(shape.radius / self.unit_mm, 6)
+                ends = round(shape.start_deg % 360.0, 9), round(shape.end_deg % 360.0, 9)
+                self.model.add_arc(at(shape.centre), radius, *ends, dxfattribs=look)
+            case Area():
+                self.model.add_polyline2d([at(p) for p in shape.boundary], close=True, dxfattribs=look)
+            case Text():
+                self._text(shape, look, at, scale)
+
+    def _text(self, text: Text, look: dict[str, Any], at: Any, scale: float) -> None:
+        words = shown_text(text.text)
+        if not words.strip():
+            return
+        across, up = SIDES[text.anchor]
+        height = round(text.height_mm * scale / self.unit_mm, 6)
+        look |= {"height": height, "rotation": round(text.angle_deg, 9), "style": "STANDARD"}
+        entity = self.model.add_text(words, dxfattribs=look)
+        entity.dxf.insert = at(text_start(text, scale))
+        if (across, up) != (-1, -1):
+            entity.dxf.halign, entity.dxf.valign = _HALIGN[across], _VALIGN[up]
+            entity.dxf.align_point = at(text.at)
+
+    def written(self) -> bytes:
+        from io import StringIO
+
+        stream = StringIO(newline="\n")
+        self.dxf.write(stream)
+        encoded: bytes = self.dxf.encode(stream.getvalue())
+        return encoded

@@ -1,0 +1,90 @@
+"""The files of a set: which there are, and what makes each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from drafter.drawing import PLAIN, Drawing, Scheme
+from drafter.pipeline import Designed, compose_drawing
+
+Makers = dict[str, Callable[[], bytes]]
+"""What makes each file, by its name."""
+
+FLAT = "R12"
+"""The release of DXF that is written flat: strokes and texts only, in the model alone."""
+
+PLAN = ("plan", "reach")
+
+
+@dataclass(frozen=True, slots=True)
+class DxfChoice:
+    """How drawings for CAD are written: release, which views a file holds, and how layers are called."""
+
+    version: str
+    files: str
+    scheme: Scheme = PLAIN
+
+
+def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
+    """Return what makes each file of a set, in the order in which they are made.
+
+    Args:
+        designed: a design without errors.
+        data: the site file, from which lines are shown in the report.
+    """
+    from drafter.backends.pdf import to_pdf
+    from drafter.backends.svg import to_svg
+    from drafter.report import report_text
+    from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv, tools_csv
+    from drafter.takeoff.job_tools import job_tools
+
+    assert designed.site is not None
+    assert designed.takeoff is not None
+    assert designed.design is not None
+    site, takeoff, units = designed.site, designed.takeoff, designed.site.units
+    tools = job_tools(designed.design, takeoff)
+    drawing = compose_drawing(designed)
+    return {
+        **dxf_makers(drawing, dxf),
+        "sheets.pdf": lambda: to_pdf(drawing),
+        "plan.svg": lambda: to_svg(drawing, "plan"),
+        "parts.csv": lambda: parts_csv(takeoff, units).encode(),
+        "cutting.csv": lambda: cutting_csv(takeoff, units).encode(),
+        "tools.csv": lambda: tools_csv(tools, units).encode(),
+        "mark-out.csv": lambda: mark_out_csv(takeoff, units, site.level_line_m).encode(),
+        "report.txt": lambda: report_text(designed.findings, data, designed.design, takeoff).encode(errors="replace"),
+    }
+
+
+def dxf_makers(drawing: Drawing, dxf: DxfChoice) -> Makers:
+    """Return what makes the drawings for CAD: views with their sheets, all views without, and the whole in space."""
+    from drafter.backends.dxf_space import to_space_dxf
+
+    every = [view.name for view in drawing.views]
+    elevations = [name for name in every if name not in PLAN]
+    beside = [sheet.number for sheet in drawing.sheets if not {p.view for p in sheet.placements} & set(elevations)]
+    of_elevations = [sheet.number for sheet in drawing.sheets if sheet.number not in beside]
+    made: Makers = {}
+    if dxf.files == "one":
+        made["drawing.dxf"] = _maker(drawing, every, [sheet.number for sheet in drawing.sheets], dxf)
+    elif dxf.files == "each view":
+        made |= {f"{name}.dxf": _maker(drawing, [name], [], dxf) for name in every}
+    else:
+        made["plan.dxf"] = _maker(drawing, list(PLAN), beside, dxf)
+        made["elevations.dxf"] = _maker(drawing, elevations, of_elevations, dxf)
+    made["model.dxf"] = _maker(drawing, every, [], dxf, True)
+    made["space.dxf"] = lambda: to_space_dxf(drawing, dxf.version, dxf.scheme)
+    return made
+
+
+def _maker(
+    drawing: Drawing, views: list[str], sheets: list[str], dxf: DxfChoice, plain: bool = False
+) -> Callable[[], bytes]:
+    """What makes a file; a plain one has its running dimensions as lines and texts, which every reader shows."""
+    from drafter.backends.dxf import to_dxf
+    from drafter.backends.dxf_flat import to_flat_dxf
+
+    if dxf.version == FLAT:
+        return lambda: to_flat_dxf(drawing, views, dxf.scheme)
+    return lambda: to_dxf(drawing, views, sheets, dxf.version, plain, dxf.scheme)

@@ -1,0 +1,101 @@
+"""A small file that gives layers the names and looks another office has for them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from drafter.drawing import Layer, LineKind, Scheme
+from drafter.finding import Finding, Severity, errors
+from drafter.quantity import Kind
+from drafter.reader import (
+    CountForm,
+    Entry,
+    EntryForm,
+    NamedForm,
+    QuantityForm,
+    Reading,
+    TextForm,
+    WordForm,
+    is_read,
+    key,
+    nearest_hint,
+    read_entry,
+)
+from drafter.sheets.layers import Layers
+
+_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_$-]{0,59}")
+_KINDS = {kind.name.lower(): kind for kind in LineKind}
+
+
+@dataclass(frozen=True, kw_only=True)
+class OtherLayer(Entry):
+    """What stands in place of a layer; what is left out stays as it is."""
+
+    name: str = key("name", TextForm("AIR-MAIN", 60), "")
+    colour: int = key("colour", CountForm(1, 255), 0, "number in the usual table of 255 colours")
+    width_m: float = key("width", QuantityForm(Kind.LENGTH, "0.05 mm", "2.11 mm"), 0.0, "of its lines on paper")
+    line: str = key("line", WordForm(tuple(_KINDS)), "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class LayerFile(Entry):
+    """A whole file."""
+
+    layers: Mapping[str, OtherLayer] = key(
+        "layers",
+        NamedForm(
+            EntryForm(OtherLayer), "M-CMPA-PIPE-MAIN", r"[A-Za-z0-9_$-]{1,60}", "names of the drawing's layers", 1, 99
+        ),
+    )
+
+
+def read_scheme(text: bytes, file: str, letter: str) -> tuple[Scheme | None, tuple[Finding, ...]]:
+    """Read a file that maps layers.
+
+    Args:
+        letter: of the discipline, which the names of the drawing's layers begin with.
+
+    Returns:
+        The scheme, or None where an error was found, and all findings: LAYER001 for a layer that the drawing does
+        not have, LAYER002 for a name that some readers refuse.
+    """
+    entry, reading = read_entry(text, file, LayerFile)
+    known = {layer.name: layer for layer in Layers(letter).definitions()}
+    made: dict[str, Layer] = {}
+    if entry is not None and is_read(entry.layers):
+        for name, other in entry.layers.items():
+            if not is_read(other):
+                continue
+            own = known.get(name.upper())
+            if own is None:
+                hint = nearest_hint(name.upper(), known)
+                message, fix = f"the drawing has no layer '{name}'", f"{hint}its layers: {', '.join(known)}"
+                reading.findings.append(Finding("LAYER001", Severity.ERROR, other.place, message, name, fix=fix))
+            elif _is_fit(other, name, reading):
+                made[own.name] = _made(own, other)
+    findings = tuple(sorted(reading.findings, key=lambda finding: finding.order))
+    return (None if errors(findings) else Scheme(made)), findings
+
+
+def _is_fit(other: OtherLayer, name: str, reading: Reading) -> bool:
+    if not all(map(is_read, (other.name, other.colour, other.width_m, other.line))):
+        return False
+    if other.name and not _NAME.fullmatch(other.name):
+        message = f"'{other.name}' is no name for a layer that every program reads"
+        fix = "write letters without accents, digits, hyphens and underscores, beginning with a letter or digit"
+        reading.findings.append(Finding("LAYER002", Severity.ERROR, other.where("name"), message, name, fix=fix))
+        return False
+    return True
+
+
+def _made(own: Layer, other: OtherLayer) -> Layer:
+    return Layer(
+        (other.name or own.name).upper(),
+        own.meaning,
+        other.width_m * 1000.0 if other.width_m else own.width_mm,
+        _KINDS[other.line] if other.line else own.line_kind,
+        other.colour or own.colour,
+        own.grey,
+    )

@@ -1,0 +1,230 @@
+"""The DXF files of every example, at three releases: read back, and held against the design and its lists."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections import Counter, defaultdict
+from io import StringIO
+from pathlib import Path
+from typing import Any
+
+import ezdxf
+import pytest
+
+from drafter.backends.dxf_document import APPID
+from drafter.drawing import Drawing, Insert, Text
+from drafter.files import DxfChoice, dxf_makers
+from drafter.layout.graph import RunKind
+from drafter.pipeline import Designed, compose_drawing, design
+from drafter.report import to_json
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
+VERSIONS = ("R2000", "R2010", "R2018")
+FLAT_TYPES = {"LINE", "LWPOLYLINE", "CIRCLE", "ARC", "TEXT", "MTEXT", "INSERT", "DIMENSION", "HATCH", "VIEWPORT"}
+SPACE_TYPES = {"LINE", "POLYLINE", "INSERT"}
+NEAR_MM = 0.02
+
+
+@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
+def designed(request: pytest.FixtureRequest) -> Designed:
+    return design(request.param.read_bytes(), request.param.name)
+
+
+@pytest.fixture(scope="module")
+def drawing(designed: Designed) -> Drawing:
+    return compose_drawing(designed)
+
+
+@pytest.fixture(scope="module")
+def files(drawing: Drawing) -> dict[str, Any]:
+    return files_at("R2010", drawing)
+
+
+def files_at(version: str, drawing: Drawing) -> dict[str, Any]:
+    made = dxf_makers(drawing, DxfChoice(version, "plan and elevations"))
+    encoding = "cp1252" if version == "R2000" else "utf-8"
+    contents = {name: make() for name, make in made.items()}
+    assert not [name for name, content in contents.items() if str(Path.home()).encode() in content]
+    return {name: ezdxf.read(StringIO(content.decode(encoding))) for name, content in contents.items()}
+
+
+def unit_mm(document: Any) -> float:
+    return 25.4 if document.header["$INSUNITS"] == 1 else 1.0
+
+
+def data_of(insert: Any) -> dict[str, str]:
+    return {attribute.dxf.tag: attribute.dxf.text for attribute in insert.attribs}
+
+
+@pytest.mark.parametrize("version", VERSIONS)
+def test_every_release_says_the_same(version: str, drawing: Drawing, files: dict[str, Any]) -> None:
+    """The same entities with the same words and data, whatever the release."""
+    for name, document in (files if version == "R2010" else files_at(version, drawing)).items():
+        auditor = document.audit()
+        assert (auditor.errors, auditor.fixes) == ([], []), name
+        assert said_in(document) == said_in(files[name])
+
+
+def said_in(document: Any) -> Counter[tuple[str, ...]]:
+    found = Counter[tuple[str, ...]]()
+    for entity in document.modelspace():
+        words = entity.dxf.text if entity.dxftype() == "TEXT" else ""
+        data = (
+            "|".join(f"{tag} {value}" for tag, value in data_of(entity).items()) if entity.dxftype() == "INSERT" else ""
+        )
+        found[entity.dxftype(), entity.dxf.layer, words, data] += 1
+    return found
+
+
+def test_every_file_is_sound(files: dict[str, Any]) -> None:
+    assert set(files) == {"plan.dxf", "elevations.dxf", "model.dxf", "space.dxf"}
+    for name, document in files.items():
+        kinds = {entity.dxftype() for entity in document.modelspace()}
+        assert kinds <= (SPACE_TYPES if name == "space.dxf" else FLAT_TYPES)
+        layers = {layer.dxf.name for layer in document.layers}
+        assert {entity.dxf.layer for entity in document.modelspace()} <= layers - {"0", "Defpoints"}
+        low, high = document.header["$EXTMIN"], document.header["$EXTMAX"]
+        assert all(math.isfinite(value) and abs(value) < 1e6 for value in (*low, *high))
+
+
+def test_the_records_add_up_to_the_parts_schedule(designed: Designed, files: dict[str, Any]) -> None:
+    """Line by line: what is counted from blocks of the plan, and from nothing else, is what is bought."""
+    assert designed.takeoff is not None
+    counted: dict[tuple[str, ...], float] = defaultdict(float)
+    for insert in files["plan.dxf"].modelspace().query('INSERT[name=="PART"]'):
+        data = data_of(insert)
+        counted[data["GROUP"], data["ITEM"], data["SIZE"], data["UNIT"]] += float(data["QTY"])
+    rows = {(row.group, row.item, row.size, row.unit): row.quantity for row in designed.takeoff.parts}
+    assert set(counted) == set(rows)
+    assert all(counted[key] == pytest.approx(quantity, abs=0.0051) for key, quantity in rows.items())
+
+
+def test_records_are_neither_shown_nor_printed(files: dict[str, Any]) -> None:
+    document = files["plan.dxf"]
+    (name,) = {insert.dxf.layer for insert in document.modelspace().query('INSERT[name=="PART"]')}
+    layer = document.layers.get(name)
+    assert layer.is_off()
+    assert layer.dxf.plot == 0
+    assert not [entity for entity in document.modelspace() if entity.dxf.layer == name and entity.dxftype() != "INSERT"]
+
+
+def test_the_pipes_in_space_are_those_of_the_design(designed: Designed, files: dict[str, Any]) -> None:
+    """The graph read back from lines by where they meet is that of the layout, with every fall and every length."""
+    layout, network = designed.layout, designed.network
+    assert layout is not None
+    assert network is not None
+    document = files["space.dxf"]
+    unit = unit_mm(document)
+    lines = {
+        line.get_xdata(APPID)[0].value: line for line in document.modelspace().query("LINE") if line.has_xdata(APPID)
+    }
+    runs = {run.id: run for run in layout.runs if layout.length_m(run) > 1e-3}
+    assert set(lines) == set(runs)
+    spots: dict[str, set[tuple[int, ...]]] = defaultdict(set)
+    for id, run in runs.items():
+        for node, at in ((run.start, lines[id].dxf.start), (run.end, lines[id].dxf.end)):
+            spots[node].add(tuple(round(value * unit / NEAR_MM) for value in at))
+            wanted = layout.nodes[node].at
+            assert [value * unit for value in at] == pytest.approx([axis * 1000.0 for axis in wanted], abs=NEAR_MM)
+    for places in spots.values():
+        low, high = (tuple(f(axis) for axis in zip(*places, strict=True)) for f in (min, max))
+        assert all(b - a <= 1 for a, b in zip(low, high, strict=True))
+    said = {data["PIPE"]: data for data in map(data_of, document.modelspace().query('INSERT[name=="PIPE"]'))}
+    assert {id: said[id]["LENGTH"] for id in runs} == {
+        id: layout.site.units.length_with_unit(layout.length_m(run)) for id, run in runs.items()
+    }
+
+
+def test_bodies_are_as_thick_as_their_pipes(designed: Designed, files: dict[str, Any]) -> None:
+    assert designed.layout is not None
+    document = files["space.dxf"]
+    bodies = [body for body in document.modelspace().query("POLYLINE") if body.dxf.layer.endswith("BODY-3DIM")]
+    assert len(bodies) == len([run for run in designed.layout.runs if designed.layout.length_m(run) > 1e-3])
+
+
+def test_pipes_of_the_plan_have_their_ids_and_lengths(designed: Designed, files: dict[str, Any]) -> None:
+    layout, network = designed.layout, designed.network
+    assert layout is not None
+    assert network is not None
+    document = files["plan.dxf"]
+    unit = unit_mm(document)
+    found = {}
+    for line in document.modelspace().query("LINE"):
+        if line.has_xdata(APPID):
+            start, end = line.dxf.start, line.dxf.end
+            found[line.get_xdata(APPID)[0].value] = math.dist(start, end) * unit
+    for run in layout.runs:
+        ends = [layout.nodes[id].at.plan for id in (run.start, run.end)]
+        length_mm = ends[1].minus(ends[0]).length * 1000.0
+        shown = run.kind not in (RunKind.FLEXIBLE, RunKind.BRANCH) and length_mm >= 1.0
+        assert (run.id in found) == shown
+        if shown and not {run.start, run.end} & set(network.bends):
+            assert found[run.id] == pytest.approx(length_mm, abs=NEAR_MM)
+
+
+def test_every_tag_is_shown_once_and_in_one_block(drawing: Drawing, files: dict[str, Any]) -> None:
+    """Of the devices that the plan shows: the outlets, valves of the line, units and drains of the main."""
+    wanted = Counter(
+        dict(item.attributes)["TAG"]
+        for item in drawing.view("plan").items
+        if isinstance(item, Insert) and item.attributes
+    )
+    model = files["plan.dxf"].modelspace()
+    inserted = Counter(
+        data["TAG"]
+        for insert in model.query("INSERT")
+        if insert.dxf.name != "PART" and "TAG" in (data := data_of(insert))
+    )
+    assert inserted == wanted
+    texts = Counter(text.dxf.text for text in model.query("TEXT"))
+    plan = Counter(item.text for item in drawing.view("plan").items if isinstance(item, Text))
+    assert all(plan[tag] <= texts[tag] for tag in wanted)
+
+
+def test_dimensions_measure_what_they_say(files: dict[str, Any]) -> None:
+    for name in ("plan.dxf", "elevations.dxf"):
+        document = files[name]
+        for dimension in document.modelspace().query("DIMENSION"):
+            block = document.blocks.get(dimension.dxf.geometry)
+            assert block is not None
+            assert {"LINE"} <= {entity.dxftype() for entity in block}
+            assert document.dimstyles.get(dimension.dxf.dimstyle).dxf.dimlfac == 1.0
+            assert math.isfinite(dimension.dxf.actual_measurement)
+
+
+def test_sheets_of_both_files_are_the_set(drawing: Drawing, files: dict[str, Any]) -> None:
+    """Each once, with viewports at the exact scale of its views, locked, on a layer that is not printed."""
+    names = [
+        layout.name
+        for name in ("plan.dxf", "elevations.dxf")
+        for layout in files[name].layouts
+        if layout.name != "Model"
+    ]
+    assert sorted(names) == sorted(sheet.number for sheet in drawing.sheets)
+    for name in ("plan.dxf", "elevations.dxf"):
+        document = files[name]
+        for layout in document.layouts:
+            if layout.name == "Model":
+                continue
+            sheet = next(sheet for sheet in drawing.sheets if sheet.number == layout.name)
+            windows = [v for v in layout.viewports() if v.dxf.id > 1]
+            scales = sorted(drawing.view(placement.view).scale for placement in sheet.placements)
+            assert sorted(round(1 / v.get_scale(), 6) for v in windows) == scales
+            assert all(v.dxf.status > 0 and v.dxf.flags & 16384 for v in windows)
+            assert all(document.layers.get(v.dxf.layer).dxf.plot == 0 for v in windows)
+    assert [layout.name for layout in files["model.dxf"].layouts if len(layout) and layout.name != "Model"] == []
+
+
+def test_the_facts_for_programs_agree_with_the_drawing(designed: Designed, files: dict[str, Any]) -> None:
+    facts = to_json(designed.findings, designed.design, designed.takeoff)
+    levels = {
+        data["TAG"]: data["LEVEL"]
+        for data in map(data_of, files["plan.dxf"].modelspace().query("INSERT"))
+        if data.get("TAG") and "TYPE" in data
+    }
+    assert designed.layout is not None
+    assert json.dumps(facts)
+    nodes = {node.tag: node for node in designed.layout.nodes.values() if node.tag}
+    units = designed.layout.site.units
+    assert all(level == units.level(nodes[tag].at.z) for tag, level in levels.items())

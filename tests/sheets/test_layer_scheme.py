@@ -1,0 +1,54 @@
+"""A file that gives layers another office's names and looks."""
+
+from __future__ import annotations
+
+import pytest
+
+from drafter.drawing import LineKind
+from drafter.sheets.layer_scheme import read_scheme
+
+GOOD = b"""layers:
+  M-CMPA-PIPE-MAIN: {name: air-main, colour: 140, width: 0.5 mm, line: center}
+  a-wall: {colour: 8}
+"""
+
+
+def test_what_is_said_takes_the_place_of_what_was() -> None:
+    scheme, findings = read_scheme(GOOD, "ours.yaml", "M")
+    assert findings == ()
+    assert scheme is not None
+    main = scheme.layers["M-CMPA-PIPE-MAIN"]
+    assert (main.name, main.colour, main.width_mm, main.line_kind) == ("AIR-MAIN", 140, 0.5, LineKind.CENTER)
+    wall = scheme.layers["A-WALL"]
+    assert (wall.name, wall.colour, wall.width_mm) == ("A-WALL", 8, 0.35)
+
+
+def test_layers_of_another_discipline_are_known_by_its_letter() -> None:
+    scheme, findings = read_scheme(b"layers: {P-CMPA-VALV: {name: VALVES}}", "ours.yaml", "P")
+    assert findings == ()
+    assert scheme is not None
+
+
+@pytest.mark.parametrize(
+    "text, rule",
+    [
+        (b"layers: {M-CMPA-PIPE-MIAN: {name: X}}", "LAYER001"),
+        (b"layers: {A-WALL: {name: 'M\xc3\xa4in'}}", "LAYER002"),
+        (b"layers: {A-WALL: {name: 'a b'}}", "LAYER002"),
+        (b"layers: {A-WALL: {colour: 300}}", "VAL001"),
+        (b"layers: {A-WALL: {line: wavy}}", "WORD001"),
+        (b"layers: {A-WALL: {width: 5}}", "UNIT001"),
+        (b"layer: {}", "KEY001"),
+        (b"", "FILE003"),
+    ],
+)
+def test_mistakes_are_found_at_their_line(text: bytes, rule: str) -> None:
+    scheme, findings = read_scheme(text, "ours.yaml", "M")
+    assert scheme is None
+    assert rule in [finding.rule for finding in findings]
+    assert all(finding.place.file == "ours.yaml" for finding in findings)
+
+
+def test_a_layer_not_known_is_met_with_the_nearest() -> None:
+    _, (finding,) = read_scheme(b"layers: {M-CMPA-PIPE-MIAN: {name: X}}", "ours.yaml", "M")
+    assert "M-CMPA-PIPE-MAIN" in finding.fix
