@@ -57,6 +57,12 @@ class RoomReach:
     def share(self) -> float:
         return min(1.0, self.reached_m2 / self.open_m2) if self.open_m2 else 0.0
 
+    @property
+    def percent(self) -> str:
+        """The same in words: never all of it where a patch is left."""
+        whole = self.share * 100.0
+        return "99 %" if 99.0 < whole < 99.99 else f"{whole:.0f} %"
+
 
 @dataclass(frozen=True)
 class PlaceReach:

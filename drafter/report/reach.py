@@ -8,7 +8,7 @@ from typing import Any
 from drafter.layout.open_floor import WORK_HEIGHT_M
 from drafter.layout.reach import PlaceReach
 from drafter.layout.reach_words import place_title, place_words
-from drafter.report.blocks import block, columns, percent
+from drafter.report.blocks import block, columns
 from drafter.report.rounded import metres
 from drafter.sizing.network import Network
 
@@ -21,7 +21,7 @@ def reach_text(network: Network) -> str:
         hose, left = units.long_length(outlet.hose_m), units.long_length(outlet.over_floor_m)
         rows.append((outlet.tag, hose, left, units.floor_area(outlet.area_m2)))
     shares = [
-        (room.room, f"{percent(room.share)} of {units.floor_area(room.open_m2)} of open floor is reached")
+        (room.room, f"{room.percent} of {units.floor_area(room.open_m2)} of open floor is reached")
         for room in reach.rooms
     ]
     if reach.above:

@@ -285,9 +285,10 @@ class _Elevation:
         """Where the main goes on, if it leaves this wall here."""
         of_main = (RunKind.MAIN, RunKind.RISE, RunKind.SLEEVE)
         mains = [run for run in self.layout.runs_at[node.id] if run.kind in of_main]
-        walls = {(run.room, run.wall) for run in mains} - {(self.wall.room, self.wall.name)}
-        ends = {(n.room, n.wall) for run in mains for n in (self.layout.nodes[run.start], self.layout.nodes[run.end])}
-        others = walls or ends - {(self.wall.room, self.wall.name)}
+        walls = {(run.room, run.wall) for run in mains if run.kind is not RunKind.SLEEVE}
+        passed = [run for run in mains if run.kind is RunKind.SLEEVE]
+        behind = {(n.room, n.wall) for run in passed for n in map(self.layout.nodes.get, (run.start, run.end)) if n}
+        others = (walls | behind) - {(self.wall.room, self.wall.name)}
         numbers = sorted(self.scene.marks[wall] for wall in others if wall in self.scene.marks)
         return (f"to {', '.join(numbers)}",) if numbers else ()
 

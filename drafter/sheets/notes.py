@@ -36,12 +36,12 @@ def notes(scene: Scene) -> list[str]:
         f"{units.length_with_unit(site.level_line_m)} above it round the rooms and mark heights from that. pc 7 is "
         "piece 7 of the cutting list.",
         *([BENT] if network.bends else []),
-        _falls(scene) + " Drops leave from the top of the main.",
+        f"{_falls(scene)} Drops leave from the top of the main. {_stand_offs(scene)}",
         "Close V-01 when leaving. Tighten, loosen and cut only when the line is bled to zero and locked out.",
         "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "
         "protection. Use a safe ladder and keep off live electrical parts.",
         f"Outlets point into the room, {units.length_with_unit(reach)} off the wall where no unit stands before them; "
-        "elevations show them turned aside. Fix each firmly to the wall.",
+        "elevations show them turned aside. Hold each from the wall, by its own bracket where it stands farther out.",
         "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning (29 CFR 1910.242(b)). Tools that need less "
         "than the line's pressure get their own regulator.",
         f"Pipe: {pipe}; weakest size rated {units.pressure(weakest)} at "
@@ -54,6 +54,15 @@ def notes(scene: Scene) -> list[str]:
         "Symbols are based on ISO 1219-1, ISO 14617 and ISO 6412. Local codes, data plates and licensed "
         "practice decide.",
     ]
+
+
+def _stand_offs(scene: Scene) -> str:
+    """How far off the walls the pipes hang."""
+    layout, units = scene.layout, scene.units
+    first = next(iter(layout.take_offs.values()))
+    off_m = scene.wall_of(first).measure(first.at.plan)[1]
+    main, drops = units.length_with_unit(off_m), units.length_with_unit(scene.site.main.drop_off_wall_m)
+    return f"The main hangs {main} off the walls, drops {drops}, to their centres."
 
 
 def _falls(scene: Scene) -> str:

@@ -88,7 +88,7 @@ def _labels(scene: Scene, ground: Ground) -> Iterator[list[Item]]:
             longest = max(outlet.ends, key=_length_m)
             yield ground.label(layers.tag, layers.tag, mm(longest[len(longest) // 2]), (outlet.tag,), 2.0)
     for room in reach.rooms:
-        share = f"{room.share * 100:.0f} % of {units.floor_area(room.open_m2)} reached"
+        share = f"{room.percent} of {units.floor_area(room.open_m2)} reached"
         yield room_label(ground, layers, scene.site.walls[room.room], (room.room.upper(), share), 2.5)
         yield from block_labels(ground, layers, scene.site, room.room)
 

@@ -15,7 +15,7 @@ from drafter.sheets.tables import Column, Table
 from drafter.sheets.water_schedule import water_table
 from drafter.sheets.work import order_table, tools_table
 from drafter.site.defaults import defaults_taken
-from drafter.site.wall import in_words
+from drafter.site.wall import CROSSING, in_words, with_article
 from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.network import Neighbour
 from drafter.takeoff.bend_words import turns_words
@@ -222,12 +222,23 @@ def mark_tables(scene: Scene) -> Iterator[Table]:
             (mark.tag, mark.what, units.length(mark.from_left_m), units.length(mark.height_m), from_line)
             for mark, from_line in zip(here, off, strict=True)
         )
+        rows = (*_where_from(scene, room, wall), *rows)
         number = scene.marks.get((room, wall), "")
         name = f"{number} - {in_words(wall).upper()}" + (f" OF {room.upper()}" if several else "")
         columns = (
             Column("tag"), Column("what"), Column("from left", True), Column("height", True), Column("from line", True),
         )  # fmt: skip
         yield Table(f"MARK-OUT {name}", columns, rows)
+
+
+def _where_from(scene: Scene, room: str, wall: str) -> Iterator[tuple[str, str, str, str, str]]:
+    """Where a crossing begins, which is measured like a wall from there."""
+    if wall.startswith(CROSSING):
+        line = scene.site.wall(room, wall)
+        entry = scene.site.rooms[room].crossings[int(wall.removeprefix(CROSSING)) - 1]
+        start = scene.site.wall(room, entry.wall)
+        from_left = scene.units.length(start.measure(line.left)[0])
+        yield "", f"begins at {with_article(entry.wall)}, {from_left} from its left", scene.units.length(0.0), "", ""
 
 
 def defaults_table(scene: Scene) -> Table:

@@ -11,6 +11,8 @@ from drafter.site.model import Deck, Site
 from drafter.site.wall import Wall
 from drafter.supports.framing import fronts
 
+SAME_M = 1e-6
+
 COLUMN_WITHIN_M = 1.2
 """Columns whose front, and decks whose edge is nearer to a wall than this are drawn on it."""
 
@@ -34,7 +36,11 @@ def _outline(scene: Scene, wall: Wall) -> list[Item]:
         Line(scene.layers.ceiling, Point(-past, top), Point(length + past, top)),
         Line(scene.layers.wall, Point(0.0, 0.0), Point(0.0, top)),
         Line(scene.layers.wall, Point(length, 0.0), Point(length, top)),
-        scene.insert(scene.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL),
+        *(
+            scene.insert(scene.layers.sign, "datum", Point(at, 0.0), scale=SYMBOL)
+            for at, corner in ((0.0, wall.left), (length, wall.right))
+            if corner.length < SAME_M and not wall.is_crossing
+        ),
     ]
 
 

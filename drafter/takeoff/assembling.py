@@ -36,7 +36,8 @@ class Assembling(Pieces):
         make_up = make_up_runs(self.network.layout, self.network.tube_lines)
         for line in self.network.tube_lines:
             if line.runs[0].kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE):
-                self._tube(line, any(run.id in make_up for run in line.runs))
+                alone = [make_up[run.id] for run in line.runs if run.id in make_up]
+                self._tube(line, not all(alone), bool(alone))
         self.note_short()
 
     def _node(self, node: Node) -> None:

@@ -12,11 +12,12 @@ FREE_ENDS = (NodeKind.DRAIN, NodeKind.HOSE_END, NodeKind.TANK)
 """What ends here can be a little long or short."""
 
 
-def make_up_runs(layout: Layout, lines: Iterable[TubeLine]) -> frozenset[str]:
-    """Return the last run of each straight line of several between fixed ends.
+def make_up_runs(layout: Layout, lines: Iterable[TubeLine]) -> dict[str, bool]:
+    """Return the last run of each straight line between fixed ends, and whether it is the line's only one.
 
     Fittings are each off by a millimetre or two, and a line between two fixed ends must come out right: its last
-    piece is measured when the others are in. A line of one piece is measured anyway, and a leg that ends in a drain
+    piece is measured when the others are in. A line of one piece is measured anyway; of one run that is made of
+    several pieces the last one is left. A leg that ends in a drain
     is free to be off, with the tube that is bent down into it.
 
     Args:
@@ -37,7 +38,7 @@ def make_up_runs(layout: Layout, lines: Iterable[TubeLine]) -> frozenset[str]:
     members: dict[str, list[str]] = {}
     for run in runs:
         members.setdefault(line[run.id], []).append(run.id)
-    return frozenset(ids[-1] for ids in members.values() if len(ids) > 1)
+    return {ids[-1]: len(ids) == 1 for ids in members.values()}
 
 
 def _between_fixed_ends(layout: Layout, tube: TubeLine) -> bool:

@@ -190,7 +190,7 @@ class _Work:
         return [run for run in self.layout.runs if run.kind is RunKind.DRIP_LEG and run.start in starts]
 
     def _main_runs(self) -> list[Run]:
-        """The runs of the main, each arm to its end before the next."""
+        """The runs of the main, each arm to its end before the next; what closes a ring last."""
         of_main = (RunKind.MAIN, RunKind.RISE, RunKind.SLEEVE)
         runs = [run for run in self.layout.runs if run.kind in of_main]
         ends = {run.end for run in runs}
@@ -201,7 +201,8 @@ class _Work:
             ordered.append(run)
             here = self.layout.runs_at[run.end]
             waiting += [on for on in reversed(here) if on.start == run.end and on.kind in of_main]
-        return ordered
+        closing = [run for run in ordered if run in self.layout.runs_at[run.end][1:] and run.end != run.start]
+        return [*(run for run in ordered if run not in closing), *closing]
 
     def drops(self) -> Iterator[Words]:
         for outlet in self.layout.site.outlets:

@@ -18,6 +18,10 @@ from drafter.takeoff.part import FITTINGS, TUBE, TubeBend
 LEAST_BETWEEN_SOCKETS_M = 0.01
 
 
+COUPLING = "coupling"
+"""What a list calls the end of a piece that is joined to the next of its line."""
+
+
 @dataclass(frozen=True, slots=True)
 class Span:
     """Where on a run a piece lies: from and to which share of it, about."""
@@ -69,7 +73,13 @@ class Pieces(Ends):
     findings: list[Finding] = field(default_factory=list)
     short: list[tuple[TubeLine, float]] = field(default_factory=list)
 
-    def _tube(self, line: TubeLine, make_up: bool) -> None:
+    def _tube(self, line: TubeLine, make_up: bool, if_coupled: bool) -> None:
+        """Put the tube of a line between its ends.
+
+        Args:
+            make_up, if_coupled: whether its last piece takes up what the others are off, in any case or where there are
+                several.
+        """
         size = self._size(line.runs[0])
         first, last = (line.runs[0].start, line.runs[0].id), (line.runs[-1].end, line.runs[-1].id)
         taken = self.allowance_m[first] + self.allowance_m[last]
@@ -81,6 +91,7 @@ class Pieces(Ends):
         bent_m = [(low - off_m, high - off_m) for low, high in line.bent_m]
         lengths = stock_lengths(cut, self.family, size, bent_m)
         spans, gap_m = _spans(line, lengths), size.coupling_length_m - 2 * size.insertion_m
+        make_up = make_up or (if_coupled and len(lengths) > 1)
         begun_m, before = 0.0, self.ends[first]
         for index, part_cut in enumerate(lengths):
             done, end_m = index == len(lengths) - 1, begun_m + part_cut
@@ -100,6 +111,8 @@ class Pieces(Ends):
         whole = [span.run for span in spans] == [run.id for run in line.runs] and spans[0].start == 0.0
         centres_m = line.centres_m if whole and spans[-1].end > 1.0 - 1e-9 else cut_m
         start, end = (called(layout, layout.nodes[id]) for id in (line.runs[0].start, line.runs[-1].end))
+        start = start if spans[0].run == line.runs[0].id and spans[0].start == 0.0 else COUPLING
+        end = end if spans[-1].run == line.runs[-1].id and spans[-1].end > 1.0 - 1e-9 else COUPLING
         size = self._size(line.runs[0]).name
         return Piece(len(self.pieces) + 1, spans, size, start, end, centres_m, cut_m, make_up, bends)
 
@@ -201,6 +214,8 @@ def called(layout: Layout, node: Node) -> str:
     """What a list calls a node: its tag, or the kind of fitting and the outlet it serves."""
     if node.kind is NodeKind.TEE and layout.is_low_point(node):
         return "low point"
+    if node.kind is NodeKind.SERVICE:
+        return f"{node.what} {layout.outlet_at(node)}"
     turn = "elbow" if layout.site.main.turns == "bent" else "bend"
     words = {NodeKind.TAKE_OFF: "take-off", NodeKind.HOSE_END: "hose", NodeKind.TEE: "tee"}.get(node.kind, turn)
     return node.tag or f"{words} {layout.outlet_at(node)}".strip()

@@ -177,9 +177,20 @@ def _sundries(design: Design, instances: tuple[Part, ...]) -> list[Row]:
     rows = [Row(SUNDRIES, "thread sealant, for so many joints", "", threads, "joints", threads, ())]
     if sleeves:
         rows.append(Row(SUNDRIES, "wall sleeve with seal", "", sleeves, "pcs", sleeves, ()))
-    if through_decks := len(list(_deck_sleeves(design.network.layout))):
-        rows.append(Row(SUNDRIES, "sleeve through a deck, with seal", "", through_decks, "pcs", through_decks, ()))
-    return rows
+    return [*rows, *_deck_sleeve_rows(design.network.layout)]
+
+
+def _deck_sleeve_rows(layout: Layout) -> list[Row]:
+    """Sleeves through decks, by the thickness of the deck."""
+    count: dict[float, int] = {}
+    for run in layout.runs:
+        start, end = (layout.nodes[id].at for id in (run.start, run.end))
+        for deck in decks_passed(layout.site, run.room, start, end) if layout.is_upright(run) else ():
+            count[deck.thickness_m] = count.get(deck.thickness_m, 0) + 1
+    words = {
+        thick: f"sleeve through a deck, {layout.site.units.length_with_unit(thick)} thick, with seal" for thick in count
+    }
+    return [Row(SUNDRIES, words[thick], "", number, "pcs", number, ()) for thick, number in count.items()]
 
 
 def _deck_sleeves(layout: Layout) -> Iterator[Mark]:
@@ -188,7 +199,9 @@ def _deck_sleeves(layout: Layout) -> Iterator[Mark]:
         start, end = (layout.nodes[id] for id in (run.start, run.end))
         for deck in decks_passed(layout.site, run.room, start.at, end.at) if layout.is_upright(run) else ():
             tag, from_left_m = run.outlet or end.tag, layout.from_left_m(start)
-            yield Mark(run.room, run.wall, f"sleeve through the {deck.name}", tag, from_left_m, deck.underside_m)
+            off_m = layout.site.wall(run.room, run.wall).measure(start.at.plan)[1]
+            words = f"sleeve through the {deck.name}, {layout.site.units.length_with_unit(off_m)} off the wall"
+            yield Mark(run.room, run.wall, words, tag, from_left_m, deck.underside_m)
 
 
 _MARKED = {
@@ -203,7 +216,9 @@ _MARKED = {
 
 def _marks(design: Design) -> tuple[Mark, ...]:
     layout = design.network.layout
-    marks = [Mark(b.room, b.wall, _held_by(b), b.tag, b.from_left_m, b.at.z) for b in design.brackets]
+    marks = [
+        Mark(b.room, b.wall, _held_by(b, layout.site.units), b.tag, b.from_left_m, b.at.z) for b in design.brackets
+    ]
     marks += [
         Mark(b.room, b.wall, f"left end of board, {b.between[0]} to {b.between[1]}", b.tag, b.from_left_m, b.height_m)
         for b in design.boards
@@ -217,7 +232,9 @@ def _marks(design: Design) -> tuple[Mark, ...]:
                 other = layout.nodes[run.start if run.end == node.id else run.end]
                 what = f"{'upper' if other.at.z < node.at.z else 'lower'} end of an upright of the main"
         if out_m := layout.steps_out_to_m(node):
-            what = f"main turns out to {layout.site.units.length_with_unit(out_m)} off the wall"
+            back = layout.goes_across(layout.runs_at[node.id][0])
+            off = layout.site.units.length_with_unit(out_m)
+            what = f"main turns back from {off} off the wall" if back else f"main turns out to {off} off the wall"
         if what and node.tag != "V-01":
             tag = node.tag or layout.outlet_at(node)
             marks.append(Mark(node.room, node.wall, what, tag, layout.from_left_m(node), node.at.z))
@@ -227,10 +244,10 @@ def _marks(design: Design) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
-def _held_by(bracket: Bracket) -> str:
+def _held_by(bracket: Bracket, units: Units) -> str:
     if bracket.hangs:
         held = f" on joist {bracket.stud}" if bracket.stud else f" on board {bracket.board}" if bracket.board else ""
-        return f"hanger{held}"
+        return f"hanger{held}, {units.length_with_unit(bracket.stand_off_m)} below it"
     if bracket.on_column:
         return "bracket on the column"
     if bracket.board:

@@ -39,7 +39,7 @@ def test_layers_of_another_discipline_are_known_by_its_letter() -> None:
         (b"layers: {A-WALL: {line: wavy}}", "WORD001"),
         (b"layers: {A-WALL: {width: 5}}", "UNIT001"),
         (b"layer: {}", "KEY001"),
-        (b"", "FILE003"),
+        (b"", "FILE005"),
     ],
 )
 def test_mistakes_are_found_at_their_line(text: bytes, rule: str) -> None:
