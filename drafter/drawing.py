@@ -13,8 +13,9 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 from typing import Literal
 
-from drafter.geometry import Box, Point, Point3
+from drafter.geometry import Box, Point
 from drafter.lettering import Weight
+from drafter.solids import Solid
 
 MODULE_MM = 2.5
 """The module M of graphical symbols, after ISO 1219-1 (value from memory)."""
@@ -39,7 +40,7 @@ class Layer:
         meaning: what is drawn on it.
         width_mm: width of its lines on paper.
         line_kind: continuous, dashed and so on.
-        colour: AutoCAD colour index for the DXF, 1 to 255.
+        colour: colour number of the DXF, 1 to 255.
         grey: shade on paper, 0 black to 1 white.
         plots: False for what is never printed.
         shown: False for what a program opens switched off.
@@ -301,45 +302,6 @@ class Sheet:
     items: tuple[Item, ...]
     placements: tuple[Placement, ...] = ()
     fields: tuple[tuple[str, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Pipe:
-    """A straight pipe in space: its centre line [mm] from the datum, its outside diameter, and its data.
-
-    Its body, as thick as it is, has a layer of its own.
-    """
-
-    layer: str
-    body_layer: str
-    id: str
-    start: Point3
-    end: Point3
-    outside_mm: float
-    attributes: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Edge:
-    """A line in space [mm], such as the edge of a room."""
-
-    layer: str
-    start: Point3
-    end: Point3
-
-
-@dataclass(frozen=True, slots=True)
-class Volume:
-    """An upright block in space over an outline in plan [mm]: equipment, a column, a space to keep clear."""
-
-    layer: str
-    words: str
-    outline: tuple[Point, ...]
-    bottom_mm: float
-    top_mm: float
-
-
-Solid = Pipe | Edge | Volume
 
 
 @dataclass(frozen=True, slots=True)

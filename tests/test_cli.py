@@ -22,6 +22,8 @@ UNREADABLE = SITE.replace("8 l/s", "8 litres")
 SET = {
     "plan.dxf",
     "elevations.dxf",
+    "model.dxf",
+    "space.dxf",
     "sheets.pdf",
     "plan.svg",
     "parts.csv",

@@ -21,8 +21,8 @@ from drafter.cli import main
 TOP = Path(__file__).parents[1]
 EXAMPLES = sorted((TOP / "example_sites").glob("*.yaml"))
 FILES = {
-    "plan.dxf", "elevations.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv", "tools.csv",
-    "report.txt", "plan.svg",
+    "plan.dxf", "elevations.dxf", "model.dxf", "space.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv",
+    "tools.csv", "report.txt", "plan.svg",
 }  # fmt: skip
 WALLS_M = {
     "bicycle_coop": 9.4,

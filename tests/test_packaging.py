@@ -13,8 +13,8 @@ import pytest
 
 TOP = Path(__file__).parents[1]
 FILES = {
-    "plan.dxf", "elevations.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv", "tools.csv",
-    "report.txt", "plan.svg",
+    "plan.dxf", "elevations.dxf", "model.dxf", "space.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv",
+    "tools.csv", "report.txt", "plan.svg",
 }  # fmt: skip
 
 pytestmark = pytest.mark.slow

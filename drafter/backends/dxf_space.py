@@ -7,8 +7,9 @@ from typing import Any
 from drafter.backends.dxf_document import APPID, Document
 from drafter.backends.dxf_strings import dxf_name, dxf_text
 from drafter.backends.dxf_written import fixed_metadata, written
-from drafter.drawing import PLAIN, Drawing, Edge, Pipe, Scheme, Volume
+from drafter.drawing import PLAIN, Drawing, Scheme
 from drafter.geometry import Point3
+from drafter.solids import Edge, Pipe, Volume
 
 SIDES = 12
 """Sides of the prism that stands for a round pipe."""

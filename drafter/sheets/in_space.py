@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from drafter.drawing import Edge, Pipe, Solid, Volume
 from drafter.geometry import Point3
 from drafter.layout.graph import NodeKind, Run, RunKind
 from drafter.sheets.scene import Scene, blocks, mm
 from drafter.site.wall import Wall
+from drafter.solids import Edge, Pipe, Solid, Volume
 from drafter.standards.components import component
 
 UNIT_ACROSS_M = 0.12

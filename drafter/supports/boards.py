@@ -58,7 +58,15 @@ def with_boards(site: Site, brackets: Iterable[Bracket]) -> tuple[tuple[Bracket,
         mine, wall = list(here), site.wall(room, name)
         tags: dict[str, str] = {}
         if site.rooms[room].studs_of(name) is not None:
-            needs = _needs(site, wall, [each for each in mine if not each.stud and not each.on_column])
+            needs = _needs(
+                site,
+                wall,
+                [
+                    each
+                    for each in mine
+                    if not each.stud and not each.on_column and (not each.hangs or wall.is_crossing)
+                ],
+            )
             for need, middle_m in zip(needs, _middles_m(needs), strict=True):
                 board = _board(f"W-{len(boards) + 1:02d}", wall, need, middle_m)
                 tags |= {bracket.tag: board.tag for bracket in need.brackets}

@@ -12,6 +12,9 @@ from drafter.site.wall import Wall
 STUD_WIDTH_M = 0.038
 """Face of a stud: 1 1/2 in, the dressed width of a nominal 2 in (American Softwood Lumber Standard PS 20)."""
 
+AGAINST_M = 0.05
+"""A column nearer to the wall than this leaves no room behind it (common practice)."""
+
 MEETS_M = 0.01
 """So far from a stud's centre a screw still has wood on both sides (common practice)."""
 
@@ -51,10 +54,11 @@ def openings_on(site: Site, wall: Wall) -> Iterator[Opening]:
 
 @dataclass(frozen=True, slots=True)
 class Front:
-    """The front of a column as one faces a wall: from where to where along it, and how far off it [m]."""
+    """A column as one faces a wall: from where to where along it, how far off it its back and its front are [m]."""
 
     low_m: float
     high_m: float
+    back_m: float
     off_m: float
 
 
@@ -64,14 +68,15 @@ def fronts(site: Site, wall: Wall) -> Iterator[Front]:
         own = site.wall(wall.room, column.wall)
         box = own.footprint(column.from_left_m, column.off_wall_m, column.width_m, column.depth_m)
         spots = [wall.measure(corner) for corner in box]
-        along = [s for s, _ in spots]
-        yield Front(min(along), max(along), max(off for _, off in spots))
+        along, off = zip(*spots, strict=True)
+        yield Front(min(along), max(along), min(off), max(off))
 
 
 def posts_at(site: Site, wall: Wall, height_m: float) -> tuple[Post, ...]:
     """Return what stands behind the face of a stud wall at a height, from the left.
 
-    Walls end in posts, and an opening has one on either side (common practice); studs are cut out for it.
+    Walls end in posts, and an opening has one on either side (common practice); studs are cut out for it. What is
+    behind a column is out of reach.
     """
     found = [Post(0.0, "left-hand corner"), *studs_on(site, wall), Post(wall.length_m, "right-hand corner")]
     for opening in openings_on(site, wall):
@@ -79,6 +84,11 @@ def posts_at(site: Site, wall: Wall, height_m: float) -> tuple[Post, ...]:
             left_m, right_m = opening.from_left_m, opening.from_left_m + opening.width_m
             found = [post for post in found if not left_m < post.at_m < right_m]
             found += [Post(left_m, f"side of the {opening.kind}"), Post(right_m, f"side of the {opening.kind}")]
+    for front in fronts(site, wall):
+        if front.back_m < AGAINST_M and front.off_m > 0.0 and not wall.is_crossing:
+            found = [post for post in found if not front.low_m < post.at_m < front.high_m]
+            sides = (front.low_m, front.high_m)
+            found += [Post(at_m, "side of the column") for at_m in sides if 0.0 < at_m < wall.length_m]
     return tuple(sorted(found, key=lambda post: post.at_m))
 
 

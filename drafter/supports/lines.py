@@ -28,6 +28,9 @@ FROM_END_M = 0.12
 MOST_OFF_FRONT_M = 0.4
 """A pipe farther than this before a column is not fixed to it (common practice)."""
 
+FOOT_M = 0.05
+"""Half the foot of a bracket, and room to drill (common practice)."""
+
 FROM_EDGE_M = 0.03
 """From the edge of a column's face to a bracket on it (common practice)."""
 
@@ -58,6 +61,7 @@ class PipeLine:
         keep_out: where no bracket may stand, ends excluded.
         windows: where at least one must, one on either side of each fitting.
         face_m: how far off the wall what it is fixed to is, such as the front of a column.
+        hangs: from the ceiling, as below a crossing or before a service too wide for brackets beside it.
     """
 
     wall: Wall
@@ -68,6 +72,7 @@ class PipeLine:
     windows: tuple[Window, ...]
     ends: tuple[Point3, ...]
     face_m: float = 0.0
+    hangs: bool = False
 
     @property
     def low_m(self) -> float:
@@ -146,12 +151,26 @@ def _line(network: Network, runs: list[Run]) -> PipeLine:
     ]
     keep_out += [*_at_couplings(network, bare), *_at_openings(network, bare)]
     keep_out += list(_at_decks(network, bare))
-    front = _front(network, bare)
+    services, front = list(_at_services(network, bare)), _front(network, bare)
+    span_m = min(part.span_m for part in stretches)
+    hangs = wall.is_crossing or (not upright and front is None and any(b - a > span_m for a, b in services))
     if front is not None:
         keep_out += [(-math.inf, front.low_m + FROM_EDGE_M), (front.high_m - FROM_EDGE_M, math.inf)]
+    elif not hangs:
+        keep_out += services
     windows = tuple(window for face in faces for window in _windows(face, edges))
+    if not windows and (front is not None or any(run.kind is RunKind.RISING for run in ordered)):
+        windows = _one_at_least(faces, front)
     face_m = front.off_m if front else 0.0
-    return PipeLine(wall, upright, bare.runs, bare.stretches, tuple(keep_out), windows, ends, face_m)
+    return PipeLine(wall, upright, bare.runs, bare.stretches, tuple(keep_out), windows, ends, face_m, hangs)
+
+
+def _one_at_least(faces: list[Range], front: Front | None) -> tuple[Window, ...]:
+    """A window over a whole line too short for two, that is to be held once all the same."""
+    low, high = faces[0][0] + CLEAR_OF_FITTING_M, faces[-1][1] - CLEAR_OF_FITTING_M
+    if front is not None:
+        low, high = max(low, front.low_m + FROM_EDGE_M), min(high, front.high_m - FROM_EDGE_M)
+    return (Window(low, high),) if low <= high else ()
 
 
 def half_m(network: Network, node_id: str, run: Run) -> float:
@@ -215,6 +234,23 @@ def _at_openings(network: Network, line: PipeLine) -> Iterator[Range]:
         beside = [line.wall.measure(at.plan)[0] if line.upright else at.z for at in reached]
         if max(beside) > other[0] and min(beside) < other[1]:
             yield along
+
+
+def _at_services(network: Network, line: PipeLine) -> Iterator[Range]:
+    """Yield where other services stand behind the pipe, or so near that a bracket's foot would meet them."""
+    site = network.layout.site
+    for service in site.rooms[line.wall.room].services:
+        if site.wall(line.wall.room, service.wall) is not line.wall or service.off_wall_m > FOOT_M:
+            continue
+        across = service.from_left_m - FOOT_M, service.from_left_m + service.width_m + FOOT_M
+        up = service.above_floor_m - FOOT_M, service.above_floor_m + service.height_m + FOOT_M
+        along, other = (up, across) if line.upright else (across, up)
+        low, high = max(along[0], line.low_m), min(along[1], line.high_m)
+        if low < high:
+            reached = (line.at(station) for station in (low, high))
+            beside = [line.wall.measure(at.plan)[0] if line.upright else at.z for at in reached]
+            if max(beside) > other[0] and min(beside) < other[1]:
+                yield along
 
 
 def _at_decks(network: Network, line: PipeLine) -> Iterator[Range]:

@@ -14,8 +14,11 @@ from drafter.supports.boards import BOARD_THICK_M, with_boards
 from drafter.supports.design import Bracket, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
 from drafter.supports.lines import NEAR_FITTING_M, PipeLine, pipe_lines
-from drafter.supports.spacing import ON_BOARD, ON_STUD, Spot, spaced, span_between
+from drafter.supports.spacing import ON_BOARD, ON_STUD, Spot, Window, spaced, span_between
 from drafter.supports.straights import fixed_points
+
+BEYOND_M = 0.06
+"""So much farther than usual from a fitting a bracket may be for a stud's sake (common practice)."""
 
 
 def place_supports(network: Network) -> Design:
@@ -23,8 +26,10 @@ def place_supports(network: Network) -> Design:
     found: list[Bracket] = []
     findings: list[Finding] = []
     lines = pipe_lines(network)
-    for line in lines:
-        stations = _stations(network, line)
+    for bare in lines:
+        spots = [spot for spot in _spots(network, bare) if bare.is_free(spot.at_m)]
+        line = replace(bare, windows=tuple(_to_stud(window, spots) for window in bare.windows))
+        stations = [spot.at_m for spot in spaced(spots, line.stretches, line.windows)] if line.windows else []
         found += [_bracket(network, line, station) for station in stations]
         findings += [*_too_far_apart(network, line, stations), *_not_held(network, line, stations)]
     found = fixed_points(network, lines, found)
@@ -35,11 +40,14 @@ def place_supports(network: Network) -> Design:
     return Design(network, brackets, tuple(findings), boards)
 
 
-def _stations(network: Network, line: PipeLine) -> list[float]:
-    if not line.windows:
-        return []
-    spots = [spot for spot in _spots(network, line) if line.is_free(spot.at_m)]
-    return [spot.at_m for spot in spaced(spots, line.stretches, line.windows)]
+def _to_stud(window: Window, spots: list[Spot]) -> Window:
+    """A window widened to a stud just beyond it, where no stud is in it: better than a board."""
+    studs = [spot.at_m for spot in spots if spot.price == ON_STUD]
+    boards = len(studs) < len(spots)
+    if not boards or any(map(window.holds, studs)):
+        return window
+    near = [m for m in studs if window.low_m - BEYOND_M <= m <= window.high_m + BEYOND_M]
+    return Window(min([window.low_m, *near]), max([window.high_m, *near]))
 
 
 def _spots(network: Network, line: PipeLine) -> list[Spot]:
@@ -48,7 +56,8 @@ def _spots(network: Network, line: PipeLine) -> list[Spot]:
     step = site.units.set_out_step_m
     grid = [n * step for n in range(math.ceil(line.low_m / step), math.floor(line.high_m / step) + 1)]
     studs = [stud.at_m for stud in studs_on(site, line.wall) if line.low_m <= stud.at_m <= line.high_m]
-    if line.upright or line.face_m or site.rooms[line.wall.room].studs_of(line.wall.name) is None:
+    anywhere = line.hangs and not line.wall.is_crossing
+    if line.upright or line.face_m or anywhere or site.rooms[line.wall.room].studs_of(line.wall.name) is None:
         return [Spot(at_m) for at_m in grid]
     real = [at_m for at_m in studs if any(post.at_m == at_m for post in posts_at(site, line.wall, line.at(at_m).z))]
     beside = [at_m for at_m in grid if all(abs(at_m - stud) > STUD_WIDTH_M for stud in real)]
@@ -60,16 +69,16 @@ def _bracket(network: Network, line: PipeLine, station: float) -> Bracket:
     site, at = network.layout.site, line.at(station)
     run = line.runs[line.part_at(station)]
     from_left, off_wall = line.wall.measure(at.plan)
-    hangs = line.wall.is_crossing
-    stand_off = line.wall.ceiling_m - at.z if hangs else off_wall - line.face_m
-    framed = not line.face_m and site.rooms[line.wall.room].studs_of(line.wall.name) is not None
+    stand_off = line.wall.ceiling_m - at.z if line.hangs else off_wall - line.face_m
+    on_wall = not line.face_m and (not line.hangs or line.wall.is_crossing)
+    framed = on_wall and site.rooms[line.wall.room].studs_of(line.wall.name) is not None
     stud = stud_at(posts_at(site, line.wall, at.z), from_left) if framed else 0
     if framed and not stud:
         stand_off -= BOARD_THICK_M
     size = network.sizes[run.id]
     return Bracket(
         "", run.id, at, line.wall.room, line.wall.name, from_left, stand_off, size, False, stud,
-        on_column=line.face_m > 0.0, hangs=hangs,
+        on_column=line.face_m > 0.0, hangs=line.hangs,
     )  # fmt: skip
 
 

@@ -115,9 +115,10 @@ def test_what_steps_out_is_held_and_goes_together(room: str) -> None:
     assert not [finding for finding in done.findings if finding.rule in ("JOIN001", "CLIP001", "CLIP002", "MOVE001")]
     assert done.design is not None
     fronts = [bracket for bracket in done.design.brackets if bracket.on_column]
-    assert bool(fronts) == (room == MIDDLE)
-    assert all(bracket.stand_off_m == pytest.approx(0.18) and not bracket.fixed for bracket in fronts)
-    marks = [mark for mark in done.takeoff.marks if "turns out" in mark.what]
+    assert bool(fronts) == (room != PIPE)
+    assert all(bracket.stand_off_m == pytest.approx(0.18) for bracket in fronts)
+    assert room == CORNER or not any(bracket.fixed for bracket in fronts)
+    marks = [mark for mark in done.takeoff.marks if "turns out" in mark.what or "turns back" in mark.what]
     assert len(marks) == (1 if room == CORNER else 2)
 
 
