@@ -9,7 +9,8 @@ from drafter.finding import Finding, Severity
 from drafter.layout.doorways import served_rooms
 from drafter.layout.numbered_graph import Edges, reachable
 from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle
-from drafter.layout.ways import RISER, Ways, outlet_key, waypoint_key
+from drafter.layout.steps_round import NoStep
+from drafter.layout.ways import RISER, Ways, outlet_key, station_in_words, waypoint_key
 from drafter.site.model import Site
 from drafter.standards.limits import BELOW_CEILING_M
 
@@ -46,11 +47,23 @@ def blocked(site: Site, ways: Ways, edges: Edges) -> Finding:
 def _met(site: Site, ways: Ways, piece: frozenset[str]) -> str:
     """What closes a piece, and how low the main would be there where it is higher at its high end."""
     obstacle, said = ways.closed[piece], in_words(site, ways.closed[piece])
+    refused = ways.no_step_round(obstacle)
+    if refused:
+        return f"{said}, and {station_in_words(refused.key)} leaves no room to step round it"
     if site.main.height_m >= obstacle.top_m + CLEAR_M + PIPE_M and piece in ways.met_m:
         units = site.units
         least = units.length_with_unit(obstacle.top_m + CLEAR_M + PIPE_M)
         return f"{said}, to which it would have fallen to {units.length_with_unit(ways.met_m[piece])} of {least} needed"
     return said
+
+
+def _moved(site: Site, refused: NoStep) -> str:
+    """Where what leaves no room for a step would have to be."""
+    what, units = station_in_words(refused.key), site.units
+    if refused.free_m is None:
+        return f"move {what} from between {refused.thing.on_site} and the corner"
+    more = "or less" if refused.free_m < refused.at_m else "or more"
+    return f"move {what} to {units.length_with_unit(refused.free_m)} from the left {more}"
 
 
 def _raised(site: Site, ways: Ways, pieces: Iterable[frozenset[str]]) -> str:
@@ -64,7 +77,8 @@ def _raised(site: Site, ways: Ways, pieces: Iterable[frozenset[str]]) -> str:
     most_m = min(site.rooms[room].ceiling_m for room in served_rooms(site)) - BELOW_CEILING_M.value
     needed_m = units.set_out_m(min(tops, default=math.inf) + 0.004) if tops else math.inf
     raised = f"raise the main to {units.length_with_unit(needed_m)} or more" if needed_m <= most_m else ""
-    others = "move what blocks it or the outlet"
+    steps = dict.fromkeys(_moved(site, each) for piece in pieces if (each := ways.no_step_round(ways.closed[piece])))
+    others = "; or ".join([*steps, "move what blocks it or the outlet"])
     return f"{raised}; or {others}" if raised else f"change the height of the main, or {others}"
 
 

@@ -9,7 +9,7 @@ from functools import cached_property
 from drafter.finding import Place
 from drafter.layout.graph import IN_LINE
 from drafter.layout.wall_line import Station
-from drafter.layout.ways import LIKELY, Ways
+from drafter.layout.ways import LIKELY, Ways, station_in_words
 from drafter.site.wall import Wall
 
 
@@ -128,6 +128,9 @@ def common_reasons(ways: Ways, route: Route) -> tuple[str, ...]:
         names = sorted({obstacle.on_site for obstacle in ways.closed.values()} - set(ways.around_what.values()))
         if names:
             said.append(f"Closed to it at its height: {', '.join(names)}.")
+        no_step = [(thing.on_site, ways.no_step_round(thing)) for thing in ways.closed.values()]
+        for name, key in sorted({(name, station_in_words(refused.key)) for name, refused in no_step if refused}):
+            said.append(f"It cannot step round the {name}: {key} is too near to it.")
     used = [step.station.key for step in route.steps]
     around = dict.fromkeys(ways.around_what[key] for key in used if key in ways.around_what)
     if around:

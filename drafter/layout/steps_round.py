@@ -26,7 +26,10 @@ LEAST_OUT_M = 0.2
 MOST_ON_ARMS_M = 0.6
 """Farthest that bracket arms hold a pipe off the wall (common practice, from memory)."""
 
-LEAST_GAP_M = 2 * (CLEAR_M + PIPE_M) + BESIDE_FITTING_M
+SET_OUT_M = 0.02
+"""So much a turn may move where it is set out in whole steps of the tape."""
+
+LEAST_GAP_M = 2 * (CLEAR_M + PIPE_M + SET_OUT_M) + BESIDE_FITTING_M
 """Between things nearer to each other than this the main does not come back to the wall."""
 
 Mark = tuple[str, float]
@@ -61,32 +64,60 @@ class StepRound:
         return self.turns[0], self.turns[-1]
 
 
+@dataclass(frozen=True, slots=True)
+class NoStep:
+    """A thing that the main could step round but for a fitting too near to it.
+
+    Attributes:
+        key: of the fitting's station.
+        at_m: where the fitting is along the wall.
+        free_m: where it would leave room: no farther to the right where it stands left of the thing, else no
+            farther to the left; None where it stands between the thing and a corner.
+    """
+
+    thing: Obstacle
+    wall: Wall
+    key: str
+    at_m: float
+    free_m: float | None
+
+    def is_about(self, obstacle: Obstacle) -> bool:
+        """Whether an obstacle is the thing, or one of those that are stepped round as one."""
+        low_m, high_m, _ = _extent(self.wall, self.thing)
+        left_m, right_m, _ = _extent(self.wall, obstacle) if obstacle.outline else (-math.inf, math.inf, 0.0)
+        return low_m - 1e-6 <= left_m and right_m <= high_m + 1e-6
+
+
 def steps_round(
     site: Site,
     lines: Sequence[Stretch],
     marks: dict[str, list[Mark]],
     obstacles: Iterable[Obstacle],
     off_wall_m: float,
-) -> list[StepRound]:
+) -> tuple[list[StepRound], list[NoStep]]:
     """Return the ways round the columns and services that stand on the line of the main in a room.
+
+    Beside them, what leaves no room for another.
 
     Args:
         lines: of its walls, clockwise.
         marks: by wall, what the main must or may come by there.
         off_wall_m: of the main.
     """
-    found: list[StepRound] = []
-    taken = {line.wall.name: [m for _, m in marks.get(line.wall.name, [])] for line in lines}
+    found, refused = list[StepRound](), list[NoStep]()
+    taken = {line.wall.name: [*marks.get(line.wall.name, [])] for line in lines}
     stepped = [thing for thing in obstacles if thing.stepped and _is_at_level(site, thing)]
     room = lines[0].wall.room
     for number, line in enumerate(lines):
         for thing in _grouped(line.wall, [thing for thing in stepped if _on_line(thing, line, off_wall_m)]):
             step = _step(site, f"{STEP}{len(found) + 1} {room}", thing, lines, number, taken, off_wall_m)
-            if step is not None:
+            if isinstance(step, NoStep):
+                refused.append(step)
+            elif step is not None:
                 found.append(step)
                 for turn in step.ends:
-                    taken[turn.wall.name].append(turn.from_left_m)
-    return found
+                    taken[turn.wall.name].append((turn.key, turn.from_left_m))
+    return found, refused
 
 
 def _is_at_level(site: Site, thing: Obstacle) -> bool:
@@ -138,9 +169,9 @@ def _step(
     thing: Obstacle,
     lines: Sequence[Stretch],
     number: int,
-    taken: dict[str, list[float]],
+    taken: dict[str, list[Mark]],
     off_wall_m: float,
-) -> StepRound | None:
+) -> StepRound | NoStep | None:
     line = lines[number]
     wall = line.wall
     low_m, high_m, face_m = _extent(wall, thing)
@@ -150,7 +181,13 @@ def _step(
         return None
     sides: list[tuple[Turn, ...]] = []
     for name, sign, edge_m in (("left", -1, low_m), ("right", 1, high_m)):
-        at_m = _turn_m(site, line, edge_m, sign, taken[wall.name])
+        at_m = _turn_m(site, line, edge_m, sign)
+        beside = [mark for mark in taken[wall.name] if (mark[1] - edge_m) * sign > 0.0]
+        if beside:
+            key_m = min(beside, key=lambda mark: abs(mark[1] - edge_m))
+            free_m = None if at_m is None else at_m + sign * BESIDE_FITTING_M
+            if free_m is None or (key_m[1] - free_m) * sign < -1e-6:
+                return NoStep(thing, wall, *key_m, free_m)
         if at_m is not None:
             on, out = (
                 Turn(f"{key} {name}{word}", wall, at_m, off) for word, off in (("", off_wall_m), (" out", out_m))
@@ -166,14 +203,11 @@ def _step(
     return StepRound(thing, wall, turns) if len(turns) > 2 else None
 
 
-def _turn_m(site: Site, line: Stretch, edge_m: float, sign: int, taken: list[float]) -> float | None:
-    """Where the main turns out beside a thing: the nearest place to its edge that is clear of other fittings."""
-    beside = sorted((m for m in taken if (m - edge_m) * sign > 0.0), key=lambda m: abs(m - edge_m))
+def _turn_m(site: Site, line: Stretch, edge_m: float, sign: int) -> float | None:
+    """Where the main turns out beside a thing: the nearest place to its edge; None where a corner is too near."""
     for n in range(round(BEYOND_M / BEYOND_STEP_M) + 1):
         least_m = edge_m + sign * (CLEAR_M + PIPE_M + n * BEYOND_STEP_M)
         at_m = site.units.set_out_m(least_m + sign * 0.004)
-        if beside and (beside[0] - at_m) * sign < BESIDE_FITTING_M - 1e-6:
-            return None
         if line.low_m + BESIDE_FITTING_M <= at_m <= line.high_m - BESIDE_FITTING_M:
             return at_m
     return None
@@ -186,7 +220,7 @@ def _round_corner(
     number: int,
     sign: int,
     out_m: float,
-    taken: dict[str, list[float]],
+    taken: dict[str, list[Mark]],
     off_wall_m: float,
 ) -> Turn | None:
     """The turn on the line of the next wall, where a thing stands in the corner before it."""
@@ -196,7 +230,7 @@ def _round_corner(
     at = line.wall.at(line.low_m if sign < 0 else line.high_m, out_m)
     from_left_m, off_m = after.wall.measure(at)
     low, high = after.low_m + BESIDE_FITTING_M, after.high_m - BESIDE_FITTING_M
-    clear = all(abs(from_left_m - m) >= BESIDE_FITTING_M for m in taken[after.wall.name])
+    clear = all(abs(from_left_m - m) >= BESIDE_FITTING_M for _, m in taken[after.wall.name])
     fits = low <= from_left_m <= high and clear and abs(off_m - off_wall_m) < 1e-6
     return Turn(key, after.wall, from_left_m, off_wall_m) if fits else None
 

@@ -12,7 +12,7 @@ from drafter.geometry import Point3
 from drafter.layout.crossings import CrossingPlace
 from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle
 from drafter.layout.sleeves import SleevePlace
-from drafter.layout.steps_round import STEP, StepRound, pieces_of, steps_round
+from drafter.layout.steps_round import STEP, NoStep, StepRound, pieces_of, steps_round
 from drafter.layout.wall_line import Station, Stretch, stretches
 from drafter.site.model import Site
 from drafter.site.wall import CROSSING, Wall
@@ -48,6 +48,7 @@ class Ways:
         closed: what is in the way of the pieces taken out.
         met_m: how low the main would have been there.
         around: the stations of each room once round, clockwise.
+        no_step: what leaves the main no room to step round things.
         around_what: in words, what the main steps round where it turns at a station.
     """
 
@@ -58,6 +59,7 @@ class Ways:
     over: dict[frozenset[str], float] = field(default_factory=dict)
     closed: dict[frozenset[str], Obstacle] = field(default_factory=dict)
     met_m: dict[frozenset[str], float] = field(default_factory=dict)
+    no_step: list[NoStep] = field(default_factory=list)
     around: dict[str, list[str]] = field(default_factory=dict)
     around_what: dict[str, str] = field(default_factory=dict)
 
@@ -78,6 +80,10 @@ class Ways:
     def closed_by(self) -> tuple[Place, ...]:
         """Where in the site file the things stand that are in the way, each once."""
         return tuple(sorted({obstacle.place for obstacle in self.closed.values()}))
+
+    def no_step_round(self, obstacle: Obstacle) -> NoStep | None:
+        """Return what leaves the main no room to step round an obstacle."""
+        return next((each for each in self.no_step if obstacle.stepped and each.is_about(obstacle)), None)
 
     def close(self, levels: Mapping[str, float], obstacles: Obstacles) -> None:
         """Take out every piece that something is in the way of."""
@@ -123,6 +129,13 @@ def in_the_way(wall: Wall, start: Point3, end: Point3, obstacles: Obstacles) -> 
 def outlet_key(tag: str) -> str:
     """The key of an outlet's station."""
     return f"outlet {tag}"
+
+
+def station_in_words(key: str) -> str:
+    """Name a station in a sentence."""
+    if key == RISER:
+        return "the riser"
+    return "the " + key.split(" ")[0] if key.startswith((SLEEVE, STEP, CROSSING)) else key
 
 
 def waypoint_key(number: int) -> str:
@@ -173,7 +186,8 @@ def ways_along_walls(
     for room, walls in site.walls.items():
         lines = stretches(walls, off_wall_m)
         here = {wall.name: [*marks.get((room, wall.name), [])] for wall in walls}
-        steps = steps_round(site, lines, here, obstacles[room], off_wall_m)
+        steps, refused = steps_round(site, lines, here, obstacles[room], off_wall_m)
+        ways.no_step += refused
         for turn in (turn for step in steps for turn in step.ends):
             here[turn.wall.name].append((turn.key, turn.from_left_m))
 

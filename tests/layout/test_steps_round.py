@@ -96,6 +96,35 @@ def test_an_outlet_beside_a_column_keeps_room_for_its_fitting(first: str, at: fl
     assert all(abs(x - at) >= 0.15 - 1e-6 for x in turns)
 
 
+def test_an_outlet_too_near_a_column_is_named_with_where_it_could_be() -> None:
+    """The turn is 70 mm beside the column at 6.47 m, and needs 150 mm to the next fitting."""
+    door = MIDDLE + ", openings: [{kind: opening, wall: south, from left: 4 m, width: 2 m, height: 3.2 m}]"
+    layout, (finding,) = laid_out(door, first="6.5 m")
+    assert layout is None
+    assert finding.rule == "ROUTE001"
+    assert "outlet A1 leaves no room to step round it" in finding.message
+    assert "move outlet A1 to 6620 mm from the left or more" in finding.fix
+    assert laid_out(door, first="6.62 m")[0] is not None
+    layout, _ = laid_out(MIDDLE, first="6.5 m")
+    assert layout is not None
+    assert "It cannot step round the column (north wall): outlet A1 is too near to it." in layout.reasons
+
+
+def test_an_outlet_between_a_column_and_the_corner_is_not_led_past() -> None:
+    layout, _ = laid_out(CORNER, first="11.5 m")
+    assert layout is not None
+    assert not any("steps out" in reason for reason in layout.reasons)
+
+
+@pytest.mark.parametrize("second", [6.45, 6.6, 6.69, 6.72, 6.74, 6.8, 6.9])
+def test_two_columns_are_passed_as_one_or_one_by_one(second: float) -> None:
+    room = MIDDLE[:-1] + f", {{wall: north, from left: {second} m, width: 0.4 m, depth: 0.3 m}}]"
+    layout, findings = laid_out(room)
+    assert layout is not None, findings
+    assert any("steps out" in reason for reason in layout.reasons)
+    assert not any("cannot" in reason for reason in layout.reasons)
+
+
 def test_a_ring_goes_round_columns_too() -> None:
     room = MIDDLE[:-1] + ", {wall: south, from left: 5 m, width: 0.3 m, depth: 0.3 m}]"
     layout, findings = laid_out(room, ", arrangement: ring")
