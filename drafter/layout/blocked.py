@@ -6,13 +6,11 @@ import math
 from collections.abc import Iterable
 
 from drafter.finding import Finding, Severity
-from drafter.layout.doorways import served_rooms
 from drafter.layout.numbered_graph import Edges, reachable
 from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle
 from drafter.layout.steps_round import NoStep
 from drafter.layout.ways import RISER, Ways, outlet_key, station_in_words, waypoint_key
 from drafter.site.model import Site
-from drafter.standards.limits import BELOW_CEILING_M
 
 
 def blocked(site: Site, ways: Ways, edges: Edges) -> Finding:
@@ -30,7 +28,7 @@ def blocked(site: Site, ways: Ways, edges: Edges) -> Finding:
     if blocking:
         place = main.where("height_m")
         why = ", ".join(_met(site, ways, piece) for piece in blocking.values())
-        fix = _raised(site, ways, blocking.values())
+        fix = _mended(site, ways, blocking.values())
     elif main.path:
         place = (lost or passed_by)[0].where("wall") if lost or passed_by else main.place
         why = "the walls of 'path' do not lead there"
@@ -66,20 +64,10 @@ def _moved(site: Site, refused: NoStep) -> str:
     return f"move {what} to {units.length_with_unit(refused.free_m)} from the left {more}"
 
 
-def _raised(site: Site, ways: Ways, pieces: Iterable[frozenset[str]]) -> str:
-    """What to write instead: a height at which the least of what closes the ways is passed above, if there is one."""
-    main, units = site.main, site.units
-    tops = [
-        main.height_m + ways.closed[piece].top_m + CLEAR_M + PIPE_M - ways.met_m.get(piece, main.height_m)
-        for piece in pieces
-        if not math.isinf(ways.closed[piece].top_m)
-    ]
-    most_m = min(site.rooms[room].ceiling_m for room in served_rooms(site)) - BELOW_CEILING_M.value
-    needed_m = units.set_out_m(min(tops, default=math.inf) + 0.004) if tops else math.inf
-    raised = f"raise the main to {units.length_with_unit(needed_m)} or more" if needed_m <= most_m else ""
+def _mended(site: Site, ways: Ways, pieces: Iterable[frozenset[str]]) -> str:
+    """What to move so that the main finds a way."""
     steps = dict.fromkeys(_moved(site, each) for piece in pieces if (each := ways.no_step_round(ways.closed[piece])))
-    others = "; or ".join([*steps, "move what blocks it or the outlet"])
-    return f"{raised}; or {others}" if raised else f"change the height of the main, or {others}"
+    return "; or ".join([*steps, "move what blocks it or the outlet"])
 
 
 def in_words(site: Site, obstacle: Obstacle) -> str:

@@ -8,6 +8,7 @@ from drafter.finding import Finding
 from drafter.layout import laying_out
 from drafter.layout.graph import Layout, NodeKind, Run, RunKind
 from drafter.layout.levels import Level, at_height, candidate_levels
+from drafter.layout.other_heights import with_height_that_helps
 from drafter.site.model import Site
 
 HIGH_M, HIGH_SHARE = 3.0, 0.5
@@ -21,7 +22,8 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
         The layout with the site as it was laid out, or None where something finds no room, and the findings.
     """
     if not site.main.level_open:
-        return laying_out.lay_out(site)
+        layout, findings = laying_out.lay_out(site)
+        return layout, findings if layout else with_height_that_helps(site, findings)
     largest_m = site.material.sizes[-1].outside_m
     levels, _ = candidate_levels(site, largest_m)
     tried = [(level, *laying_out.lay_out(at_height(site, level.height_m))) for level in levels]

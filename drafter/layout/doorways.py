@@ -1,4 +1,4 @@
-"""The doorways of the rooms that the main serves, and what of the main crosses them."""
+"""The doorways and decks of the rooms that the main serves, and what of the main crosses them."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ DOORS = ("door", "overhead door", "opening")
 
 @dataclass(frozen=True)
 class Doorway:
-    """A doorway with what belongs to it, such as the tracks of an overhead door.
+    """A doorway with what belongs to it, such as the tracks of an overhead door; or a deck, to be passed like one.
 
     Attributes:
         room: it opens into.
@@ -64,4 +64,14 @@ def doorways(site: Site) -> tuple[Doorway, ...]:
             if opening.kind in DOORS:
                 own = tuple(obstacle for obstacle in obstacles if obstacle.place == opening.place)
                 found.append(Doorway(opening.kind, room, own[0].on, opening.place, own))
+    return tuple(found)
+
+
+def decks(site: Site) -> tuple[Doorway, ...]:
+    """Return the decks of the rooms served, in the order of the site file."""
+    found = []
+    for room in served_rooms(site):
+        for deck in site.rooms[room].decks:
+            own = tuple(obstacle for obstacle in obstacles_in(site, room) if obstacle.place == deck.place)
+            found.append(Doorway(deck.name, room, own[0].on, deck.place, own))
     return tuple(found)

@@ -125,16 +125,21 @@ def drop_findings(
             fix=f"the main can be at most {most} above floor",
         )
     if level_m < outlet.height_m + VALVE_ABOVE_OUTLET_M + VALVE_BELOW_MAIN_M:
-        least = units.length_with_unit(outlet.height_m + VALVE_ABOVE_OUTLET_M + VALVE_BELOW_MAIN_M)
-        above = units.length_with_unit(level_m + VALVE_ABOVE_OUTLET_M + VALVE_ABOVE_MAIN_M)
+        most_m = level_m - VALVE_ABOVE_OUTLET_M - VALVE_BELOW_MAIN_M
+        fixes = [f"lower the outlet to {units.length_with_unit(most_m)} or less"]
+        least_m = outlet.height_m + VALVE_ABOVE_OUTLET_M + VALVE_BELOW_MAIN_M
+        if least_m + rise_m <= wall.ceiling_m - 0.05:
+            fixes.insert(0, f"raise the main, to at least {units.length_with_unit(least_m)} there")
+        above_m = level_m + VALVE_ABOVE_OUTLET_M + VALVE_ABOVE_MAIN_M
+        if above_m <= wall.ceiling_m - 0.05:
+            fixes.append(f"an outlet at {units.length_with_unit(above_m)} or more is fed from below")
         yield Finding(
             "LEVEL003",
             Severity.ERROR,
             outlet.where("height_m"),
             f"the main passes {outlet.tag} at {units.length_with_unit(level_m)}, too low for its drop and valve",
             outlet.tag,
-            fix=f"it must be at least {least} there: raise the main or lower the outlet; an outlet at {above} or "
-            "more is fed from below",
+            fix="; or ".join(fixes),
         )
     plan = wall.at(outlet.from_left_m, site.main.drop_off_wall_m)
     tall = tuple(obstacle for obstacle in obstacles if not obstacle.low)

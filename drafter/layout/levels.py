@@ -1,4 +1,4 @@
-"""Levels the main could hang at: as high as the ceiling lets it, over each doorway, just above headroom."""
+"""Levels the main could hang at: below the ceiling, over each doorway, over and below decks, just above headroom."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from drafter.layout.doorways import Doorway, doorways, served_rooms
+from drafter.layout.doorways import Doorway, decks, doorways, served_rooms
 from drafter.layout.graph import Layout, RunKind
 from drafter.layout.laying_out import lay_out, swan_neck_rise_m
+from drafter.layout.obstacles import CLEAR_M, PIPE_M
 from drafter.site.model import Site
 from drafter.standards.limits import BELOW_CEILING_M, HEADROOM_M
 
@@ -65,6 +66,13 @@ def candidate_levels(site: Site, outside_m: float, given: Level | None = None) -
             no_room.append(NoRoom(doorway, height_m, most_m))
         else:
             levels.append(Level(height_m, over=(f"{doorway.kind} ({doorway.wall} wall)",)))
+    for deck in decks(site):
+        height_m = height_over_m(site, deck, most_m)
+        if height_m <= most_m + 1e-6:
+            levels.append(Level(height_m, over=(f"{deck.kind} ({deck.wall} wall)",)))
+        under_m = _rounded(site, deck.obstacles[0].bottom_m - CLEAR_M - PIPE_M, math.floor)
+        if low_m <= under_m <= most_m:
+            levels.append(Level(under_m, (f"just below the {deck.kind}",)))
     kept = _apart(levels, given)
     if len(kept) <= FEWEST_LEVELS:
         ends = sorted(level.height_m for level in levels)

@@ -10,6 +10,7 @@ from itertools import pairwise
 from drafter.finding import Finding, Severity
 from drafter.site.wall import with_article
 from drafter.sizing.network import Network
+from drafter.supports.bends import too_long_round_bends
 from drafter.supports.boards import BOARD_THICK_M, with_boards
 from drafter.supports.design import Bracket, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
@@ -32,6 +33,7 @@ def place_supports(network: Network) -> Design:
         stations = [spot.at_m for spot in spaced(spots, line.stretches, line.windows)] if line.windows else []
         found += [_bracket(network, line, station) for station in stations]
         findings += [*_too_far_apart(network, line, stations), *_not_held(network, line, stations)]
+    findings += too_long_round_bends(network, found)
     found = fixed_points(network, lines, found)
     order = {(face.room, face.name): i for i, face in enumerate(network.layout.site.faces)}
     found.sort(key=lambda b: (order[b.room, b.wall], round(b.from_left_m, 4), -b.at.z))

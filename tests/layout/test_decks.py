@@ -7,6 +7,7 @@ import pytest
 from drafter.finding import Finding
 from drafter.layout import Layout, lay_out
 from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.levels import candidate_levels
 from drafter.pipeline import design
 from drafter.site import read
 
@@ -98,3 +99,16 @@ def test_a_main_over_a_deck_is_looked_at_for_headroom() -> None:
     done = design(SITE.format(height="3.9 m", second="1.2 m"), "loft.yaml")
     (note,) = [finding for finding in done.findings if finding.rule == "HEAD001"]
     assert "over the floor of the loft" in note.message
+
+
+def test_an_open_level_is_tried_above_and_below_a_deck() -> None:
+    """The loft's underside is at 2.7 m: 70 mm below is the pipe's centre; above it the main keeps 70 mm too."""
+    site, findings = read(SITE.format(height="auto", second="1.2 m"), "loft.yaml")
+    assert site is not None, findings
+    levels, _ = candidate_levels(site, site.material.sizes[-1].outside_m)
+    named = {level.words: level.height_m for level in levels}
+    below = [height_m for words, height_m in named.items() if "just below the loft" in words]
+    above = [height_m for words, height_m in named.items() if "over the loft" in words]
+    assert below == [pytest.approx(2.63)]
+    assert above
+    assert min(above) > 2.7

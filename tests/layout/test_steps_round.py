@@ -141,7 +141,9 @@ def test_what_steps_out_is_held_and_goes_together(room: str) -> None:
     """Brackets of the part before a column are on its front; the legs out hang on their neighbours."""
     done = design(text(room), "pillars.yaml")
     assert done.takeoff is not None, done.findings
-    assert not [finding for finding in done.findings if finding.rule in ("JOIN001", "CLIP001", "CLIP002", "MOVE001")]
+    assert not [
+        finding for finding in done.findings if finding.rule in ("JOIN001", "CLIP001", "CLIP002", "CLIP003", "MOVE001")
+    ]
     assert done.design is not None
     fronts = [bracket for bracket in done.design.brackets if bracket.on_column]
     assert bool(fronts) == (room != PIPE)
@@ -149,6 +151,21 @@ def test_what_steps_out_is_held_and_goes_together(room: str) -> None:
     assert room == CORNER or not any(bracket.fixed for bracket in fronts)
     marks = [mark for mark in done.takeoff.marks if "turns out" in mark.what or "turns back" in mark.what]
     assert len(marks) == (1 if room == CORNER else 2)
+
+
+def test_soft_tube_that_steps_out_hangs_free_for_too_long() -> None:
+    """From the last bracket on the wall, out beside the column, and along its front to the first bracket there."""
+    done = design(text(MIDDLE).replace("copper tube type L", "polyamide tube"), "pillars.yaml")
+    (finding,) = [each for each in done.findings if each.rule == "CLIP003"]
+    assert done.design is not None
+    wall = [b for b in done.design.brackets if b.wall == "north" and b.from_left_m < 6.6]
+    fronts = sorted(b.from_left_m for b in wall if b.on_column)
+    plain = [b.from_left_m for b in wall if not b.on_column]
+    corners = corners_of_main(done.design.network.layout)
+    (left, right), deep_m = sorted({x for x, _ in corners[:4]}), 7.82 - min(y for _, y in corners[:4])
+    free_m = [left - max(m for m in plain if m < left) + deep_m + fronts[0] - left]
+    free_m.append(min(m for m in plain if m > right) - right + deep_m + right - fronts[-1] if max(plain) > right else 0)
+    assert int(finding.measured.split()[0]) == pytest.approx(1000 * max(free_m), abs=6)
 
 
 def test_drains_and_drops_keep_to_the_wall() -> None:
