@@ -21,11 +21,13 @@ from drafter.sheets.reach_plan import reach_key, reach_tables, reach_view
 from drafter.sheets.results import RESULTS_TITLE, results_pages
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table, schedules
-from drafter.sheets.tables import Table, flow
+from drafter.sheets.tables import Table, fit, flow
 from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
+MARK_OUT = "Mark-out"
+TITLE_SIGNS = 40
 REACH_TITLE = "Reach of the hoses"
 MARGIN_MM = 6.0
 TITLE_MM = 12.0
@@ -86,7 +88,10 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     pages.append(_reach_page(scene, reach, plan_room, tables, beside if side else None))
     pages += _elevation_pages(scene, elevations, tables, area)
     pages += [_Page(6, RESULTS_TITLE, tuple(items), (), 1.0, "not to scale") for items in results_pages(scene, area)]
-    pages += [_Page(6, "Schedules", placed.items, (), 1.0, "not to scale") for placed in flow(tables, area, layers)]
+    pages += [
+        _Page(6, schedule_title(placed.titles), placed.items, (), 1.0, "not to scale")
+        for placed in flow(tables, area, layers)
+    ]
     sheets = _numbered(scene, pages, page, errors(list(findings)))
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
     used |= {item.symbol for view in (plan, reach, *elevations) for item in view.items if hasattr(item, "symbol")}
@@ -102,6 +107,21 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         sheets,
         solids(scene),
     )
+
+
+def schedule_title(tables: Sequence[str]) -> str:
+    """Name a sheet of schedules by those that begin on it, as many as a title block has room for."""
+    names = [title.partition(", ")[0].partition(" (")[0].capitalize() for title in tables]
+    walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
+    names = [name for name in names if not name.startswith(MARK_OUT)]
+    if walls:
+        names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if len(walls) > 1 else ""))
+    said = names.pop(0) if names else "Schedules"
+    for name in names:
+        if len(said) + len(name) > TITLE_SIGNS:
+            return f"{said}, and others"
+        said += f", {name[0].lower()}{name[1:]}"
+    return said
 
 
 def _drawn(scene: Scene, room: Box, order: Sequence[int], draw: Callable[[int, str], tuple[View, list[str]]]) -> View:
@@ -256,14 +276,11 @@ def _tables_below(scene: Scene, tables: list[Table], chosen: list[Table], room: 
     """Set as many of the chosen tables, from the first, as a room holds; take them out of ``tables``."""
     if room.height < LEAST_TABLE_MM:
         return []
-    while chosen:
-        placed = flow(chosen, room, scene.layers)
-        if len(placed) == 1:
-            for table in chosen:
-                tables.remove(table)
-            return list(placed[0].items)
+    while chosen and not fit(chosen, room):
         chosen.pop()
-    return []
+    for table in chosen:
+        tables.remove(table)
+    return [item for placed in flow(chosen, room, scene.layers) for item in placed.items]
 
 
 def _numbered(scene: Scene, pages: Sequence[_Page], page: Paper, error_count: int) -> tuple[Sheet, ...]:

@@ -8,19 +8,21 @@ a sheet, walls quiet, after ISO 128 (values from memory).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from drafter.drawing import Layer, LineKind
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Layers:
     """Layer names for a discipline letter, such as ``M``."""
 
     letter: str
 
     def __getattr__(self, name: str) -> str:
-        return self._names()[name]
+        return self._names[name]
 
+    @cached_property
     def _names(self) -> dict[str, str]:
         return {
             short: full.replace("M-", f"{self.letter}-", 1) if full.startswith("M-") else full
@@ -29,7 +31,7 @@ class Layers:
 
     def definitions(self) -> tuple[Layer, ...]:
         """All layers, in the order of their names."""
-        names = self._names()
+        names = self._names
         made = [
             Layer(names[short], meaning, width, kind, colour, grey, short not in _UNSEEN, short not in _UNSEEN)
             for short, (_, meaning, width, kind, colour, grey) in _LAYERS.items()

@@ -228,7 +228,7 @@ def mark_tables(scene: Scene) -> Iterator[Table]:
         columns = (
             Column("tag"), Column("what"), Column("from left", True), Column("height", True), Column("from line", True),
         )  # fmt: skip
-        yield Table(f"MARK-OUT {name}", columns, rows)
+        yield Table(f"MARK-OUT {name}", columns, rows, in_order=True)
 
 
 def _where_from(scene: Scene, room: str, wall: str) -> Iterator[tuple[str, str, str, str, str]]:

@@ -1,0 +1,156 @@
+"""One schedule as a ruled table: how wide its columns must be, how high its rows are, how it is drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from drafter.drawing import Anchor, Item, Line, Text
+from drafter.geometry import Point
+from drafter.lettering import text_width_mm, wrapped
+from drafter.sheets.layers import Layers
+
+TEXT_MM = 2.5
+PITCH_MM = 3.7
+CELL_MARGIN_MM = 1.4
+ROW_MARGIN_MM = 1.2
+HEAD_MM = 6.6
+TITLE_MM = 8.0
+TITLE_TEXT_MM = 3.5
+WIDEST_CELL_MM = 60.0
+
+Row = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: its head, whether its entries are numbers, set to the right, and how wide it is best."""
+
+    head: str
+    number: bool = False
+    widest_mm: float = WIDEST_CELL_MM
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A schedule: a title, columns and rows of text; ``in_order`` for one of several that stand one after the other."""
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    in_order: bool = False
+
+
+@lru_cache(maxsize=512)
+def best_width_mm(table: Table) -> float:
+    """The width at which no column is broken over lines before it is as wide as it is best."""
+    return max(sum(_best(table)), _title_mm(table))
+
+
+@lru_cache(maxsize=4096)
+def fitted(table: Table, width_mm: float) -> tuple[float, ...] | None:
+    """Widths of the columns of a table as wide as given; None where words would have to be broken.
+
+    Where there is too little room the widest columns give way first; where there is too much, those grow whose texts
+    are broken over lines, then all.
+    """
+    least, best, longest = _least(table), _best(table), _longest(table)
+    if sum(least) > width_mm + 0.01 or _title_mm(table) > width_mm + 0.01:
+        return None
+    if sum(best) >= width_mm:
+        return _between(least, best, width_mm)
+    if sum(longest) >= width_mm:
+        return _between(best, longest, width_mm)
+    share = (width_mm - sum(longest)) / len(longest)
+    return tuple(each + share for each in longest)
+
+
+def _between(low: Sequence[float], high: Sequence[float], width_mm: float) -> tuple[float, ...]:
+    """Widths that add up to a width, none over the same limit but where its least is more."""
+    below, above = 0.0, max(high)
+    for _ in range(40):
+        middle = (below + above) / 2
+        used = sum(max(a, min(b, middle)) for a, b in zip(low, high, strict=True))
+        below, above = (middle, above) if used <= width_mm else (below, middle)
+    return tuple(max(a, min(b, below)) for a, b in zip(low, high, strict=True))
+
+
+def _best(table: Table) -> tuple[float, ...]:
+    most = zip(_longest(table), table.columns, _heads(table), strict=True)
+    return tuple(max(min(each, column.widest_mm + 2 * CELL_MARGIN_MM), head) for each, column, head in most)
+
+
+def _longest(table: Table) -> tuple[float, ...]:
+    return tuple(
+        max([text_width_mm(row[n], TEXT_MM) + 2 * CELL_MARGIN_MM for row in table.rows] + [head])
+        for n, head in enumerate(_heads(table))
+    )
+
+
+def _least(table: Table) -> tuple[float, ...]:
+    """Widths at which no word is broken, and no number."""
+    found = []
+    for n, (column, head) in enumerate(zip(table.columns, _heads(table), strict=True)):
+        parts = [part for row in table.rows for part in ([row[n]] if column.number else row[n].split())]
+        words = {part for part in parts if text_width_mm(part, TEXT_MM) <= WIDEST_CELL_MM}
+        found.append(max([text_width_mm(word, TEXT_MM) + 2 * CELL_MARGIN_MM for word in words] + [head]))
+    return tuple(found)
+
+
+def _heads(table: Table) -> tuple[float, ...]:
+    return tuple(text_width_mm(column.head, TEXT_MM, "bold") + 2 * CELL_MARGIN_MM for column in table.columns)
+
+
+def _title_mm(table: Table) -> float:
+    return text_width_mm(f"{table.title} (continued)", TITLE_TEXT_MM, "bold")
+
+
+@lru_cache(maxsize=65536)
+def _lines(cell: str, width_mm: float) -> tuple[str, ...]:
+    return tuple(wrapped(cell, width_mm - 2 * CELL_MARGIN_MM + 0.01, TEXT_MM))
+
+
+@lru_cache(maxsize=4096)
+def row_heights_mm(table: Table, widths: tuple[float, ...]) -> tuple[float, ...]:
+    """Height of each row, of as many lines as its highest cell."""
+    return tuple(_row_height_mm(row, widths) for row in table.rows)
+
+
+def _row_height_mm(row: Row, widths: Sequence[float]) -> float:
+    most = max(len(_lines(cell, width)) for cell, width in zip(row, widths, strict=True))
+    return TEXT_MM + (most - 1) * PITCH_MM + 2 * ROW_MARGIN_MM
+
+
+def set_table(
+    items: list[Item], table: Table, widths: Sequence[float], left: float, top: float, layers: Layers
+) -> float:
+    """Draw a table that fits; return where it ends."""
+    right = left + sum(widths)
+    items.append(Text(layers.table, Point(left, top - 3.5), table.title, TITLE_TEXT_MM, weight="bold"))
+    head_top = top - TITLE_MM + 2.0
+    y = head_top - HEAD_MM
+    edges = [left]
+    for width in widths:
+        edges.append(edges[-1] + width)
+    for column, edge, width in zip(table.columns, edges, widths, strict=False):
+        items.append(_cell(column.head, column.number, edge, width, y + 2.0, layers, bold=True))
+    rules = [head_top, y]
+    for row in table.rows:
+        bottom = y - _row_height_mm(row, widths)
+        for cell, column, edge, width in zip(row, table.columns, edges, widths, strict=False):
+            for number, line in enumerate(_lines(cell, width)):
+                base = y - ROW_MARGIN_MM - TEXT_MM - number * PITCH_MM
+                if line:
+                    items.append(_cell(line, column.number, edge, width, base, layers))
+        y = bottom
+        rules.append(y)
+    items += [Line(layers.table, Point(left, rule), Point(right, rule)) for rule in rules]
+    items += [Line(layers.table, Point(edge, head_top), Point(edge, y)) for edge in edges]
+    return y
+
+
+def _cell(text: str, number: bool, edge: float, width: float, base: float, layers: Layers, bold: bool = False) -> Text:
+    at = Point(edge + width - CELL_MARGIN_MM, base) if number else Point(edge + CELL_MARGIN_MM, base)
+    anchor: Anchor = "bottom right" if number else "bottom left"
+    return Text(layers.table, at, text, TEXT_MM, anchor, weight="bold" if bold else "regular")
