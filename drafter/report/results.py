@@ -47,7 +47,7 @@ def _turns(network: Network) -> list[str]:
 
 
 def _boards(design: Design) -> list[str]:
-    on_studs = sum(bool(bracket.stud) for bracket in design.brackets)
+    on_studs = sum(bool(bracket.stud and not bracket.board) for bracket in design.brackets)
     if not on_studs and not design.boards:
         return []
     on_boards = sum(bool(bracket.board) for bracket in design.brackets)

@@ -15,6 +15,9 @@ from drafter.standards.components import component
 UNIT_ACROSS_M = 0.12
 """Width and height that a treatment unit is drawn with; its data sheet says more (common practice)."""
 
+HEAVY_ACROSS_M = 0.35
+"""The same for a dryer or cooler (common practice, from memory)."""
+
 
 def solids(scene: Scene) -> tuple[Solid, ...]:
     """Return the installation and its rooms in space, from the datum corner at floor level."""
@@ -99,6 +102,7 @@ def _units(scene: Scene) -> Iterator[Volume]:
             wall = scene.wall_of(node)
             along_m, off_m = wall.measure(node.at.plan)
             long_m = component(node.what).length_m
-            outline = wall.footprint(along_m - long_m / 2, off_m - UNIT_ACROSS_M / 2, long_m, UNIT_ACROSS_M)
-            low, high = ((node.at.z + side * UNIT_ACROSS_M / 2) * 1000.0 for side in (-1, 1))
+            across_m = HEAVY_ACROSS_M if component(node.what).heavy else UNIT_ACROSS_M
+            outline = wall.footprint(along_m - long_m / 2, max(0.0, off_m - across_m / 2), long_m, across_m)
+            low, high = ((node.at.z + side * across_m / 2) * 1000.0 for side in (-1, 1))
             yield Volume(scene.layers.equipment, f"{node.tag} {node.what}", tuple(map(mm, outline)), low, high)

@@ -41,7 +41,8 @@ def notes(scene: Scene) -> list[str]:
         "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "
         "protection. Use a safe ladder and keep off live electrical parts.",
         f"Outlets point into the room, {units.length_with_unit(reach)} off the wall where no unit stands before them; "
-        "elevations show them turned aside. Hold each from the wall, by its own bracket where it stands farther out.",
+        "elevations show them turned aside. Each is held from the wall by its console; treatment units by brackets of "
+        "their own, dryers and coolers by a stand or console: the pipe carries none of them.",
         "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning (29 CFR 1910.242(b)). Tools that need less "
         "than the line's pressure get their own regulator.",
         f"Pipe: {pipe}; weakest size rated {units.pressure(weakest)} at "

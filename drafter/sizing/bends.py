@@ -62,11 +62,13 @@ class TubeLine:
 
     Attributes:
         lengths_m: of the runs, centre to centre.
+        closes: whether it is the last to go in where a ring closes.
     """
 
     runs: tuple[Run, ...]
     lengths_m: tuple[float, ...]
     bends: tuple[Bend, ...] = ()
+    closes: bool = False
 
     @property
     def centres_m(self) -> float:
@@ -131,8 +133,14 @@ def tube_lines(layout: Layout, bends: Mapping[str, Bend]) -> tuple[TubeLine, ...
         while bend := after.get(runs[-1].id):
             passed.append(bend)
             runs.append(layout.run_by_id[bend.runs[1]])
-        lines.append(TubeLine(tuple(runs), tuple(layout.length_m(run) for run in runs), tuple(passed)))
+        lengths_m = tuple(layout.length_m(run) for run in runs)
+        lines.append(TubeLine(tuple(runs), lengths_m, tuple(passed), closes_ring(layout, runs[-1])))
     return tuple(lines)
+
+
+def closes_ring(layout: Layout, run: Run) -> bool:
+    """Whether a run is the second to lead to its end, where a ring closes."""
+    return run in [other for other in layout.runs_at[run.end] if other.end == run.end][1:]
 
 
 def _bend_at(layout: Layout, family: Material, sizes: Mapping[str, TubeSize], node: Node) -> Bend | None:

@@ -27,6 +27,7 @@ class Component:
         lowest_k: lowest dew point a dryer of that kind can be set to [K]; None where nothing sets it.
         particle_class, oil_class: best class of ISO 8573-1 the air leaves with; None where it changes nothing.
         needs_oil_class: worst class for oil that it can take; None where any will do.
+        heavy: stands on the floor or a console of its own.
         adds: `particles` or `oil`, where the unit spoils the air with them.
     """
 
@@ -44,6 +45,7 @@ class Component:
     oil_class: int | None = None
     needs_oil_class: int | None = None
     adds: tuple[str, ...] = ()
+    heavy: bool = False
 
 
 @dataclass(frozen=True, slots=True)

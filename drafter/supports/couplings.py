@@ -14,7 +14,17 @@ LEAST_REST_M = 0.4
 Range = tuple[float, float]
 
 
-def stock_lengths(cut_m: float, family: Material, size: TubeSize, bent_m: Sequence[Range] = ()) -> list[float]:
+def is_slipped(line: TubeLine, family: Material) -> bool:
+    """Whether the last coupling of a tube is slipped over its end, then back, to close a ring.
+
+    Threaded pipe has a union for that, and soft tube is sprung in (common practice).
+    """
+    return line.closes and family.joins_by != "thread" and not family.polymer
+
+
+def stock_lengths(
+    cut_m: float, family: Material, size: TubeSize, bent_m: Sequence[Range] = (), slipped: bool = False
+) -> list[float]:
     """Split a length into full stock lengths and a rest, with a coupling between (the coupling adds its own gap).
 
     A coupling that would come on a bend, or nearer to one than goes into it, stands before it instead. Where no
@@ -22,6 +32,7 @@ def stock_lengths(cut_m: float, family: Material, size: TubeSize, bent_m: Sequen
 
     Args:
         bent_m: from where to where from its first end the tube is bent.
+        slipped: the last coupling closes a ring; so there is one in any case where there is room.
     """
     longest, gap_m = max(family.stock_lengths_m), size.coupling_length_m - 2 * size.insertion_m
     step = longest + gap_m
@@ -33,6 +44,10 @@ def stock_lengths(cut_m: float, family: Material, size: TubeSize, bent_m: Sequen
         lengths.append(first)
         cut_m -= first + gap_m
         begun_m += first + gap_m
+    least_m = 2 * (size.coupling_length_m + size.insertion_m)
+    if slipped and not lengths and cut_m - gap_m >= 2 * least_m:
+        first = _before_bends((cut_m - gap_m) / 2, bent_m, size, 0.0)
+        return [first, cut_m - gap_m - first]
     return [*lengths, cut_m]
 
 
@@ -60,7 +75,7 @@ def couplings_m(line: TubeLine, faces_m: Range, family: Material, size: TubeSize
     first_m = faces_m[0] - size.insertion_m
     cut_m = line.axis_m - sum(faces_m) + 2 * size.insertion_m
     bent_m = [(low - first_m, high - first_m) for low, high in line.bent_m]
-    lengths = stock_lengths(cut_m, family, size, bent_m)
+    lengths = stock_lengths(cut_m, family, size, bent_m, is_slipped(line, family))
     gap_m = size.coupling_length_m - 2 * size.insertion_m
     ends = accumulate(lengths[:-1], lambda end, length: end + gap_m + length, initial=first_m - gap_m)
     for end in list(ends)[1:]:

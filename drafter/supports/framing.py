@@ -82,7 +82,8 @@ def posts_at(site: Site, wall: Wall, height_m: float) -> tuple[Post, ...]:
     for opening in openings_on(site, wall):
         if opening.bottom_m < height_m < opening.height_m:
             left_m, right_m = opening.from_left_m, opening.from_left_m + opening.width_m
-            found = [post for post in found if not left_m < post.at_m < right_m]
+            half_m = STUD_WIDTH_M / 2
+            found = [post for post in found if not left_m - half_m < post.at_m < right_m + half_m]
             found += [Post(left_m, f"side of the {opening.kind}"), Post(right_m, f"side of the {opening.kind}")]
     for front in fronts(site, wall):
         if front.back_m < AGAINST_M and front.off_m > 0.0 and not wall.is_crossing:

@@ -12,6 +12,7 @@ from drafter.layout.obstacles import CLEAR_M
 from drafter.site.decks import decks_passed
 from drafter.site.wall import Wall
 from drafter.sizing.network import Network
+from drafter.standards.components import component
 from drafter.supports.couplings import couplings_m
 from drafter.supports.framing import Front, fronts, openings_on
 from drafter.supports.spacing import Stretch, Window
@@ -158,7 +159,7 @@ def _line(network: Network, runs: list[Run]) -> PipeLine:
         keep_out += [(-math.inf, front.low_m + FROM_EDGE_M), (front.high_m - FROM_EDGE_M, math.inf)]
     elif not hangs:
         keep_out += services
-    windows = tuple(window for face in faces for window in _windows(face, edges))
+    windows = tuple(window for run, face in zip(ordered, faces, strict=True) for window in _windows(run, face, edges))
     if not windows and (front is not None or any(run.kind is RunKind.RISING for run in ordered)):
         windows = _one_at_least(faces, front)
     face_m = front.off_m if front else 0.0
@@ -181,14 +182,19 @@ def half_m(network: Network, node_id: str, run: Run) -> float:
     if node.kind in (NodeKind.VALVE, NodeKind.DRAIN):
         return size.valve_length_m / 2
     if node.kind is NodeKind.TREATMENT:
-        return 0.05 + size.coupling_length_m
+        return component(node.what).length_m / 2 + size.coupling_length_m
     return size.centre_to_face_m
 
 
-def _windows(face: Range, edges: tuple[Range, Range]) -> Iterator[Window]:
-    """Yield the windows at either end of a run between two faces; it moves on where it cannot be reached."""
+def _windows(run: Run, face: Range, edges: tuple[Range, Range]) -> Iterator[Window]:
+    """Yield the windows at either end of a run between two faces; it moves on where it cannot be reached.
+
+    Short ones have none, but a drop has one by its outlet, where the hose is pulled.
+    """
     low, high = face
     if high - low < SHORTEST_M:
+        if run.kind is RunKind.DROP:
+            yield from _one_at_least([face], None)
         return
     first = max(low + CLEAR_OF_FITTING_M, edges[0][1])
     last = min(high - CLEAR_OF_FITTING_M, edges[1][0])

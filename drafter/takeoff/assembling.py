@@ -8,15 +8,17 @@ from dataclasses import dataclass
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.sizing.network import Network
 from drafter.standards.components import component
 from drafter.standards.materials import TubeSize
+from drafter.takeoff.device_threads import LEAST_AT_OUTLET, LEAST_THREAD, supply_thread, unit_thread
 from drafter.takeoff.ends import back
 from drafter.takeoff.make_up import make_up_runs
 from drafter.takeoff.part import FITTINGS, OUTLETS, SUPPLY, TREATMENT, VALVES, Port
 from drafter.takeoff.pieces import Pieces
 from drafter.takeoff.tees import branch_of, tee_sizes
 
-DEVICE_THREAD = "1/2"
+DRAIN_THREAD = "1/2"
 ELBOW_45_SHARE = 0.75
 """Centre to face of a 45 degree elbow over that of a 90 degree one (ASME B16.3 class 150, from memory)."""
 
@@ -64,12 +66,13 @@ class Assembling(Pieces):
 
     def _supply(self, tank: Node) -> None:
         """From the tank's port: nipple, lockable ball valve, flexible connection, adapter to the tube."""
-        layout, thread = self.network.layout, self.thread(DEVICE_THREAD)
+        layout, nominal = self.network.layout, supply_thread(self.network)
+        thread, own = self.thread(nominal), self.thread(_connection_thread(self.network) or nominal)
         flexible = next(run for run in layout.runs if run.kind is RunKind.FLEXIBLE)
         riser = next(run for run in layout.runs_at[flexible.end] if run.kind is RunKind.RISER)
         male, female = Port("male", thread), Port("female", thread)
-        port = self.add(SUPPLY, "compressor on tank", thread, (female,), tank.tag, stands=True)
-        nipple = self.add(SUPPLY, "hexagon nipple", thread, (male, male))
+        port = self.add(SUPPLY, "compressor on tank", own, (Port("female", own),), tank.tag, stands=True)
+        nipple = self._nipple(own, thread)
         valve = self.add(VALVES, "ball valve, lockable, threaded", thread, (female, female), "V-01")
         reach = layout.length_m(flexible) * 1.1
         length = max(0.3, -(-reach // 0.1) * 0.1)
@@ -81,10 +84,23 @@ class Assembling(Pieces):
         self.join((valve, 1), (hose, 0))
         size = self._size(riser)
         ports = (female, self.socket(size.name))
-        adapter = self.add(FITTINGS, f"adapter, female thread to {self.stuff}", self.sized(size.name, thread), ports)
+        adapter = self._onto(f"adapter, female thread to {self.stuff}", size.name, nominal, ports)
         self.join((hose, 1), (adapter, 0))
         self.start = adapter
         self._end(flexible.end, riser, (adapter, 1), size.coupling_length_m / 2)
+
+    def _nipple(self, own: str, thread: str) -> str:
+        """What is screwed into the tank, for the valve's thread."""
+        ports = Port("male", own), Port("male", thread)
+        if own == thread:
+            return self.add(SUPPLY, "hexagon nipple", thread, ports)
+        return self.add(SUPPLY, "reducing nipple", f"{own} x {thread}", ports)
+
+    def _onto(self, item: str, size: str, nominal: str, ports: tuple[Port, ...]) -> str:
+        """A part from a device's thread to pipe or tube: a coupling, where the pipe has that thread itself."""
+        if self.threaded and size == nominal:
+            return self.add(FITTINGS, "coupling", size, ports)
+        return self.add(FITTINGS, item, self.sized(size, self.thread(nominal)), ports)
 
     def _valve(self, node: Node, runs: tuple[Run, ...]) -> None:
         size = max((self._size(run) for run in runs), key=lambda size: size.outside_m)
@@ -94,7 +110,7 @@ class Assembling(Pieces):
             self._end(node.id, run, (valve, index), size.valve_length_m / 2)
 
     def _drain(self, node: Node, run: Run) -> None:
-        thread = self.thread(DEVICE_THREAD)
+        thread = self.thread(DRAIN_THREAD)
         kind = "automatic drain" if self.network.layout.site.main.drains == "automatic" else "drain valve"
         drain = self.add(VALVES, kind, thread, (Port("male", thread), Port("open", "")), node.tag)
         self._end_device(node, run, drain, f"adapter, female thread to {self.stuff}", thread)
@@ -104,7 +120,7 @@ class Assembling(Pieces):
         thread = self.thread(body)
         item = f"quick coupling, {body} body, one profile for the site"
         coupling = self.add(OUTLETS, item, thread, (Port("male", thread), Port("open", "")), node.tag)
-        self._end_device(node, run, coupling, f"wall adapter, female thread to {self.stuff}", thread, True)
+        self._end_device(node, run, coupling, f"outlet adapter, female thread to {self.stuff}", thread, True)
 
     def _end_device(self, node: Node, run: Run, device: str, adapter: str, thread: str, stands: bool = False) -> None:
         """Put the device at the end of a run into an adapter, up to the middle of it."""
@@ -115,12 +131,17 @@ class Assembling(Pieces):
         self._end(node.id, run, (part, 0), size.coupling_length_m / 2)
 
     def _unit(self, node: Node, runs: tuple[Run, ...]) -> None:
-        thread = self.thread(DEVICE_THREAD)
-        female, treats = Port("female", thread), node.kind is NodeKind.TREATMENT
-        group = TREATMENT if treats else OUTLETS
-        unit = self.add(group, node.what, thread, (female, female), node.tag, stands=treats)
+        treats = node.kind is NodeKind.TREATMENT
+        nominal = unit_thread(self.network, runs, LEAST_THREAD if treats else LEAST_AT_OUTLET)
+        thread, group = self.thread(nominal), TREATMENT if treats else OUTLETS
+        straight_in = [self.threaded and self._size(run).name == nominal for run in runs]
+        ports = tuple(self.socket(nominal) if each else Port("female", thread) for each in straight_in)
+        unit = self.add(group, node.what, thread, ports, node.tag, stands=treats)
         half = component(node.what).length_m / 2
         for index, run in enumerate(runs):
+            if straight_in[index]:
+                self._end(node.id, run, (unit, index), half)
+                continue
             size, why = self._size(run), "" if self.threaded else self._union_reason(node.id, run)
             item, length = f"adapter, male thread to {self.stuff}", size.coupling_length_m / 2
             if why:
@@ -202,3 +223,8 @@ class Assembling(Pieces):
                 source="elbows sold for tube and pipe, common practice",
             )
         )
+
+
+def _connection_thread(network: Network) -> str:
+    connection = network.layout.site.compressor.connection
+    return connection.thread if connection else ""

@@ -11,13 +11,14 @@ from drafter.geometry import Point3
 from drafter.layout.graph import Layout, Node, NodeKind
 from drafter.sizing.bends import TubeLine
 from drafter.standards.materials import TubeSize
-from drafter.supports.couplings import Range, coupling_on_bend, stock_lengths
+from drafter.supports.couplings import Range, coupling_on_bend, is_slipped, stock_lengths
 from drafter.takeoff.ends import Ends, back
 from drafter.takeoff.part import FITTINGS, TUBE, TubeBend
 
 LEAST_BETWEEN_SOCKETS_M = 0.01
 
 
+SLIP_COUPLING = "slip coupling, without a stop inside, to close the ring"
 COUPLING = "coupling"
 """What a list calls the end of a piece that is joined to the next of its line."""
 
@@ -89,27 +90,39 @@ class Pieces(Ends):
             cut = max(cut, LEAST_BETWEEN_SOCKETS_M)
         off_m = self.allowance_m[first] - size.insertion_m
         bent_m = [(low - off_m, high - off_m) for low, high in line.bent_m]
-        lengths = stock_lengths(cut, self.family, size, bent_m)
+        slipped = is_slipped(line, self.family)
+        lengths = stock_lengths(cut, self.family, size, bent_m, slipped)
         spans, gap_m = _spans(line, lengths), size.coupling_length_m - 2 * size.insertion_m
         make_up = make_up or (if_coupled and len(lengths) > 1)
         begun_m, before = 0.0, self.ends[first]
         for index, part_cut in enumerate(lengths):
             done, end_m = index == len(lengths) - 1, begun_m + part_cut
             ways = self._way_at(line, bent_m, begun_m), self._way_at(line, bent_m, end_m)
-            after = self.ends[last] if done else self._stock_joint(f"{line.runs[0].id} {index}", size, ways[1])
+            item = SLIP_COUPLING if slipped and index == len(lengths) - 2 else COUPLING
+            after = self.ends[last] if done else self._stock_joint(item, f"{line.runs[0].id} {index}", size, ways[1])
             if not done and any(coupling_on_bend(end_m, bend, size) for bend in bent_m):
                 self._no_straight(line)
             bends = self._bends(line, bent_m, begun_m, end_m)
-            piece = self._piece(line, spans[index], part_cut, make_up and done, bends)
+            to_ends_m = (
+                0.0 if index else off_m,
+                0.0 if not done else self.allowance_m[last] - size.insertion_m,
+            )
+            centres_m = part_cut + sum(to_ends_m) + gap_m / 2 * ((index > 0) + (not done))
+            piece = self._piece(line, spans[index], (centres_m, part_cut), make_up and done, bends)
             self._put_between(before, after, piece, ways)
             before, begun_m = (after[0], 1), end_m + gap_m
 
     def _piece(
-        self, line: TubeLine, spans: tuple[Span, ...], cut_m: float, make_up: bool, bends: tuple[TubeBend, ...]
+        self,
+        line: TubeLine,
+        spans: tuple[Span, ...],
+        lengths_m: tuple[float, float],
+        make_up: bool,
+        bends: tuple[TubeBend, ...],
     ) -> Piece:
-        layout = self.network.layout
+        layout, (centres_m, cut_m) = self.network.layout, lengths_m
         whole = [span.run for span in spans] == [run.id for run in line.runs] and spans[0].start == 0.0
-        centres_m = line.centres_m if whole and spans[-1].end > 1.0 - 1e-9 else cut_m
+        centres_m = line.centres_m if whole and spans[-1].end > 1.0 - 1e-9 else centres_m
         start, end = (called(layout, layout.nodes[id]) for id in (line.runs[0].start, line.runs[-1].end))
         start = start if spans[0].run == line.runs[0].id and spans[0].start == 0.0 else COUPLING
         end = end if spans[-1].run == line.runs[-1].id and spans[-1].end > 1.0 - 1e-9 else COUPLING
@@ -142,11 +155,11 @@ class Pieces(Ends):
         run = line.runs[sum(low < at_m for low, _ in bent_m)]
         return self._way(run.start, run)
 
-    def _stock_joint(self, key: str, size: TubeSize, way: Point3) -> tuple[str, int]:
+    def _stock_joint(self, item: str, key: str, size: TubeSize, way: Point3) -> tuple[str, int]:
         """Add the coupling after a full stock length; return its end towards that."""
         reach = size.coupling_length_m / 2 - size.insertion_m
         ends = self.socket(size.name, f"{key} in", back(way), reach), self.socket(size.name, f"{key} out", way, reach)
-        return self.add(FITTINGS, "coupling", size.name, ends), 0
+        return self.add(FITTINGS, item, size.name, ends), 0
 
     def _no_straight(self, line: TubeLine) -> None:
         """A coupling that finds no straight to stand on stops the drawing."""

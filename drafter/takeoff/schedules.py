@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from drafter.finding import Finding, Severity
-from drafter.layout.graph import Layout, NodeKind, RunKind
+from drafter.layout.graph import Layout, Node, NodeKind, RunKind
 from drafter.quantity import Units
 from drafter.site.decks import decks_passed
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Board, Bracket, Design
 from drafter.takeoff.assembling import Assembling
+from drafter.takeoff.consoles import console_rows, held_by
 from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.part import FITTINGS, SUNDRIES, SUPPORTS, TUBE, Joint, Part, faults
 from drafter.takeoff.pieces import Piece
@@ -130,7 +131,7 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
         count = len(parts)
         spare = math.ceil(count * SPARE_SHARE) if group == FITTINGS else 0
         rows.append(Row(group, item, size, count, "pcs", count + spare, tuple(p.tag for p in parts if p.tag)))
-    rows += [*_brackets(design), *_boards(design)]
+    rows += [*_brackets(design), *_boards(design), *console_rows(design.network.layout)]
     rows += _sundries(design, instances)
     order = list(dict.fromkeys([TUBE, *(row.group for row in rows)]))
     return tuple(sorted(rows, key=lambda row: (order.index(row.group), row.item, row.size)))
@@ -207,10 +208,8 @@ def _deck_sleeves(layout: Layout) -> Iterator[Mark]:
 _MARKED = {
     NodeKind.TAKE_OFF: "take-off on the main",
     NodeKind.SPARE_TEE: "spare tee on the main",
-    NodeKind.COUPLING: "outlet",
     NodeKind.VALVE: "valve",
     NodeKind.DRAIN: "drain valve",
-    NodeKind.TREATMENT: "treatment unit",
 }
 
 
@@ -224,7 +223,7 @@ def _marks(design: Design) -> tuple[Mark, ...]:
         for b in design.boards
     ]
     for node in layout.nodes.values():
-        what = _MARKED.get(node.kind, "")
+        what = _MARKED.get(node.kind, "") or _on_console(layout, node)
         if any(run.kind is RunKind.SLEEVE for run in layout.runs_at[node.id]):
             what = "sleeve"
         for run in layout.runs_at[node.id]:
@@ -244,6 +243,15 @@ def _marks(design: Design) -> tuple[Mark, ...]:
     return tuple(marks)
 
 
+def _on_console(layout: Layout, node: Node) -> str:
+    """A treatment unit or an outlet, with what it is held by."""
+    name = "outlet" if node.kind is NodeKind.COUPLING else node.what
+    held = held_by(layout, node)
+    return (
+        f"{name}, on {'a stand or console' if held.startswith('stand') else held.partition(' for ')[0]}" if held else ""
+    )
+
+
 def _held_by(bracket: Bracket, units: Units) -> str:
     if bracket.hangs:
         held = f" on joist {bracket.stud}" if bracket.stud else f" on board {bracket.board}" if bracket.board else ""
@@ -251,5 +259,5 @@ def _held_by(bracket: Bracket, units: Units) -> str:
     if bracket.on_column:
         return "bracket on the column"
     if bracket.board:
-        return f"bracket on board {bracket.board}"
+        return f"bracket on board {bracket.board}" + (f", stud {bracket.stud}" if bracket.stud else "")
     return f"bracket on stud {bracket.stud}" if bracket.stud else "bracket"

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from drafter.geometry import Point3
 from drafter.layout.graph import Layout, Node, NodeKind, Run
+from drafter.sizing.bends import closes_ring
 from drafter.standards.materials import Material
 
 
@@ -42,5 +43,4 @@ def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
         return ""
     if node.kind is NodeKind.VALVE and run.outlet and run.start == node.id:
         return f"drop {run.outlet} closes and comes off"
-    closing = [other for other in layout.runs_at[node.id] if other.end == node.id][1:]
-    return "the ring closes" if run in closing else ""
+    return "the ring closes" if run.end == node.id and closes_ring(layout, run) else ""

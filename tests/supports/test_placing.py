@@ -169,7 +169,6 @@ def test_any_stud_wall_is_served_or_the_place_is_reported(
     assert wide == sum(finding.rule == "CLIP001" for finding in design.findings)
     for bracket in design.brackets:
         assert bool(bracket.stud or bracket.board) == studs
-        assert not (bracket.stud and bracket.board)
         if bracket.stud:
             at = round(first, 3) + (bracket.stud - 1) * round(spacing, 3)
             assert bracket.from_left_m == pytest.approx(at, abs=MEETS_M + 1e-6)
@@ -178,6 +177,11 @@ def test_any_stud_wall_is_served_or_the_place_is_reported(
 
 def _check_boards(design: Design) -> None:
     site = design.network.layout.site
+    for bracket in design.brackets:
+        for board in design.boards:
+            over = board.from_left_m <= bracket.from_left_m <= board.from_left_m + board.length_m
+            beside = abs(bracket.at.z - board.height_m) <= BOARD_TALL_M / 2
+            assert bracket.board or not (bracket.wall == board.wall and over and beside)
     for board in design.boards:
         held = [bracket for bracket in design.brackets if bracket.board == board.tag]
         assert held

@@ -56,7 +56,8 @@ def test_counts_follow_from_the_graph(designed: Designed) -> None:
     sleeves = sum(run.kind is RunKind.SLEEVE for run in layout.runs)
     sleeves += sum(mark.what.startswith("sleeve through") for mark in takeoff.marks)
     not_bought = len(takeoff.pieces) + 1
-    assert rows == len(takeoff.instances) - not_bought + len(design_.brackets) + len(design_.boards) + sleeves
+    held = len(design_.brackets) + len(design_.boards) + kinds[NodeKind.COUPLING] + kinds[NodeKind.TREATMENT]
+    assert rows == len(takeoff.instances) - not_bought + held + sleeves
 
 
 def test_pieces_and_fittings_rebuild_each_run(designed: Designed) -> None:

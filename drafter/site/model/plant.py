@@ -9,6 +9,8 @@ from drafter.quantity import Kind, Quantity
 from drafter.reader import Entry, EntryForm, QuantityForm, WordForm, key
 from drafter.site.model.forms import LENGTH, PRACTICE, PRESSURE, ROOM, SIZE, WALL
 
+THREADS = ("1/4", "3/8", "1/2", "3/4", "1", "1-1/4", "1-1/2", "2")
+
 
 @dataclass(frozen=True, kw_only=True)
 class Connection(Entry):
@@ -16,6 +18,7 @@ class Connection(Entry):
 
     from_left_m: float = key("from left", LENGTH)
     height_m: float = key("height", SIZE)
+    thread: str = key("thread", WordForm(THREADS), "", "of the tank's port", "as the line is wide")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,0 +1,33 @@
+"""What holds treatment units and outlets: brackets and consoles of their own, so that no pipe carries them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.layout.graph import Layout, Node, NodeKind
+from drafter.standards.components import component
+from drafter.takeoff.part import SUPPORTS
+from drafter.takeoff.rows import Row
+
+
+def console_rows(layout: Layout) -> Iterator[Row]:
+    """Yield what to buy to hold treatment units and outlets, each with the tags of those it is for."""
+    tags: dict[str, list[str]] = {}
+    for node in layout.nodes.values():
+        if item := held_by(layout, node):
+            tags.setdefault(item, []).append(node.tag)
+    for item, here in tags.items():
+        yield Row(SUPPORTS, item, "", len(here), "pcs", len(here), tuple(here))
+
+
+def held_by(layout: Layout, node: Node) -> str:
+    """What a treatment unit or an outlet is held by, as it is bought; empty for other nodes."""
+    if node.kind is NodeKind.TREATMENT:
+        heavy = component(node.what).heavy
+        return "stand or console that carries the dryer or cooler" if heavy else "bracket of its own for a unit"
+    if node.kind is NodeKind.COUPLING:
+        _, off_m = layout.site.wall(node.room, node.wall).measure(node.at.plan)
+        outlet = next(outlet for outlet in layout.site.outlets if outlet.tag == node.tag)
+        what = "an outlet with its units" if outlet.service else "an outlet"
+        return f"console for {what}, {layout.site.units.length_with_unit(off_m)} off the wall"
+    return ""
