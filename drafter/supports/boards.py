@@ -17,9 +17,6 @@ BOARD_TALL_M = 0.14
 BOARD_THICK_M = 0.019
 """Thickness of a board: 3/4 in, the dressed thickness of a nominal 1 in (PS 20)."""
 
-FOOT_M = 0.02
-"""Half the foot of a bracket: nearer to a board than this it cannot lie flat beside it (common practice)."""
-
 OFF_MIDDLE_M = BOARD_TALL_M / 4
 """So far from the middle of its board a bracket may stand, and its screws still hold (common practice)."""
 
@@ -84,7 +81,7 @@ def _before(bracket: Bracket, boards: list[Board]) -> Bracket:
     for board in boards:
         over = board.from_left_m <= bracket.from_left_m <= board.from_left_m + board.length_m
         here = (board.room, board.wall) == (bracket.room, bracket.wall)
-        if bracket.stud and here and over and abs(board.height_m - bracket.at.z) <= BOARD_TALL_M / 2 + FOOT_M:
+        if bracket.stud and here and over and abs(board.height_m - bracket.at.z) <= BOARD_TALL_M / 2:
             return replace(bracket, board=board.tag, stand_off_m=bracket.stand_off_m - BOARD_THICK_M)
     return bracket
 

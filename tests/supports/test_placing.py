@@ -190,7 +190,8 @@ def _check_boards(design: Design) -> None:
         for bracket in held:
             assert bracket.wall == board.wall
             assert board.from_left_m <= bracket.from_left_m <= board.from_left_m + board.length_m
-            assert abs(bracket.at.z - board.height_m) <= BOARD_TALL_M / 4 + 1e-9
+            reach_m = BOARD_TALL_M / 2 if bracket.stud else BOARD_TALL_M / 4
+            assert abs(bracket.at.z - board.height_m) <= reach_m + 1e-9
         for opening in site.rooms["shop"].openings:
             if opening.wall == board.wall and opening.bottom_m < board.height_m < opening.height_m:
                 left, right = opening.from_left_m, opening.from_left_m + opening.width_m
