@@ -30,10 +30,12 @@ from drafter.rules import (
     unfit_air,
     weak_pipe,
 )
-from drafter.rules.rule import Rule, RuleFile
+from drafter.rules.own_limits import check_own_limits, with_own_limit
+from drafter.rules.rule import Rule, RuleFile, Threshold
+from drafter.site.model import Site
 from drafter.supports.design import Design
 
-__all__ = ["RULES", "Rule", "RuleFile", "check"]
+__all__ = ["RULES", "Rule", "RuleFile", "Threshold", "check", "check_limits"]
 
 RULES: tuple[RuleFile, ...] = (
     fast_air_in_main,
@@ -64,6 +66,12 @@ RULES: tuple[RuleFile, ...] = (
 )
 
 
+def check_limits(site: Site) -> tuple[Finding, ...]:
+    """Return what is wrong with the limits that a site sets for itself."""
+    return tuple(check_own_limits(site, {rule.RULE.id: rule.RULE for rule in RULES}))
+
+
 def check(design: Design) -> tuple[Finding, ...]:
-    """Return what every rule finds in a design, rule by rule."""
-    return tuple(finding for rule in RULES for finding in rule.check(design))
+    """Return what every rule finds in a design, rule by rule, with what the site sets for itself kept in sight."""
+    site = design.network.layout.site
+    return tuple(finding for rule in RULES for finding in with_own_limit(site, rule.RULE, tuple(rule.check(design))))

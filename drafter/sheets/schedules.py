@@ -31,6 +31,10 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
         rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in worth_reading)
         columns = (Column(""), Column("at"), Column("found"), Column("do"))
         tables.append(Table("CHECK BEFORE BUILDING", columns, rows))
+    if own := [f for f in findings if f.rule == "LIMIT005"]:
+        rows = tuple((f.subject, f.measured, f.limit, f.message) for f in own)
+        columns = (Column("rule"), Column("here"), Column("usual"), Column("why"))
+        tables.append(Table("LIMITS SET FOR THIS SITE", columns, rows))
     tables.append(water_table(scene))
     tables += [order_table(scene), tools_table(scene)]
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]

@@ -9,6 +9,7 @@ from typing import Any
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, QuantityForm, TextForm, WordForm, key
 from drafter.site.model.drawing_data import DrawingData
+from drafter.site.model.own_limits import RULE_ID, OwnLimit
 from drafter.site.model.piping import Main
 from drafter.site.model.plant import Compressor, Treatment
 from drafter.site.model.rooms import Room
@@ -58,6 +59,12 @@ class Site(Entry):
         ),
         None,
         "of what the words begin an item of the parts schedule, each or a metre, in any currency",
+    )
+    own_limits: Mapping[str, OwnLimit] = key(
+        "limits",
+        NamedForm(EntryForm(OwnLimit), "FLOW001", RULE_ID, "the id of a rule, such as FLOW001"),
+        None,
+        "rules with another limit, or left out, each with its reason",
     )
     level_line_m: float = key(
         "level line",
