@@ -25,6 +25,7 @@ TOTAL_DROP_WARNING_PA = Limit(0.3e5, f"{_PRACTICE}, 0.3 to 0.5 bar from receiver
 TOTAL_DROP_SHARE_OF_DISCHARGE = Limit(0.10, f"below 10 % of discharge pressure, {_SOURCEBOOK}")
 
 BELOW_CEILING_M = Limit(0.05, f"{_PRACTICE}: centre of the main to the ceiling, for its brackets")
+HAND_HEIGHT_M = Limit(1.8, f"{_PRACTICE}: a hand works there without a step")
 HEADROOM_M = Limit(2.1, f"{_PRACTICE} for walkways, 2.1 m clear")
 
 OUTLET_MARGIN_PA = Limit(0.5e5, f"{_PRACTICE}, 0.5 to 1 bar above what the tool asks for")
