@@ -10,7 +10,7 @@ from drafter import __version__
 
 _STATUS = """exit status:
   0  fine
-  1  the design has errors; nothing is drawn
+  1  the design has errors; nothing is drawn, unless --despite-errors asks for it
   2  the site file or another file could not be used"""
 _OPTIONS_STATUS = """exit status:
   0  fine
@@ -59,6 +59,11 @@ def arguments_parser() -> argparse.ArgumentParser:
         metavar="WHICH",
         type=_dxf_files,
         help="'plan and elevations', 'one' file, or 'each view' its own",
+    )
+    draw.add_argument(
+        "--despite-errors",
+        action="store_true",
+        help="draw a design with errors too, every sheet and file stamped NOT FOR CONSTRUCTION",
     )
     draw.add_argument("--layers", metavar="FILE.yaml", type=Path, help="a file that renames layers of the DXF files")
     _options_parser(commands)

@@ -166,20 +166,25 @@ def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
         if designed.findings:
             _say(findings_text(designed.findings, data))
         status = _status(designed)
-        if status == FINE:
+        if status == FINE or (asked.despite_errors and designed.takeoff is not None):
             assert designed.site is not None
             dxf = _dxf_choice(designed.site, file, asked)
             if dxf is None:
                 return UNUSABLE
             _replace_folder(target, _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}")))
-            _say(f"{target}: drawn. {verdict(designed.findings, designed.design)}", sys.stdout)
+            how = "drawn" if status == FINE else "drawn despite errors, every sheet stamped NOT FOR CONSTRUCTION"
+            _say(f"{target}: {how}. {verdict(designed.findings, designed.design)}", sys.stdout)
         else:
-            _say(f"{file}: nothing drawn. {verdict(designed.findings, designed.design)}")
+            _say(f"{file}: nothing drawn. {verdict(designed.findings, designed.design)}{_ask_for(designed)}")
         return status
     except FileError as trouble:
         _progress("")
         _say(f"drafter: {trouble}")
         return UNUSABLE
+
+
+def _ask_for(designed: Designed) -> str:
+    return " To see it all the same: --despite-errors" if designed.takeoff is not None else ""
 
 
 def _drawn(designed: Designed, data: bytes, dxf: DxfChoice, progress: Callable[[str], None]) -> dict[str, bytes]:
