@@ -40,7 +40,7 @@ def check(design: Design) -> Iterator[Finding]:
         yield RULE.finding(
             WARNING,
             layout.site.main.where("drain_height_m"),
-            f"{', '.join(low)} end {measured} above the floor: no bucket goes under",
+            f"{', '.join(low)} end{'s' if len(low) == 1 else ''} {measured} above the floor: no bucket goes under",
             measured=measured,
             limit=limit,
             fix=f"give main: {{drain height: ...}} of {limit} or more, and the compressor's connection higher where "
