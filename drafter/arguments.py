@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from drafter import __version__
+from drafter.quantity import Kind, QuantityError, parse
 
 _STATUS = """exit status:
   0  fine
   1  the design has errors; nothing is drawn, unless --despite-errors asks for it
   2  the site file or another file could not be used"""
+_LEAK_STATUS = """exit status:
+  0  every test passes
+  1  a test does not pass, or tells nothing
+  2  the site file or a reading could not be used"""
 _OPTIONS_STATUS = """exit status:
   0  fine
   1  none of the choices can be built
@@ -68,6 +73,7 @@ def arguments_parser() -> argparse.ArgumentParser:
     draw.add_argument("--layers", metavar="FILE.yaml", type=Path, help="a file that renames layers of the DXF files")
     _options_parser(commands)
     _explain_parser(commands)
+    _leak_parser(commands)
     return parser
 
 
@@ -115,3 +121,45 @@ def _explain_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     explain.add_argument("rule", metavar="RULE", nargs="?", help="an id as findings show it, such as FLOW001")
+
+
+def _leak_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    leak = commands.add_parser(
+        "leak-test",
+        help="say what a leak test means: how much leaks, whether it passes, what it costs",
+        description="Work out the readings of a leak test, those of the site file and the one given here; write\n"
+        "leak-test.pdf into DIR/<name of the site file>/, and print the same. Pressures are gauge, with units.\n"
+        "Either a fall of pressure: --from 8bar --to 7.9bar --for 30min, better with --air-at-start and --air-at-end;\n"
+        "or the compressor's times with nothing in use: --loaded 2min --unloaded 20min.",
+        epilog=_LEAK_STATUS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    leak.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
+    for option, name, kind, text in (
+        ("--from", "start_pa", Kind.PRESSURE, "gauge pressure at the start"),
+        ("--to", "end_pa", Kind.PRESSURE, "gauge pressure at the end"),
+        ("--for", "time_s", Kind.TIME, "time from start to end"),
+        ("--air-at-start", "start_k", Kind.TEMPERATURE, "temperature of the air in the pipes"),
+        ("--air-at-end", "end_k", Kind.TEMPERATURE, "temperature of the air in the pipes"),
+        ("--loaded", "loaded_s", Kind.TIME, "time the compressor delivers with nothing in use"),
+        ("--unloaded", "unloaded_s", Kind.TIME, "time until it delivers again"),
+    ):
+        leak.add_argument(option, dest=name, metavar="VALUE", type=_quantity(kind), help=text)
+    leak.add_argument("--with-tank", action="store_true", help="the tank was under test with the piping")
+    leak.add_argument("--date", default="", help="of the test")
+    leak.add_argument("--by", default="", help="who tested")
+    leak.add_argument(
+        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
+    )
+
+
+def _quantity(kind: Kind) -> Callable[[str], float]:
+    """What reads an argument that is a quantity with its unit."""
+
+    def read(written: str) -> float:
+        try:
+            return parse(written, kind).value
+        except QuantityError as error:
+            raise argparse.ArgumentTypeError(f"{error}; {error.fix}") from None
+
+    return read

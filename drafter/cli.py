@@ -59,6 +59,8 @@ def _run(arguments: Sequence[str] | None) -> int:
         return _options(chosen.site, chosen.into, chosen.json)
     if chosen.command == "explain":
         return _explain(chosen.rule)
+    if chosen.command == "leak-test":
+        return _leak_test(chosen)
     if chosen.command == "draw":
         return _draw(chosen)
     parser.print_help(sys.stderr)
@@ -109,6 +111,31 @@ def _explain(rule: str | None) -> int:
         return UNUSABLE
     _say(page, sys.stdout)
     return FINE
+
+
+def _leak_test(asked: argparse.Namespace) -> int:
+    from drafter.backends.pdf import to_pdf
+    from drafter.leak_testing import leak_test_of
+    from drafter.report import findings_text
+    from drafter.report.leak_result import leak_result_text
+    from drafter.sheets.leak_result import leak_drawing
+    from drafter.sizing.leak_result import Verdict
+
+    target = asked.into / asked.site.stem
+    try:
+        _refuse_file(target)
+        data = _read(asked.site)
+        test = leak_test_of(data, str(asked.site), asked)
+        if test.findings:
+            _say(findings_text(test.findings, data))
+        if test.network is None:
+            return UNUSABLE
+        _replace_folder(target, {"leak-test.pdf": to_pdf(leak_drawing(test.network, test.results))})
+        sys.stdout.write(leak_result_text(test.network, test.results))
+        return FINE if all(result.verdict is Verdict.TIGHT for result in test.results) else DESIGN_ERRORS
+    except FileError as trouble:
+        _say(f"drafter: {trouble}")
+        return UNUSABLE
 
 
 def _options(file: Path, into: Path, as_json: bool) -> int:

@@ -8,6 +8,7 @@ from typing import Any
 
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, QuantityForm, TextForm, WordForm, key
+from drafter.site.model.care import LeakReading
 from drafter.site.model.drawing_data import DrawingData
 from drafter.site.model.own_limits import RULE_ID, OwnLimit
 from drafter.site.model.piping import Main
@@ -59,6 +60,12 @@ class Site(Entry):
         ),
         None,
         "of what the words begin an item of the parts schedule, each or a metre, in any currency",
+    )
+    energy_price: float | None = key(
+        "energy price", NumberForm(0.001, 100000.0), None, "of a kilowatt-hour, in any currency"
+    )
+    leak_tests: tuple[LeakReading, ...] = key(
+        "leak test", ListForm(EntryForm(LeakReading), 0, 50), (), "as the finished installation was tested"
     )
     own_limits: Mapping[str, OwnLimit] = key(
         "limits",
