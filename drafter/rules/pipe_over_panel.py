@@ -14,10 +14,10 @@ from drafter.geometry import Point3
 from drafter.quantity import Kind
 from drafter.rules.rule import NOTE, Rule, Threshold
 from drafter.site.model import KeepClear, Site
-from drafter.standards.limits import Limit
+from drafter.standards.rule_sets import rule_set
 from drafter.supports.design import Design
 
-ABOVE_M = Limit(1.8288, "NEC 110.26(E), 6 ft above the equipment, from memory")
+ABOVE_M = rule_set("us").above_panel_m
 
 RULE = Rule("PANEL002", "pipe over a panel", ABOVE_M.source, (NOTE,), Threshold(ABOVE_M, Kind.LENGTH))
 
@@ -26,7 +26,7 @@ _SLACK_M = 0.0005
 
 def check(design: Design) -> Iterator[Finding]:
     layout, units = design.network.layout, design.network.layout.site.units
-    most = RULE.limit(layout.site)
+    most = RULE.limit(layout.site, rule_set(layout.site.rule_set).above_panel_m)
     for name, room in layout.site.rooms.items():
         for keep in room.keep_clear:
             if keep.kind != "electrical panel":

@@ -14,13 +14,11 @@ from drafter.finding import Finding
 from drafter.quantity import Kind
 from drafter.rules.rule import NOTE, Rule, Threshold
 from drafter.site.model import Outlet
-from drafter.standards.limits import Limit
+from drafter.standards.rule_sets import rule_set
 from drafter.standards.tools import find_tool
 from drafter.supports.design import Design
 
-CLEANING_PA = Limit(
-    206843.0, "29 CFR 1910.242(b): less than 30 psi when dead-ended, with chip guarding and eye protection"
-)
+CLEANING_PA = rule_set("us").blow_gun_pa
 
 RULE = Rule("BLOW001", "blow gun at line pressure", CLEANING_PA.source, (NOTE,), Threshold(CLEANING_PA, Kind.PRESSURE))
 
@@ -30,14 +28,14 @@ _FOR_CLEANING = ("blow gun", "dust blow-off")
 
 def check(design: Design) -> Iterator[Finding]:
     site = design.network.layout.site
-    most = RULE.limit(site)
+    most = RULE.limit(site, rule_set(site.rule_set).blow_gun_pa)
     settings = [unit.set_pa for unit in site.treatment if unit.set_pa is not None]
     line_pa = min([site.compressor.cut_out_pa, *settings])
     blowing = [outlet for outlet in site.outlets if _blows(outlet) and "regulator" not in outlet.service]
     if not blowing or line_pa <= most.value + _SLACK_PA:
         return
     tags, gets, limit = ", ".join(each.tag for each in blowing), site.units.pressure(line_pa), "30 psi (2.07 bar)"
-    if most is not CLEANING_PA:
+    if most.value != CLEANING_PA.value:
         limit = site.units.pressure(most.value)
     yield RULE.finding(
         NOTE,

@@ -14,10 +14,10 @@ from drafter.finding import Finding
 from drafter.quantity import Kind
 from drafter.rules.rule import WARNING, Rule, Threshold
 from drafter.sizing.tool_end import hose_bore_m
-from drafter.standards.limits import Limit
+from drafter.standards.rule_sets import rule_set
 from drafter.supports.design import Design
 
-WIDEST_M = Limit(0.0127, "29 CFR 1926.302(b)(7): over 1/2 in inside a safety device at the source of supply")
+WIDEST_M = rule_set("us").hose_bore_m
 
 RULE = Rule(
     "HOSE002", "wide hose without a safety device", WIDEST_M.source, (WARNING,), Threshold(WIDEST_M, Kind.LENGTH)
@@ -29,7 +29,7 @@ _SOLD_AS_M = 0.0003
 
 def check(design: Design) -> Iterator[Finding]:
     site = design.network.layout.site
-    most = RULE.limit(site)
+    most = RULE.limit(site, rule_set(site.rule_set).hose_bore_m)
     for outlet in site.outlets:
         bore_m = hose_bore_m(outlet)
         if outlet.hose.length_m and bore_m > most.value + _SOLD_AS_M + 1e-6:

@@ -18,6 +18,7 @@ from drafter.site.model.tubes import with_tubes
 from drafter.site.model.use import Demand, Outlet, Work, WorkPlace
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.materials import Material, material
+from drafter.standards.rule_sets import RULE_SETS
 
 FLOW_BASES = (
     "20 degC, 1 bar",
@@ -60,6 +61,9 @@ class Site(Entry):
         ),
         None,
         "of what the words begin an item of the parts schedule, each or a metre, in any currency",
+    )
+    rule_set: str = key(
+        "rules", WordForm(RULE_SETS), "", "codes it is held against", "us where lengths are in feet, else international"
     )
     energy_price: float | None = key(
         "energy price", NumberForm(0.001, 100000.0), None, "of a kilowatt-hour, in any currency"
