@@ -12,6 +12,7 @@ from drafter.report.sizes import size_lines
 from drafter.report.spare_tees import spare_text
 from drafter.report.tank import tank_block
 from drafter.report.water import water_text
+from drafter.sheets.care import care_rows
 from drafter.sheets.rule_set import rule_set_rows
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
@@ -38,6 +39,7 @@ def results_text(design: Design) -> str:
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_boards(design)]),
         block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),
+        block("CARE", columns(care_rows(network))),
         block("RULES AND LABELS", columns(_rules(network))),
         block("ROUTE", [*network.layout.reasons, *_turns(network)]),
     ]

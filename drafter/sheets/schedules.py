@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import NodeKind, RunKind
+from drafter.sheets.care import care_table, record_table
 from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
@@ -38,6 +39,7 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
         tables.append(Table("LIMITS SET FOR THIS SITE", columns, rows))
     tables.append(water_table(scene))
     tables += [order_table(scene), tools_table(scene), rules_table(scene)]
+    tables += [care_table(scene.design.network), record_table(scene.design.network)]
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
 
 
