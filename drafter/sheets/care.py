@@ -32,7 +32,8 @@ def _draining(network: Network) -> Iterator[tuple[str, str, str]]:
     in_tank = units.water(network.water.warm.at(tank))
     by_hand = site.compressor.drain == "manual"
     do = "open the tank's drain until air comes" if by_hand else "try the tank's automatic drain by hand"
-    yield "daily" if by_hand else "weekly", do, f"up to {in_tank} on a warm day; collect it, it is oily"
+    oily = ", it is oily" if site.compressor.oil == "lubricated" else ""
+    yield "daily" if by_hand else "weekly", do, f"up to {in_tank} on a warm day; collect it{oily}"
     drains = {node.id: node.tag for node in layout.nodes.values() if node.kind is NodeKind.DRAIN}
     wet = {drains[leg.node]: leg for leg in network.water.legs if leg.a_day_kg > 0.0005}
     if site.main.drains == "automatic":
@@ -93,11 +94,9 @@ def record_table(network: Network) -> Table:
     """What is read when the installation is first put under air: planned, read, by whom."""
     site, leaks, units = network.layout.site, network.leaks, network.layout.site.units
     plant, worst = site.compressor, network.least_to_spare
+    relief, rated = units.pressure(plant.relief_pa), units.pressure(plant.rated_pa)
     rows = [
-        (
-            "relief valve, as stamped",
-            f"{units.pressure(plant.relief_pa)}, at or below {units.pressure(plant.rated_pa)}",
-        ),
+        ("relief valve, as stamped", f"{relief}, at or below {rated}"),
         ("cut-in, cut-out", f"{units.pressure(plant.cut_in_pa)}, {units.pressure(plant.cut_out_pa)}"),
         ("low-pressure test, no bubbles", "0.5 to 1.7 bar (7 to 25 psi)"),
         ("leak test, start", f"{units.pressure(leaks.test_gauge_pa)}, air at"),
