@@ -6,6 +6,7 @@ instructions and the local law come first.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from drafter.layout.graph import NodeKind
@@ -76,9 +77,9 @@ def _testing(network: Network) -> Iterator[tuple[str, str, str]]:
     site, leaks, units = network.layout.site, network.leaks, network.layout.site.units
     if leaks.target_m3_s:
         words = ("loaded", "unloaded") if site.compressor.unloads else ("runs", "rests")
-        times = f"{words[0]} {duration(leaks.loaded_s)}" if leaks.loaded_s < 1e6 else "never rests"
-        rests = f", {words[1]} {duration(leaks.unloaded_s)}" if leaks.loaded_s < 1e6 else ""
-        yield "quarterly", "time the set with nothing in use", f"at the leakage allowed for it {times}{rests}"
+        times = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
+        said = f"never {words[1]}" if math.isinf(leaks.loaded_s) else times
+        yield "quarterly", "time the set with nothing in use", f"at the leakage allowed for it {said}"
     limit = f"may lose {units.pressure_drop(ACCEPTED_FALL_PA)} in {duration(TEST_TIME_S)}"
     yield "yearly", "leak test of the piping; gauges, regulators, switch, belt, oil", limit
     vessel = rule_set(site.rule_set).vessel(site.compressor.rated_pa, site.compressor.tank_m3)

@@ -65,7 +65,7 @@ def test_the_rules_say_what_holds_for_this_tank(rules: str, said: str) -> None:
 
 
 def test_labels_are_counted_by_their_places() -> None:
-    """Two valves of drops and V-01, drains, the tank; the main turns at two corners and at its end, no stretch exceeds 50 ft."""
+    """Valves, drains, the tank; the main turns at two corners and at its end, and no stretch exceeds 50 ft."""
     layout = network_of(YARD).layout
     kinds = [node.kind for node in layout.nodes.values()]
     fixed = sum(kinds.count(kind) for kind in (NodeKind.VALVE, NodeKind.DRAIN, NodeKind.TANK))
