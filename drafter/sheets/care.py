@@ -76,7 +76,7 @@ def _looking(network: Network) -> Iterator[tuple[str, str, str]]:
 def _testing(network: Network) -> Iterator[tuple[str, str, str]]:
     site, leaks, units = network.layout.site, network.leaks, network.layout.site.units
     if leaks.target_m3_s:
-        words = ("loaded", "unloaded") if site.compressor.unloads else ("runs", "rests")
+        words = ("is loaded", "unloaded") if site.compressor.unloads else ("runs", "rests")
         times = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
         said = f"never {words[1]}" if math.isinf(leaks.loaded_s) else times
         yield "quarterly", "time the set with nothing in use", f"at the leakage allowed for it {said}"
