@@ -54,7 +54,7 @@ def test_every_paper_holds_chart_and_words(paper: str) -> None:
     sheet = next(sheet for sheet in sheets if "TANK OVER TIME" in texts(sheet))
     told = " ".join(texts(each) for each in sheets)
     assert "PRESSURE LADDER OF A" in told
-    for words in ("TANK OVER TIME: WORK PATTERN", "cut-in 7.50 bar", "cut-out 8.50 bar", "motor runs", "blow gun A1"):
+    for words in ("TANK OVER TIME: WORK PATTERN", "cut-in 7.50 bar", "cut-out 8.50 bar", "motor runs", "bench rig A1"):
         assert words in told
     assert "More in the report." not in told
     (curve,) = (i for i in sheet.items if isinstance(i, Polyline) and i.layer == "M-ANNO-CHRT-CURV")
