@@ -78,7 +78,7 @@ def test_the_curve_drawn_is_the_curve_computed(text: str) -> None:
 def test_bars_are_the_runs_and_the_shortages() -> None:
     tank = tank_of(designed())
     chart = tank_chart(tank, Units())
-    row = next(row for row in chart.rows if row.name == "blow gun A2")
+    row = next(row for row in chart.rows if row.name == "bench rig A2")
     assert row.open == tuple((pytest.approx(2 + 8 * n), pytest.approx(6 + 8 * n)) for n in range(5))
     assert tank.work is not None
     short = {shortage.run.tool.outlet: shortage.short_s for shortage in tank.work.shortages}
