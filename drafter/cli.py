@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from drafter import __version__
+from drafter.arguments import arguments_parser
 
 if TYPE_CHECKING:
     from drafter.files import DxfChoice
@@ -23,14 +23,7 @@ INTERRUPTED, BROKEN_PIPE = 130, 141
 """As shells count a program ended by signal 2 or 13."""
 
 MOST_BYTES = 2_000_000
-_STATUS = """exit status:
-  0  fine
-  1  the design has errors; nothing is drawn
-  2  the site file or another file could not be used"""
-_OPTIONS_STATUS = """exit status:
-  0  fine
-  1  none of the choices can be built
-  2  the site file or another file could not be used"""
+LONGEST_ID = 40
 
 
 class FileError(Exception):
@@ -55,7 +48,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(arguments: Sequence[str] | None) -> int:
-    parser = _parser()
+    parser = arguments_parser()
     try:
         chosen = parser.parse_args(arguments)
     except SystemExit as stop:
@@ -64,91 +57,14 @@ def _run(arguments: Sequence[str] | None) -> int:
         return _check(chosen.site, chosen.json)
     if chosen.command == "options":
         return _options(chosen.site, chosen.into, chosen.json)
+    if chosen.command == "explain":
+        return _explain(chosen.rule)
+    if chosen.command == "leak-test":
+        return _leak_test(chosen)
     if chosen.command == "draw":
         return _draw(chosen)
     parser.print_help(sys.stderr)
     return UNUSABLE
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="drafter",
-        description="Checked, sized and dimensioned drawings for compressed-air piping in small workshops.",
-        epilog="Begin with one of the files in example_sites.",
-    )
-    parser.add_argument("--version", action="version", version=f"drafter {__version__}")
-    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
-    check = commands.add_parser(
-        "check",
-        help="read, size and check a site; print results and findings",
-        description="Read a site file, lay the piping out, size it, hold it against the rules and print a report.",
-        epilog=_STATUS,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    check.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
-    check.add_argument("--json", action="store_true", help="print the same facts as JSON (report/schema.json)")
-    draw = commands.add_parser(
-        "draw",
-        help="check sites, then write drawings, sheets and lists",
-        description="Check each site, then write drawings, sheets and lists into DIR/<name of the site file>/.\n"
-        "A run that fails leaves what was there before as it was.",
-        epilog=_STATUS,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    draw.add_argument("sites", metavar="SITE.yaml", type=Path, nargs="+", help="site files")
-    draw.add_argument(
-        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
-    )
-    draw.add_argument(
-        "--dxf-version",
-        metavar="RELEASE",
-        type=_dxf_version,
-        help="of the DXF files, R2000 to R2018, or R12 for flat ones",
-    )
-    draw.add_argument(
-        "--dxf-files",
-        metavar="WHICH",
-        type=_dxf_files,
-        help="'plan and elevations', 'one' file, or 'each view' its own",
-    )
-    draw.add_argument("--layers", metavar="FILE.yaml", type=Path, help="a file that renames layers of the DXF files")
-    _options_parser(commands)
-    return parser
-
-
-def _dxf_version(written: str) -> str:
-    from drafter.site.model import DXF_VERSIONS
-
-    return _word(written, DXF_VERSIONS)
-
-
-def _dxf_files(written: str) -> str:
-    from drafter.site.model import DXF_FILES
-
-    return _word(written, DXF_FILES)
-
-
-def _word(written: str, words: Sequence[str]) -> str:
-    word = next((word for word in words if word.lower() == written.lower()), None)
-    if word is None:
-        raise argparse.ArgumentTypeError(f"'{written}' is none of {', '.join(words)}")
-    return word
-
-
-def _options_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    options = commands.add_parser(
-        "options",
-        help="draw the same job with other choices, compare them, and say which to take",
-        description="Work a site out with other materials, as a ring and as a dead end, and at other levels of the "
-        "main;\nwrite options.pdf and options.json into DIR/<name of the site file>/, and print the comparison.",
-        epilog=_OPTIONS_STATUS,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    options.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
-    options.add_argument(
-        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
-    )
-    options.add_argument("--json", action="store_true", help="print the same facts as JSON (options/schema.json)")
 
 
 def _say(text: str, stream: TextIO | None = None) -> None:
@@ -179,6 +95,47 @@ def _status(designed: Designed) -> int:
     if designed.site is None:
         return UNUSABLE
     return DESIGN_ERRORS if errors(designed.findings) else FINE
+
+
+def _explain(rule: str | None) -> int:
+    from drafter.report.manual import manual_list, manual_page, nearest_id
+
+    if rule is None:
+        _say(manual_list(), sys.stdout)
+        return FINE
+    page = manual_page(rule)
+    if page is None:
+        near = nearest_id(rule)
+        hint = f"did you mean {near}?" if near else "'drafter explain' lists them all"
+        _say(f"drafter: no rule or finding is called {rule[:LONGEST_ID]!r}; {hint}")
+        return UNUSABLE
+    _say(page, sys.stdout)
+    return FINE
+
+
+def _leak_test(asked: argparse.Namespace) -> int:
+    from drafter.backends.pdf import to_pdf
+    from drafter.leak_testing import leak_test_of
+    from drafter.report import findings_text
+    from drafter.report.leak_result import leak_result_text
+    from drafter.sheets.leak_result import leak_drawing
+    from drafter.sizing.leak_result import Verdict
+
+    target = asked.into / asked.site.stem
+    try:
+        _refuse_file(target)
+        data = _read(asked.site)
+        test = leak_test_of(data, str(asked.site), asked)
+        if test.findings:
+            _say(findings_text(test.findings, data))
+        if test.network is None:
+            return UNUSABLE
+        _replace_folder(target, {"leak-test.pdf": to_pdf(leak_drawing(test.network, test.results))})
+        sys.stdout.write(leak_result_text(test.network, test.results))
+        return FINE if all(result.verdict is Verdict.TIGHT for result in test.results) else DESIGN_ERRORS
+    except FileError as trouble:
+        _say(f"drafter: {trouble}")
+        return UNUSABLE
 
 
 def _options(file: Path, into: Path, as_json: bool) -> int:
@@ -236,20 +193,25 @@ def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
         if designed.findings:
             _say(findings_text(designed.findings, data))
         status = _status(designed)
-        if status == FINE:
+        if status == FINE or (asked.despite_errors and designed.takeoff is not None):
             assert designed.site is not None
             dxf = _dxf_choice(designed.site, file, asked)
             if dxf is None:
                 return UNUSABLE
             _replace_folder(target, _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}")))
-            _say(f"{target}: drawn. {verdict(designed.findings, designed.design)}", sys.stdout)
+            how = "drawn" if status == FINE else "drawn despite errors, every sheet stamped NOT FOR CONSTRUCTION"
+            _say(f"{target}: {how}. {verdict(designed.findings, designed.design)}", sys.stdout)
         else:
-            _say(f"{file}: nothing drawn. {verdict(designed.findings, designed.design)}")
+            _say(f"{file}: nothing drawn. {verdict(designed.findings, designed.design)}{_ask_for(designed)}")
         return status
     except FileError as trouble:
         _progress("")
         _say(f"drafter: {trouble}")
         return UNUSABLE
+
+
+def _ask_for(designed: Designed) -> str:
+    return " To see it all the same: --despite-errors" if designed.takeoff is not None else ""
 
 
 def _drawn(designed: Designed, data: bytes, dxf: DxfChoice, progress: Callable[[str], None]) -> dict[str, bytes]:

@@ -313,6 +313,7 @@ class Drawing:
         date: ISO 8601, or empty.
         imperial: feet and inches are written, and a DXF counts in inches.
         solids: the installation in space.
+        stamp: what marks a design that must not be built; empty where there is nothing against it.
     """
 
     title: str
@@ -325,6 +326,7 @@ class Drawing:
     views: tuple[View, ...]
     sheets: tuple[Sheet, ...] = field(default=())
     solids: tuple[Solid, ...] = field(default=())
+    stamp: str = ""
 
     def view(self, name: str) -> View:
         return next(view for view in self.views if view.name == name)

@@ -30,12 +30,13 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
     """Return what makes each file of a set, in the order in which they are made.
 
     Args:
-        designed: a design without errors.
+        designed: a design; where it has errors every file is stamped.
         data: the site file, from which lines are shown in the report.
     """
     from drafter.backends.pdf import to_pdf
     from drafter.backends.svg import to_svg
     from drafter.report import report_text
+    from drafter.sheets.stamp import stamped_below
     from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv, tools_csv
     from drafter.takeoff.job_tools import job_tools
 
@@ -45,14 +46,15 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
     site, takeoff, units = designed.site, designed.takeoff, designed.site.units
     tools = job_tools(designed.design, takeoff)
     drawing = compose_drawing(designed)
+    head = f"{drawing.stamp}\r\n" if drawing.stamp else ""
     return {
         **dxf_makers(drawing, dxf),
         "sheets.pdf": lambda: to_pdf(drawing),
-        "plan.svg": lambda: to_svg(drawing, "plan"),
-        "parts.csv": lambda: parts_csv(takeoff, units).encode(),
-        "cutting.csv": lambda: cutting_csv(takeoff, units).encode(),
-        "tools.csv": lambda: tools_csv(tools, units).encode(),
-        "mark-out.csv": lambda: mark_out_csv(takeoff, units, site.level_line_m).encode(),
+        "plan.svg": lambda: to_svg(stamped_below(drawing, "plan"), "plan"),
+        "parts.csv": lambda: (head + parts_csv(takeoff, units)).encode(),
+        "cutting.csv": lambda: (head + cutting_csv(takeoff, units)).encode(),
+        "tools.csv": lambda: (head + tools_csv(tools, units)).encode(),
+        "mark-out.csv": lambda: (head + mark_out_csv(takeoff, units, site.level_line_m)).encode(),
         "report.txt": lambda: report_text(designed.findings, data, designed.design, takeoff).encode(errors="replace"),
     }
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from drafter.drawing import Drawing
 from drafter.finding import Finding
 from drafter.layout import Layout, lay_out
-from drafter.rules import check
+from drafter.rules import check, check_limits
 from drafter.sheets import compose
 from drafter.site import Site, read
 from drafter.sizing import Network, size
@@ -41,7 +41,7 @@ def design(text: str | bytes, file: str) -> Designed:
 def design_site(site: Site, findings: tuple[Finding, ...]) -> Designed:
     """Take a site through the stages after reading; ``findings`` are those of its text."""
     layout, found = lay_out(site)
-    findings += found
+    findings += (*check_limits(site), *found)
     if layout is None:
         return Designed(_sorted(findings), site)
     site = layout.site

@@ -12,6 +12,7 @@ import pytest
 
 from drafter.finding import Finding, Severity
 from drafter.pipeline import design
+from drafter.report.manual import manual_page
 
 BAD_SITES = sorted((Path(__file__).parent / "bad_sites").glob("*.yaml"))
 
@@ -46,3 +47,6 @@ def test_each_finding_says_what_to_do(path: Path) -> None:
         assert finding.message
         assert finding.fix
         assert finding.place.column >= 1
+        page = manual_page(finding.rule)
+        assert page is not None
+        assert finding.severity.word in page.split("severity")[-1].splitlines()[0]

@@ -10,7 +10,9 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+import ezdxf
 import jsonschema
+import pypdf
 import pytest
 
 import drafter
@@ -368,3 +370,47 @@ def test_progress_is_shown_on_a_terminal_only(
     out, err = capsys.readouterr()
     assert "sheets.pdf" in err
     assert "\x1b" not in out
+
+
+def test_a_design_with_errors_is_drawn_when_asked_and_stamped_everywhere(tmp_path: Path, site: Path) -> None:
+    site.write_text(WEAK, encoding="utf-8")
+    assert main(["draw", str(site), "--into", str(tmp_path / "out")]) == 1
+    assert not (tmp_path / "out").exists()
+    assert main(["draw", str(site), "--into", str(tmp_path / "out"), "--despite-errors"]) == 1
+    folder = tmp_path / "out" / "yard"
+    assert names(folder) == SET
+    stamp = b"NOT FOR CONSTRUCTION - 2 ERRORS"
+    for name in SET - {"report.txt", "sheets.pdf"}:
+        assert stamp in (folder / name).read_bytes(), name
+    for name in ("plan.dxf", "elevations.dxf", "model.dxf"):
+        model = ezdxf.readfile(folder / name).modelspace()
+        titles = [entity.dxf.text for entity in model.query("TEXT") if stamp.decode() in entity.dxf.text]
+        assert len(titles) == (2 if name == "plan.dxf" else 3 if name == "elevations.dxf" else 5), name
+    pages = pypdf.PdfReader(folder / "sheets.pdf").pages
+    assert all(stamp.decode() in page.extract_text() for page in pages)
+    assert "cannot be built" in (folder / "report.txt").read_text(encoding="utf-8")
+
+
+def test_flat_files_and_one_file_are_stamped_too(tmp_path: Path, site: Path) -> None:
+    site.write_text(WEAK, encoding="utf-8")
+    for more in (["--dxf-version", "R12"], ["--dxf-files", "one"], ["--dxf-files", "each view"]):
+        assert main(["draw", str(site), "--into", str(tmp_path / "out"), "--despite-errors", *more]) == 1
+        written = list((tmp_path / "out" / "yard").glob("*.dxf"))
+        assert all(b"NOT FOR CONSTRUCTION - 2 ERRORS" in path.read_bytes() for path in written)
+        for path in written:
+            path.unlink()
+
+
+def test_what_cannot_be_laid_out_is_not_drawn_even_then(
+    tmp_path: Path, site: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    site.write_text(SITE.replace("height: 2.6 m", "height: 1.6 m"), encoding="utf-8")
+    assert main(["draw", str(site), "--into", str(tmp_path / "out"), "--despite-errors"]) == 1
+    assert not (tmp_path / "out").exists()
+    assert "nothing drawn" in capsys.readouterr().err
+
+
+def test_a_design_without_errors_bears_no_stamp(tmp_path: Path, site: Path) -> None:
+    assert main(["draw", str(site), "--into", str(tmp_path / "out"), "--despite-errors"]) == 0
+    for path in (tmp_path / "out" / "yard").iterdir():
+        assert b"NOT FOR CONSTRUCTION" not in path.read_bytes()

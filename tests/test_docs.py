@@ -18,6 +18,8 @@ README = (TOP / "README.md").read_text(encoding="utf-8")
 GUIDE = (TOP / "DEVELOPERS.md").read_text(encoding="utf-8")
 BACK_ROOM = "  back: {size: [2 m, 2 m], ceiling: 2.9 m, behind: {room: garage, wall: north, from left: 2 m}}\n"
 WORK = re.findall(r"`(work: {.*?}]})`", README)[0]
+LIMITS = re.sub(r"\s+", " ", re.findall(r"`(limits: {.*?}})`", README, re.DOTALL)[0])
+LEAK_TEST = re.findall(r"`(leak test: \[.*?\])`", README)[0]
 PLACES = ("drafter/", "symbols/", "tests/", "example_sites/", "output/")
 
 
@@ -81,6 +83,11 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         ("main: {", "main: {spare tees: [{wall: north, from left: 5 m, free air: 6 l/s}], "),
         ("{material: copper tube type L,", "{material: polyamide tube, turns: bent,"),
         ("main: {", "part prices: {ball valve: 9.50, elbow 90° 3/4: 1.20}\nmain: {"),
+        ("relief: 10 bar}", "relief: 10 bar, relief flow: 12 l/s, drain: automatic}"),
+        ("tools: [ratchet wrench]", "tools: [{tool: drill, highest: 6.3 bar}], hose: {rated: 16 bar}"),
+        ("main: {", "rules: us\nmain: {"),
+        ("main: {", f"{LIMITS}\nmain: {{"),
+        ("main: {", f"energy price: 0.30\n{LEAK_TEST}\nmain: {{"),
     ],
     ids=[
         "corners",
@@ -111,6 +118,11 @@ def test_the_first_site_is_short_and_draws_without_doubts(tmp_path: Path) -> Non
         "spare tees",
         "turns",
         "part prices",
+        "plates",
+        "highest",
+        "rules",
+        "limits",
+        "leak test",
     ],
 )
 def test_what_the_readme_says_may_be_written_can_be_read(old: str, new: str) -> None:

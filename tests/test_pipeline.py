@@ -53,7 +53,7 @@ def test_a_broken_rule_is_found_and_the_design_kept() -> None:
 def test_findings_of_all_stages_come_worst_first_then_as_in_the_file() -> None:
     doubtful = SITE.replace("fall: 1 %", "fall: 0.5 %").replace("coldest: 10 degC", "coldest: 1 degC")
     designed = design(doubtful.replace("8.5 bar", "9.5 bar"), "yard.yaml")
-    assert [finding.rule for finding in designed.findings] == ["FROST001", "PLANT002", "TANK002", "FALL001"]
+    assert [finding.rule for finding in designed.findings] == ["FROST001", "PLANT002", "VENT002", "TANK002", "FALL001"]
 
 
 def test_same_text_same_result() -> None:

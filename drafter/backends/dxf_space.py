@@ -16,6 +16,7 @@ SIDES = 12
 
 RECORD_RADIUS_MM = 5.0
 TEXT_HEIGHT_MM = 50.0
+STAMP_HEIGHT_MM = 300.0
 PIPE = "PIPE"
 
 
@@ -40,6 +41,11 @@ def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAI
                     model.add_line(_at(document, solid.start), _at(document, solid.end), dxfattribs=look)
                 case Volume():
                     _volume(document, model, solid)
+        if drawing.stamp:
+            mark = {"layer": document.title_layer, "height": document.length(STAMP_HEIGHT_MM)}
+            model.add_text(dxf_text(drawing.stamp), dxfattribs=mark).set_placement(
+                (0.0, document.length(-2.0 * STAMP_HEIGHT_MM))
+            )
         spots = [spot for solid in drawing.solids for spot in _spots(solid)]
         if spots:
             lows, highs = (tuple(f(axis) for axis in zip(*spots, strict=True)) for f in (min, max))

@@ -43,6 +43,8 @@ megapascal = 1000000 * pascal
 millibar = 100 * pascal
 bar = 100000 * pascal
 pound_force_per_square_inch = {PSI_PA} * pascal
+joule = kilogram * metre ** 2 / second ** 2
+kilojoule = 1000 * joule
 watt = kilogram * metre ** 2 / second ** 3
 kilowatt = 1000 * watt
 horsepower = {HORSEPOWER_W} * watt
@@ -62,6 +64,9 @@ class Kind(Enum):
     SLOPE = ("", "1 %", "1/8 in per ft", ("%", "mm per m", "in per ft"))
     SHARE = ("", "30 %", "5 %", ("%",))
     TIME = ("second", "90 s", "8 h", ("s", "min", "h"))
+    VELOCITY = ("metre / second", "8 m/s", "25 ft/s", ("m/s", "ft/s"))
+    ENERGY = ("joule", "100 kJ", "250000 J", ("kJ", "J"))
+    RATE = ("1 / second", "10 per hour", "1 per min", ("per hour", "per min"))
 
     def __init__(self, si_unit: str, sample: str, other_sample: str, usual_units: tuple[str, ...]) -> None:
         self.si_unit = si_unit
@@ -134,6 +139,12 @@ UNITS: dict[Kind, dict[str, Unit]] = {
         **dict.fromkeys(("degF", "°F", "F"), Unit("fahrenheit_step", True)),
     },
     Kind.TIME: {"s": Unit("second"), "min": Unit("minute"), "h": Unit("hour"), "d": Unit("day")},
+    Kind.VELOCITY: {"m/s": Unit("metre / second"), "ft/s": Unit("foot / second", True)},
+    Kind.ENERGY: {"kJ": Unit("kilojoule"), "J": Unit("joule")},
+    Kind.RATE: {
+        **dict.fromkeys(("per hour", "/h", "per h"), Unit("1 / hour")),
+        **dict.fromkeys(("per min", "/min"), Unit("1 / minute")),
+    },
     Kind.SLOPE: {},
     Kind.SHARE: {},
 }

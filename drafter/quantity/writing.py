@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from drafter.quantity.kinds import CUBIC_FOOT_M3, FOOT_M, HORSEPOWER_W, INCH_M, PSI_PA, US_GALLON_M3
+from drafter.quantity.kinds import CUBIC_FOOT_M3, FOOT_M, HORSEPOWER_W, INCH_M, PSI_PA, US_GALLON_M3, Kind
 
 SIXTEENTH_M = INCH_M / 16
 MILLIMETRE_M = 0.001
@@ -188,3 +188,20 @@ class Units:
         inches, fraction = divmod(round(steps), 16)
         whole = str(inches) if inches or not fraction else ""
         return f'{whole}{_fraction(fraction, 16, " " if whole else "")}" per ft'
+
+    def of_kind(self, kind: Kind, value: float) -> str:
+        """Return a value in the SI unit of its kind as people read it; pressures are gauge."""
+        match kind:
+            case Kind.TIME:
+                return duration(value)
+            case Kind.SHARE:
+                return f"{value * 100:.3g} %"
+            case Kind.ENERGY:
+                return f"{value / 1000:.0f} kJ"
+            case Kind.RATE:
+                return f"{value * 3600:.3g} per hour"
+        say: Callable[[float], str] = getattr(self, _WRITERS.get(kind, kind.name.lower()))
+        return say(value)
+
+
+_WRITERS = {Kind.LENGTH: "length_with_unit"}

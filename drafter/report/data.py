@@ -36,6 +36,7 @@ def to_json(findings: Sequence[Finding], design: Design | None, takeoff: Takeoff
         "pressure_basis": "gauge",
         "can_be_built": design is not None and not errors(tuple(findings)),
         "site": design.network.layout.site.name if design else None,
+        "rule_set": design.network.layout.site.rule_set if design else None,
         "findings": [_finding_data(finding) for finding in findings],
         "supply": _supply_data(design.network) if design else None,
         "tank": tank_data(design.network.tank) if design else None,

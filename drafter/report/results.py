@@ -12,6 +12,8 @@ from drafter.report.sizes import size_lines
 from drafter.report.spare_tees import spare_text
 from drafter.report.tank import tank_block
 from drafter.report.water import water_text
+from drafter.sheets.care import care_rows
+from drafter.sheets.rule_set import rule_set_rows
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
 from drafter.takeoff.bend_words import turns_words
@@ -37,9 +39,15 @@ def results_text(design: Design) -> str:
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_boards(design)]),
         block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),
+        block("CARE", columns(care_rows(network))),
+        block("RULES AND LABELS", columns(_rules(network))),
         block("ROUTE", [*network.layout.reasons, *_turns(network)]),
     ]
     return "\n\n".join(block for block in blocks if block)
+
+
+def _rules(network: Network) -> list[tuple[str, str]]:
+    return [(what, f"{here} ({source})" if source else here) for what, here, source in rule_set_rows(network)]
 
 
 def _turns(network: Network) -> list[str]:

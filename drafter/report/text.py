@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from drafter.finding import Finding, Severity, errors
 from drafter.report.blocks import block
 from drafter.report.cutting import cutting_text
-from drafter.report.findings import findings_text
+from drafter.report.first_things import grouped_text, own_limits_words
 from drafter.report.results import results_text
 from drafter.report.work import cost_text, work_text
 from drafter.supports.design import Design
@@ -24,8 +24,8 @@ CAUTIONS = (
 def report_text(
     findings: Sequence[Finding], text: str | bytes, design: Design | None, takeoff: Takeoff | None = None
 ) -> str:
-    """Return the whole report: findings, results, cautions, and in its last line whether it can be built."""
-    parts = [findings_text(findings, text)] if findings else []
+    """Return the whole report: findings by what to do first, results, cautions; its last line is the verdict."""
+    parts = [grouped_text(findings, text)] if findings else []
     if design is not None:
         parts.append(results_text(design))
         if takeoff is not None:
@@ -42,7 +42,9 @@ def verdict(findings: Sequence[Finding], design: Design | None) -> str:
         for severity in sorted(Severity, reverse=True)
         if (count := sum(finding.severity is severity for finding in findings))
     ]
+    own = own_limits_words(findings)
     found = f" ({', '.join(counts)})" if counts else ""
+    found += f", with {own} by the site file" if own else ""
     if design is None or errors(tuple(findings)):
         return f"It cannot be built as described: correct the errors first{found}."
     doubts = any(finding.severity is Severity.WARNING for finding in findings)

@@ -10,12 +10,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.quantity import Kind
+from drafter.rules.rule import WARNING, Rule, Threshold
 from drafter.standards.limits import DESIGN_PRESSURE_MAX_PA
 from drafter.supports.design import Design
 
-RULE = Rule("CODE001", "beyond the building services code", DESIGN_PRESSURE_MAX_PA.source)
+RULE = Rule(
+    "CODE001",
+    "beyond the building services code",
+    DESIGN_PRESSURE_MAX_PA.source,
+    (WARNING,),
+    Threshold(DESIGN_PRESSURE_MAX_PA, Kind.PRESSURE),
+)
 
 _SLACK_PA = 500.0
 """150 psi is 1.03421 MPa; the limit is printed as 1.034."""
@@ -24,15 +31,17 @@ _SLACK_PA = 500.0
 def check(design: Design) -> Iterator[Finding]:
     site = design.network.layout.site
     relief_pa, units = site.compressor.relief_pa, site.units
-    if relief_pa <= DESIGN_PRESSURE_MAX_PA.value + _SLACK_PA:
+    most = RULE.limit(site)
+    if relief_pa <= most.value + _SLACK_PA:
         return
-    measured, limit = f"{units.pressure(relief_pa)} gauge", f"{units.pressure(DESIGN_PRESSURE_MAX_PA.value)} gauge"
+    measured, limit = f"{units.pressure(relief_pa)} gauge", f"{units.pressure(most.value)} gauge"
     yield RULE.finding(
-        Severity.WARNING,
+        WARNING,
         site.compressor.where("relief_pa"),
         f"the design pressure, the relief valve's {measured}, is above {limit}, the end of ASME B31.9",
         measured=measured,
         limit=limit,
         fix="use a relief valve set lower, or have the line designed and tested after ASME B31.1",
         subject="compressor",
+        source=most.source,
     )

@@ -9,19 +9,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.layout.graph import NodeKind
 from drafter.layout.obstacles import DRAIN_ROOM_M, obstacles_in, top_below
-from drafter.rules.rule import Rule
+from drafter.quantity import Kind
+from drafter.rules.rule import WARNING, Rule, Threshold
+from drafter.standards.limits import Limit
 from drafter.supports.design import Design
 
-RULE = Rule("DRAIN002", "drain valve without room under it", "common practice, room for the valve's outlet and a cup")
+LEAST_ROOM = Limit(DRAIN_ROOM_M, "common practice, room for the valve's outlet and a cup")
+
+RULE = Rule(
+    "DRAIN002", "drain valve without room under it", LEAST_ROOM.source, (WARNING,), Threshold(LEAST_ROOM, Kind.LENGTH)
+)
 
 _SLACK = 0.011
 
 
 def check(design: Design) -> Iterator[Finding]:
     layout, units = design.network.layout, design.network.layout.site.units
+    least = RULE.limit(layout.site)
     obstacles = {room: obstacles_in(layout.site, room) for room in layout.site.walls}
     for node in layout.nodes.values():
         tag = layout.runs_at[node.id][0].outlet
@@ -30,14 +37,15 @@ def check(design: Design) -> Iterator[Finding]:
         outlet = next(outlet for outlet in layout.site.outlets if outlet.tag == tag)
         top = top_below(obstacles[node.room], node.at.plan, outlet.height_m)
         room = node.at.z - top
-        if top and room < DRAIN_ROOM_M - _SLACK:
-            lift = units.length_with_unit(units.set_out_m(DRAIN_ROOM_M - room + outlet.height_m))
+        if top and room < least.value - _SLACK:
+            lift = units.length_with_unit(units.set_out_m(least.value - room + outlet.height_m))
             yield RULE.finding(
-                Severity.WARNING,
+                WARNING,
                 outlet.where("height_m"),
                 f"the drain {node.tag} of {tag} has {units.length_with_unit(max(0.0, room))} over what stands under it",
                 measured=units.length_with_unit(room),
-                limit=units.length_with_unit(DRAIN_ROOM_M),
+                limit=units.length_with_unit(least.value),
                 fix=f"raise the outlet to {lift}, or move it beside the bench or machine",
                 subject=tag,
+                source=least.source,
             )

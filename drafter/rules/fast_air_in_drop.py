@@ -9,14 +9,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.quantity import Kind
+from drafter.rules.rule import NOTE, WARNING, Rule, Threshold
 from drafter.standards.limits import BRANCH_VELOCITY_MAX_M_S, BRANCH_VELOCITY_PREFERRED_M_S
 from drafter.supports.design import Design
 
-RULE = Rule("FLOW002", "fast air in a drop", BRANCH_VELOCITY_MAX_M_S.source)
+RULE = Rule(
+    "FLOW002",
+    "fast air in a drop",
+    BRANCH_VELOCITY_MAX_M_S.source,
+    (WARNING, NOTE),
+    Threshold(BRANCH_VELOCITY_PREFERRED_M_S, Kind.VELOCITY, "warning above 15 m/s"),
+)
 
-_STEPS = ((BRANCH_VELOCITY_MAX_M_S, Severity.WARNING), (BRANCH_VELOCITY_PREFERRED_M_S, Severity.NOTE))
+_STEPS = ((BRANCH_VELOCITY_MAX_M_S, WARNING), (BRANCH_VELOCITY_PREFERRED_M_S, NOTE))
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -25,7 +32,7 @@ def check(design: Design) -> Iterator[Finding]:
     for outlet in site.outlets:
         pipes = (network.pipe(run.id) for run in network.layout.runs if run.outlet == outlet.tag)
         fastest = max(pipes, key=lambda pipe: pipe.velocity_m_s)
-        broken = next((step for step in _STEPS if fastest.velocity_m_s > step[0].value), None)
+        broken = RULE.broken_step(site, fastest.velocity_m_s, _STEPS)
         if broken is None:
             continue
         limit, severity = broken

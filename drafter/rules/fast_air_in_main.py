@@ -9,19 +9,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.layout.graph import RunKind
-from drafter.rules.rule import Rule
+from drafter.quantity import Kind
+from drafter.rules.rule import ERROR, NOTE, WARNING, Rule, Threshold
 from drafter.standards.limits import MAIN_VELOCITY_MAX_M_S, MAIN_VELOCITY_PREFERRED_M_S, Limit
 from drafter.supports.design import Design
 
-RULE = Rule("FLOW001", "fast air in the main", MAIN_VELOCITY_MAX_M_S.source)
+RULE = Rule(
+    "FLOW001",
+    "fast air in the main",
+    MAIN_VELOCITY_MAX_M_S.source,
+    (ERROR, WARNING, NOTE),
+    Threshold(MAIN_VELOCITY_PREFERRED_M_S, Kind.VELOCITY, "warning above 9 m/s, error above 15 m/s"),
+)
 
 REFUSED = Limit(15.0, "common practice, the most that is let pass in any line")
 _STEPS = (
-    (REFUSED, Severity.ERROR),
-    (MAIN_VELOCITY_MAX_M_S, Severity.WARNING),
-    (MAIN_VELOCITY_PREFERRED_M_S, Severity.NOTE),
+    (REFUSED, ERROR),
+    (MAIN_VELOCITY_MAX_M_S, WARNING),
+    (MAIN_VELOCITY_PREFERRED_M_S, NOTE),
 )
 
 
@@ -34,20 +41,18 @@ def check(design: Design) -> Iterator[Finding]:
     site, units = network.layout.site, network.layout.site.units
     lines = [run for run in network.layout.runs if not run.outlet and run.kind is not RunKind.FLEXIBLE]
     fastest = max((network.pipe(run.id) for run in lines), key=lambda pipe: pipe.velocity_m_s)
-    for limit, severity in _STEPS:
-        if fastest.velocity_m_s > limit.value * _SLACK:
-            measured, most = units.velocity(fastest.velocity_m_s), units.velocity(limit.value)
-            message = (
-                f"air moves at {measured} in the main ({fastest.run}, {network.sizes[fastest.run].name}), above {most}"
-            )
-            yield RULE.finding(
-                severity,
-                site.main.where("size"),
-                message,
-                measured=measured,
-                limit=most,
-                fix="take the next larger size of the main, or let fewer outlets run at once",
-                subject="main",
-                source=limit.source,
-            )
-            return
+    broken = RULE.broken_step(site, fastest.velocity_m_s, _STEPS, _SLACK)
+    if broken is None:
+        return
+    limit, severity = broken
+    measured, most = units.velocity(fastest.velocity_m_s), units.velocity(limit.value)
+    yield RULE.finding(
+        severity,
+        site.main.where("size"),
+        f"air moves at {measured} in the main ({fastest.run}, {network.sizes[fastest.run].name}), above {most}",
+        measured=measured,
+        limit=most,
+        fix="take the next larger size of the main, or let fewer outlets run at once",
+        subject="main",
+        source=limit.source,
+    )

@@ -12,15 +12,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.layout.graph import Run
-from drafter.rules.rule import Rule
+from drafter.quantity import Kind
+from drafter.rules.rule import WARNING, Rule, Threshold
 from drafter.site.model import Site
 from drafter.sizing.network import Network
 from drafter.standards.limits import FREEZING_K, WET_FROST_K
 from drafter.supports.design import Design
 
-RULE = Rule("FROST001", "water can freeze", WET_FROST_K.source)
+RULE = Rule("FROST001", "water can freeze", WET_FROST_K.source, (WARNING,), Threshold(WET_FROST_K, Kind.TEMPERATURE))
 
 _SLACK_K = 0.05
 _NAMED = 4
@@ -29,8 +30,9 @@ _NAMED = 4
 def check(design: Design) -> Iterator[Finding]:
     network = design.network
     site, layout, units = network.layout.site, network.layout, network.layout.site.units
+    frost = RULE.limit(site)
     for name, room in site.rooms.items():
-        if room.coldest_k >= WET_FROST_K.value - _SLACK_K:
+        if room.coldest_k >= frost.value - _SLACK_K:
             continue
         piped = [run for run in layout.runs if run.room == name]
         wet = [run for run in piped if _is_wet(network, run, room.coldest_k)]
@@ -41,14 +43,15 @@ def check(design: Design) -> Iterator[Finding]:
         length = units.long_length(sum(map(layout.length_m, wet)))
         freezes = "water falls out in them and freezes" if room.coldest_k < FREEZING_K.value else "water can freeze"
         yield RULE.finding(
-            Severity.WARNING,
+            WARNING,
             room.where("coldest_k"),
             f"{name} falls to {coldest}, and the air in {_named(wet)} there, {length} of pipe, has its dew point at "
             f"{dew_point}: {freezes}",
             measured=coldest,
-            limit=f"dew point {dew_point}, or {units.temperature(WET_FROST_K.value)}",
+            limit=f"dew point {dew_point}, or {units.temperature(frost.value)}",
             fix=f"{_dryer(site, room.coldest_k)}, keep the room warmer, or drain the lines before frost",
             subject=name,
+            source=frost.source,
         )
 
 

@@ -12,13 +12,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.quantity import Kind
+from drafter.rules.rule import NOTE, WARNING, Rule, Threshold
 from drafter.sizing.tank_words import starts_words
-from drafter.standards.limits import LOADS_PER_HOUR_MAX, STARTS_PER_HOUR_MAX
+from drafter.standards.limits import LOADS_MAX_PER_S, STARTS_MAX_PER_S
 from drafter.supports.design import Design
 
-RULE = Rule("TANK003", "frequent starts", STARTS_PER_HOUR_MAX.source)
+RULE = Rule(
+    "TANK003",
+    "frequent starts",
+    STARTS_MAX_PER_S.source,
+    (WARNING, NOTE),
+    Threshold(STARTS_MAX_PER_S, Kind.RATE, "60 loads an hour where the motor runs on"),
+)
 
 _SLACK = 1e-6
 
@@ -26,21 +33,22 @@ _SLACK = 1e-6
 def check(design: Design) -> Iterator[Finding]:
     site, tank = design.network.layout.site, design.network.tank
     starts, unloads = tank.motor.busiest_hour_starts, site.compressor.unloads
-    most = LOADS_PER_HOUR_MAX if unloads else STARTS_PER_HOUR_MAX
-    if starts <= most.value + _SLACK:
+    most = RULE.limit(site, LOADS_MAX_PER_S if unloads else STARTS_MAX_PER_S)
+    an_hour = most.value * 3600.0
+    if starts <= an_hour + _SLACK:
         return
     when = "in the busiest hour of the work pattern" if tank.work else "an hour with the average demand drawn steadily"
-    enough = site.units.volume(tank.tank.volume_for_starts_m3(most.value))
+    enough = site.units.volume(tank.tank.volume_for_starts_m3(an_hour))
     larger = f"take a wider pressure band or a larger tank, with {enough} it is no more whatever is drawn"
     starting = (
         f"ask the motor's data plate; {larger}; or write {{control: load-unload}} if the set runs on without load"
     )
     yield RULE.finding(
-        Severity.WARNING if tank.work and not unloads else Severity.NOTE,
+        WARNING if tank.work and not unloads else NOTE,
         site.compressor.where("tank_m3"),
         f"the {'compressor is loaded' if unloads else 'motor starts'} {starts_words(starts)} times {when}",
         measured=f"{starts_words(starts)} per hour",
-        limit=f"{most.value:.0f} per hour",
+        limit=f"{an_hour:.0f} per hour",
         fix=larger if unloads else starting,
         subject="compressor",
         source=most.source,

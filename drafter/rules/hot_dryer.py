@@ -10,33 +10,41 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.layout.graph import NodeKind
-from drafter.rules.rule import Rule
+from drafter.quantity import Kind
+from drafter.rules.rule import NOTE, Rule, Threshold
 from drafter.standards.components import component
 from drafter.standards.limits import DRYER_INLET_MAX_K
 from drafter.supports.design import Design
 
-RULE = Rule("WATER003", "dryer with a hot inlet", DRYER_INLET_MAX_K.source)
+RULE = Rule(
+    "WATER003",
+    "dryer with a hot inlet",
+    DRYER_INLET_MAX_K.source,
+    (NOTE,),
+    Threshold(DRYER_INLET_MAX_K, Kind.TEMPERATURE),
+)
 
 _SLACK_K = 0.05
 
 
 def check(design: Design) -> Iterator[Finding]:
     layout, water = design.network.layout, design.network.water
-    units = layout.site.units
+    units, most = layout.site.units, RULE.limit(layout.site)
     for node in layout.nodes.values():
         if node.kind is not NodeKind.TREATMENT or component(node.what).dew_point_k is None:
             continue
         inlet_k = water.warm.before[node.id].temperature_k
-        if inlet_k > DRYER_INLET_MAX_K.value + _SLACK_K:
+        if inlet_k > most.value + _SLACK_K:
             yield RULE.finding(
-                Severity.NOTE,
+                NOTE,
                 node.place,
                 f"air enters the {node.what} at {units.temperature(inlet_k)} on the warmest day when running hard",
                 measured=units.temperature(inlet_k),
-                limit=units.temperature(DRYER_INLET_MAX_K.value),
+                limit=units.temperature(most.value),
                 fix="choose the dryer with its data sheet's correction for this inlet and "
                 f"{units.free_air(design.network.supply.delivered_m3_s)}, or cool the air before it",
                 subject=node.tag,
+                source=most.source,
             )

@@ -10,14 +10,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.layout.graph import NodeKind
-from drafter.rules.rule import Rule
+from drafter.quantity import Kind
+from drafter.rules.rule import NOTE, Rule, Threshold
 from drafter.standards.components import component
 from drafter.standards.limits import NEAR_ROOM_K
 from drafter.supports.design import Design
 
-RULE = Rule("WATER001", "filter where the air is warm", NEAR_ROOM_K.source)
+RULE = Rule(
+    "WATER001",
+    "filter where the air is warm",
+    NEAR_ROOM_K.source,
+    (NOTE,),
+    Threshold(NEAR_ROOM_K, Kind.TEMPERATURE_DIFFERENCE, "above the room"),
+)
 
 _SLACK_K = 0.05
 
@@ -25,6 +32,7 @@ _SLACK_K = 0.05
 def check(design: Design) -> Iterator[Finding]:
     layout, water = design.network.layout, design.network.water
     site, units = layout.site, layout.site.units
+    near = RULE.limit(site)
     if any(component(unit.kind).dew_point_k is not None for unit in site.treatment):
         return
     for node in layout.nodes.values():
@@ -32,20 +40,21 @@ def check(design: Design) -> Iterator[Finding]:
             continue
         room_k, air = site.rooms[node.room].warmest_k, water.warm.before[node.id]
         above_k = air.temperature_k - room_k
-        if not component(node.what).drains or above_k <= NEAR_ROOM_K.value + _SLACK_K:
+        if not component(node.what).drains or above_k <= near.value + _SLACK_K:
             continue
         stands = units.long_length(water.from_tank_m(node.id))
         yield RULE.finding(
-            Severity.NOTE,
+            NOTE,
             node.place,
             f"the {node.what} {node.tag} stands {stands} along the pipe from the tank, where the air is still "
             f"{units.temperature_difference(above_k)} warmer than the room when running hard: "
             "vapour passes it and becomes water behind it",
             measured=units.temperature_difference(above_k),
-            limit=units.temperature_difference(NEAR_ROOM_K.value),
+            limit=units.temperature_difference(near.value),
             fix=f"in a line of the main's size the air needs {_metres(design, water.near_room_m)} to cool; place a "
             "filter at each outlet that must be dry and drain below it, or add a dryer",
             subject=node.tag,
+            source=near.source,
         )
 
 

@@ -9,13 +9,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.quantity import Kind
+from drafter.rules.rule import ERROR, WARNING, Rule, Threshold
 from drafter.sizing.tool_end import service_drop_pa
-from drafter.standards.limits import TOTAL_DROP_SHARE_OF_DISCHARGE, TOTAL_DROP_WARNING_PA
+from drafter.standards.limits import TOTAL_DROP_SHARE_OF_DISCHARGE, TOTAL_DROP_WARNING_PA, Limit
 from drafter.supports.design import Design
 
-RULE = Rule("DROP001", "large pressure loss", TOTAL_DROP_WARNING_PA.source)
+RULE = Rule(
+    "DROP001",
+    "large pressure loss",
+    TOTAL_DROP_WARNING_PA.source,
+    (ERROR, WARNING),
+    Threshold(TOTAL_DROP_WARNING_PA, Kind.PRESSURE, "error above a tenth of the cut-in"),
+)
 
 _SLACK_PA = 1.0
 
@@ -28,14 +35,13 @@ def check(design: Design) -> Iterator[Finding]:
         for outlet, flow in zip(site.outlets, network.outlets, strict=True)
     }
     worst = max(losses, key=lambda tag: losses[tag])
-    share_pa = TOTAL_DROP_SHARE_OF_DISCHARGE.value * site.compressor.cut_in_pa
-    if losses[worst] > share_pa + _SLACK_PA:
-        severity, limit_pa, source = Severity.ERROR, share_pa, TOTAL_DROP_SHARE_OF_DISCHARGE.source
-    elif losses[worst] > TOTAL_DROP_WARNING_PA.value + _SLACK_PA:
-        severity, limit_pa, source = Severity.WARNING, TOTAL_DROP_WARNING_PA.value, TOTAL_DROP_WARNING_PA.source
-    else:
+    share = TOTAL_DROP_SHARE_OF_DISCHARGE
+    refused = Limit(share.value * site.compressor.cut_in_pa, share.source)
+    broken = RULE.broken_step(site, losses[worst] - _SLACK_PA, ((refused, ERROR), (TOTAL_DROP_WARNING_PA, WARNING)))
+    if broken is None:
         return
-    measured, limit = units.pressure_drop(losses[worst]), units.pressure_drop(limit_pa)
+    most, severity = broken
+    measured, limit = units.pressure_drop(losses[worst]), units.pressure_drop(most.value)
     yield RULE.finding(
         severity,
         site.main.where("size"),
@@ -44,5 +50,5 @@ def check(design: Design) -> Iterator[Finding]:
         limit=limit,
         fix="take a larger size of main or drops, or let fewer outlets run at once",
         subject=worst,
-        source=source,
+        source=most.source,
     )

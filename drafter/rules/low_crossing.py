@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.layout.graph import Run, RunKind
-from drafter.rules.rule import Rule
+from drafter.rules.rule import WARNING, Rule
 from drafter.site.model import Opening
 from drafter.supports.design import Design
 
-RULE = Rule("HEAD002", "crossing lower than a door that vehicles drive in by", "common practice")
+RULE = Rule("HEAD002", "crossing lower than a door that vehicles drive in by", "common practice", (WARNING,))
 
 _SLACK_M = 0.0005
 
@@ -33,7 +33,7 @@ def check(design: Design) -> Iterator[Finding]:
             if underside_m < door.height_m - _SLACK_M and _is_before(design, run, door):
                 measured, limit = units.length_with_unit(underside_m), units.length_with_unit(door.height_m)
                 yield RULE.finding(
-                    Severity.WARNING,
+                    WARNING,
                     site.main.where("height_m"),
                     f"{run.wall} hangs at {measured} where vehicles drive in by the overhead door of line "
                     f"{door.place.line}, which is {limit} high",

@@ -10,15 +10,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.quantity import Kind
+from drafter.rules.rule import ERROR, WARNING, Rule, Threshold
 from drafter.site.model import Outlet, Site
 from drafter.sizing.ladder import HELD
 from drafter.sizing.network import OutletFlow
 from drafter.standards.limits import OUTLET_MARGIN_PA, REGULATOR_MARGIN_PA
 from drafter.supports.design import Design
 
-RULE = Rule("OUT001", "low pressure at an outlet", OUTLET_MARGIN_PA.source)
+RULE = Rule(
+    "OUT001",
+    "low pressure at an outlet",
+    OUTLET_MARGIN_PA.source,
+    (ERROR, WARNING),
+    Threshold(
+        OUTLET_MARGIN_PA,
+        Kind.PRESSURE,
+        "over what the tool needs; 1 bar before a regulator; error where the tool itself is short",
+    ),
+)
 
 _SLACK_PA = 1.0
 _TOOL_END = ("coupling", "hose")
@@ -27,7 +38,7 @@ _TOOL_END = ("coupling", "hose")
 def check(design: Design) -> Iterator[Finding]:
     site, units = design.network.layout.site, design.network.layout.site.units
     for outlet, flow in zip(site.outlets, design.network.outlets, strict=True):
-        margin = REGULATOR_MARGIN_PA if "regulator" in outlet.service else OUTLET_MARGIN_PA
+        margin = RULE.limit(site, REGULATOR_MARGIN_PA if "regulator" in outlet.service else OUTLET_MARGIN_PA)
         if flow.needed_pa == 0.0:
             continue
         if flow.tool_pressure_pa < flow.needed_pa - _SLACK_PA:
@@ -37,7 +48,7 @@ def check(design: Design) -> Iterator[Finding]:
                 units.pressure, (flow.gauge_pressure_pa, flow.needed_pa, flow.needed_pa + margin.value)
             )
             yield RULE.finding(
-                Severity.WARNING,
+                WARNING,
                 outlet.where("tools"),
                 f"{flow.tag} gets {left} gauge at cut-in before its coupling: enough for the {needed} its tools need, "
                 f"but below {wanted}, which leaves a margin",
@@ -58,7 +69,7 @@ def _short(outlet: Outlet, flow: OutletFlow, site: Site) -> Finding:
     at_the_end = any(step.what in _TOOL_END for step in largest)
     fix = "take a larger coupling, a wider or shorter hose" if at_the_end else "take larger sizes"
     return RULE.finding(
-        Severity.ERROR,
+        ERROR,
         outlet.where("tools"),
         f"the tool at {flow.tag} gets {left} gauge at cut-in, less than the {needed} it needs; most is lost: {lost}",
         measured=f"{left} gauge",

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.rules.rule import ERROR, Rule
 from drafter.sizing.air_quality import use_of
 from drafter.supports.design import Design
 
-RULE = Rule("AIR002", "oil mist in paint air", "common practice: clean branches apart from lubricated ones")
+RULE = Rule("AIR002", "oil mist in paint air", "common practice: clean branches apart from lubricated ones", (ERROR,))
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -24,7 +24,7 @@ def check(design: Design) -> Iterator[Finding]:
         if unit.kind == "lubricator" and painting:
             tags = ", ".join(outlet.tag for outlet in painting)
             yield RULE.finding(
-                Severity.ERROR,
+                ERROR,
                 unit.place,
                 f"the lubricator in the treatment train oils the paint air of {tags}",
                 measured="a lubricator in the train",
@@ -35,7 +35,7 @@ def check(design: Design) -> Iterator[Finding]:
     for outlet in painting:
         if "lubricator" in outlet.service:
             yield RULE.finding(
-                Severity.ERROR,
+                ERROR,
                 outlet.where("service"),
                 f"the lubricator at {outlet.tag} oils its paint air",
                 measured="a lubricator at the outlet",

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.quantity import Units
-from drafter.rules.rule import Rule
+from drafter.rules.rule import WARNING, Rule
 from drafter.site.wall import with_article
 from drafter.standards.expansion import longest_straight_m
 from drafter.supports.design import Design
@@ -21,7 +21,9 @@ from drafter.supports.straights import End, Movement, movements
 TAKEN_UP_M = 0.001
 """A movement that clips and joints take up (common practice)."""
 
-RULE = Rule("MOVE001", "pipe without room to move", "common practice; free leg: Copper Tube Handbook, from memory")
+RULE = Rule(
+    "MOVE001", "pipe without room to move", "common practice; free leg: Copper Tube Handbook, from memory", (WARNING,)
+)
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -42,7 +44,7 @@ def _too_long(design: Design, movement: Movement, longest_m: float) -> Finding:
     wall = design.network.layout.run_by_id[movement.straight.runs[-1]].wall
     length, limit = site.units.long_length(movement.straight.length_m), site.units.long_length(longest_m)
     return RULE.finding(
-        Severity.WARNING,
+        WARNING,
         site.main.where("material"),
         f"the main runs {length} straight along {with_article(wall)} "
         f"and grows {site.units.movement(movement.growth_m)}",
@@ -59,7 +61,7 @@ def _stiff_end(design: Design, end: End, leg_m: float, needed_m: float, units: U
     place = units.length_with_unit(units.snapped_m(layout.from_left_m(node)))
     leg, needed = units.length_with_unit(leg_m), units.length_with_unit(needed_m)
     return RULE.finding(
-        Severity.WARNING,
+        WARNING,
         layout.site.main.where("material"),
         f"the main moves {units.movement(end.moves_m)} at its end on {with_article(node.wall)}, {place} from the left: "
         f"the leg across is too short to give way",

@@ -10,13 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.layout.reach import PlaceReach, hose_length_m
 from drafter.layout.reach_words import place_title, up_length
-from drafter.rules.rule import Rule
+from drafter.rules.rule import WARNING, Rule
 from drafter.supports.design import Design
 
-RULE = Rule("REACH001", "a place no hose reaches", "shortest ways in plan; height of the work: common practice")
+RULE = Rule(
+    "REACH001", "a place no hose reaches", "shortest ways in plan; height of the work: common practice", (WARNING,)
+)
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -39,9 +41,7 @@ def _finding(place: PlaceReach, design: Design) -> Finding:
         message, measured = f"no hose reaches {what}: the nearest lacks {short}{part}", f"{short} short"
         fix = f"hang a hose of {need} at {tag}, or put an outlet nearer"
     at = entry.where("around" if entry.around else "from_left_m")
-    return RULE.finding(
-        Severity.WARNING, at, message, measured=measured, limit="within a hose", fix=fix, subject=entry.title
-    )
+    return RULE.finding(WARNING, at, message, measured=measured, limit="within a hose", fix=fix, subject=entry.title)
 
 
 def _length_m(design: Design, tag: str) -> float:

@@ -11,9 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding
 from drafter.layout.graph import RunKind
-from drafter.rules.rule import Rule
+from drafter.rules.rule import WARNING, Rule
 from drafter.standards.limits import Limit
 from drafter.standards.materials import rating_pa
 from drafter.supports.design import Design
@@ -21,7 +21,7 @@ from drafter.supports.design import Design
 TANK_OUTLET_RISE_K = Limit(25.0, "common practice for a tank on the compressor, from memory")
 AFTERCOOLED_RISE_K = Limit(15.0, "common practice, 8 to 15 K above the cooling air, from memory")
 
-RULE = Rule("HEAT001", "polymer near the hot compressor", TANK_OUTLET_RISE_K.source)
+RULE = Rule("HEAT001", "polymer near the hot compressor", TANK_OUTLET_RISE_K.source, (WARNING,))
 
 _SLACK_PA = 1.0
 _NEAR = (RunKind.CONNECTION, RunKind.RISER, RunKind.TREATMENT)
@@ -47,7 +47,7 @@ def check(design: Design) -> Iterator[Finding]:
     rated = f"{units.pressure(rating)} gauge" if rating else "no rating"
     relief = f"{units.pressure(site.compressor.relief_pa)} gauge"
     yield RULE.finding(
-        Severity.WARNING,
+        WARNING,
         site.main.where("material"),
         f"{network.material.name} {size.name} begins at the tank, where about {units.temperature(hot_k)} "
         f"can be expected: {rated} there against the relief valve's {relief}",

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.rules.rule import NOTE, WARNING, Rule
 from drafter.supports.design import Design
 
-RULE = Rule("WATER002", "drip leg fills within the day", "common practice: drains opened by hand once a day")
+RULE = Rule(
+    "WATER002", "drip leg fills within the day", "common practice: drains opened by hand once a day", (WARNING, NOTE)
+)
 
 _SLACK = 1e-6
 
@@ -30,7 +32,7 @@ def check(design: Design) -> Iterator[Finding]:
     tags = ", ".join(layout.nodes[leg.node].tag for leg in full)
     drain = layout.nodes[worst.node].tag
     yield RULE.finding(
-        Severity.NOTE if times <= 2.0 + _SLACK else Severity.WARNING,
+        NOTE if times <= 2.0 + _SLACK else WARNING,
         site.main.where("drains"),
         f"more water comes to {tags} on a warm day than the leg holds; that of {drain} holds "
         f"{units.water(worst.holds_kg)}, gets {units.water(worst.a_day_kg)} and is full after {hours / times:.1f} h",

@@ -2,12 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
 from drafter.finding import Finding, Place, Severity
+from drafter.quantity import Kind, QuantityError, parse
+from drafter.site.model import Site
+from drafter.site.model.own_limits import OwnLimit
+from drafter.standards.limits import Limit
 from drafter.supports.design import Design
+
+NOTE, WARNING, ERROR = Severity.NOTE, Severity.WARNING, Severity.ERROR
+
+
+@dataclass(frozen=True, slots=True)
+class Threshold:
+    """The value where a rule begins to speak; a site may set its own.
+
+    Attributes:
+        limit: in the SI unit of its kind, with its source; pressures gauge.
+        kind: of quantity.
+        more: what else there is to say of it, such as another value for another case.
+    """
+
+    limit: Limit
+    kind: Kind
+    more: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,11 +39,55 @@ class Rule:
         id: three to five capitals and three digits, never used twice.
         title: the fault it looks for.
         source: the standard, law or practice behind it.
+        severities: those of its findings, the worst first.
+        threshold: that a site may set; None where there is no single value.
+        firm: a rule that guards people: no site may set its limit or leave it out.
     """
 
     id: str
     title: str
     source: str
+    severities: tuple[Severity, ...]
+    threshold: Threshold | None = None
+    firm: bool = False
+
+    def limit(self, site: Site, usual: Limit | None = None) -> Limit:
+        """Return the value a site is held against: its own, else the usual one of the case, else the threshold's.
+
+        Raises:
+            ValueError: the rule has no threshold.
+        """
+        if self.threshold is None:
+            raise ValueError(f"{self.id} has no threshold")
+        own = (site.own_limits or {}).get(self.id)
+        value = None if own is None or self.firm else self.own_value(own)
+        if own is None or value is None:
+            return usual or self.threshold.limit
+        return Limit(value, f"set for this site: {own.reason}")
+
+    def own_value(self, own: OwnLimit) -> float | None:
+        """Return what a site sets, in the SI unit of the threshold's kind; None where it cannot be read."""
+        try:
+            return parse(own.limit, self.threshold.kind).value if self.threshold and own.limit else None
+        except QuantityError:
+            return None
+
+    def broken_step(
+        self, site: Site, value: float, steps: Sequence[tuple[Limit, Severity]], slack: float = 1.0
+    ) -> tuple[Limit, Severity] | None:
+        """Return the limit that a value is above and what that counts as, of steps from the worst down.
+
+        A site's own limit says where the rule begins to speak; what lies above counts as ever.
+
+        Args:
+            slack: factor on the limits.
+        """
+        mildest = steps[-1][1]
+        begins = self.limit(site)
+        if value <= begins.value * slack:
+            return None
+        broken = next((step for step in steps if value > step[0].value * slack), (begins, mildest))
+        return broken if broken[0].value >= begins.value else (begins, broken[1])
 
     def finding(
         self,

@@ -11,12 +11,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.quantity import Kind
+from drafter.rules.rule import NOTE, WARNING, Rule, Threshold
 from drafter.standards.limits import COMPRESSOR_DUTY_MAX, PISTON_COMPRESSOR_DUTY_MAX
 from drafter.supports.design import Design
 
-RULE = Rule("PLANT001", "small compressor", COMPRESSOR_DUTY_MAX.source)
+RULE = Rule(
+    "PLANT001",
+    "small compressor",
+    COMPRESSOR_DUTY_MAX.source,
+    (WARNING, NOTE),
+    Threshold(COMPRESSOR_DUTY_MAX, Kind.SHARE, "60 % where the motor stops at the cut-out; warning above 100 %"),
+)
 
 _SLACK = 1e-9
 
@@ -25,10 +32,10 @@ def check(design: Design) -> Iterator[Finding]:
     site, supply, tank = design.network.layout.site, design.network.supply, design.network.tank
     demand_m3_s = tank.motor.demand_m3_s
     duty = demand_m3_s / supply.delivered_m3_s
-    most = COMPRESSOR_DUTY_MAX if site.compressor.unloads else PISTON_COMPRESSOR_DUTY_MAX
+    most = RULE.limit(site, COMPRESSOR_DUTY_MAX if site.compressor.unloads else PISTON_COMPRESSOR_DUTY_MAX)
     if duty <= most.value + _SLACK:
         return
-    severity, limit = (Severity.WARNING, 1.0) if duty > 1.0 + _SLACK else (Severity.NOTE, most.value)
+    severity, limit = (WARNING, max(1.0, most.value)) if duty > 1.0 + _SLACK else (NOTE, most.value)
     average, delivered = site.units.free_air(demand_m3_s), site.units.free_air(supply.delivered_m3_s)
     whose = "the work pattern's" if tank.work else "the"
     yield RULE.finding(

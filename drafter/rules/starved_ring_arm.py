@@ -10,11 +10,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.rules.rule import NOTE, Rule
 from drafter.supports.design import Design
 
-RULE = Rule("RING002", "a tool is starved with one arm of the ring shut", "mass balance of the ring; data plates")
+RULE = Rule(
+    "RING002", "a tool is starved with one arm of the ring shut", "mass balance of the ring; data plates", (NOTE,)
+)
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -29,7 +31,7 @@ def check(design: Design) -> Iterator[Finding]:
         left, needed = units.pressures_apart(worst.tool_pressure_pa, worst.needed_pa)
         others = f", and so do {', '.join(each.outlet for each in starved[1:])}" if len(starved) > 1 else ""
         yield RULE.finding(
-            Severity.NOTE,
+            NOTE,
             site.main.where("arrangement"),
             f"with {shut.valve} shut the tool at {worst.outlet} gets {left} gauge at cut-in, less than the {needed} "
             f"it needs{others}",

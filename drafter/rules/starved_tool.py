@@ -11,16 +11,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Place, Severity
+from drafter.finding import Finding, Place
 from drafter.quantity import duration
-from drafter.rules.rule import Rule
+from drafter.rules.rule import WARNING, Rule
 from drafter.site.model import Site
 from drafter.site.work import runs_of
 from drafter.sizing.tank_need import ToolAtWork
 from drafter.sizing.tank_words import tool_words
 from drafter.supports.design import Design
 
-RULE = Rule("TANK004", "a tool is starved", "mass balance of the tank; data plates of the tools")
+RULE = Rule("TANK004", "a tool is starved", "mass balance of the tank; data plates of the tools", (WARNING,))
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -35,7 +35,7 @@ def check(design: Design) -> Iterator[Finding]:
             continue
         short, needed = duration(shortage.short_s, math.ceil), site.units.pressure(tool.needed_pa)
         yield RULE.finding(
-            Severity.WARNING,
+            WARNING,
             _place(site, tool),
             f"the {tool_words(tool)} has less than its {needed} for {short} of the work pattern, {later}"
             f"first {duration(shortage.at_s)} after its beginning",

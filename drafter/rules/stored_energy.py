@@ -10,25 +10,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.quantity import Kind
+from drafter.rules.rule import NOTE, Rule, Threshold
 from drafter.standards.limits import STORED_ENERGY_HAZARD_J
 from drafter.supports.design import Design
 
-RULE = Rule("TANK002", "stored energy", STORED_ENERGY_HAZARD_J.source)
+RULE = Rule(
+    "TANK002", "stored energy", STORED_ENERGY_HAZARD_J.source, (NOTE,), Threshold(STORED_ENERGY_HAZARD_J, Kind.ENERGY)
+)
 
 
 def check(design: Design) -> Iterator[Finding]:
     site, energy_j = design.network.layout.site, design.network.leaks.stored_energy_j
-    if energy_j <= STORED_ENERGY_HAZARD_J.value:
+    limit = RULE.limit(site)
+    if energy_j <= limit.value:
         return
     measured = f"{energy_j / 1000:.0f} kJ"
     yield RULE.finding(
-        Severity.NOTE,
+        NOTE,
         site.compressor.where("tank_m3"),
         f"tank and piping store {measured} at cut-out; above 100 kJ a burst is highly hazardous",
         measured=measured,
-        limit=f"{STORED_ENERGY_HAZARD_J.value / 1000:.0f} kJ",
+        limit=f"{limit.value / 1000:.0f} kJ",
         fix="have the tank inspected as its data plate and local law say; keep people away from pressure tests",
         subject="compressor",
+        source=limit.source,
     )

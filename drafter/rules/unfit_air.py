@@ -11,12 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.rules.rule import NOTE, WARNING, Rule
 from drafter.sizing.air_quality import OutletAir, outlet_air
 from drafter.standards.purity import air_use, purity_words
 from drafter.supports.design import Design
 
-RULE = Rule("AIR001", "air unfit for its use", "ISO 8573-1:2010, read in two independent summaries")
+RULE = Rule("AIR001", "air unfit for its use", "ISO 8573-1:2010, read in two independent summaries", (WARNING, NOTE))
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -24,9 +24,9 @@ def check(design: Design) -> Iterator[Finding]:
     usual = [air for air in unfit if not air.asked_for and air.used_for == "tools"]
     for air in unfit:
         if air not in usual:
-            yield _finding(design, [air], Severity.WARNING)
+            yield _finding(design, [air], WARNING)
     for to_add in dict.fromkeys(air.to_add for air in usual):
-        yield _finding(design, [air for air in usual if air.to_add == to_add], Severity.NOTE)
+        yield _finding(design, [air for air in usual if air.to_add == to_add], NOTE)
 
 
 def _finding(design: Design, airs: list[OutletAir], severity: Severity) -> Finding:

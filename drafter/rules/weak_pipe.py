@@ -10,12 +10,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.finding import Finding, Severity
-from drafter.rules.rule import Rule
+from drafter.finding import Finding
+from drafter.rules.rule import ERROR, Rule
 from drafter.standards.materials import TubeSize, rating_pa
 from drafter.supports.design import Design
 
-RULE = Rule("RATE001", "pipe rated below the relief setting", "29 CFR 1910.169; the derating table of the material")
+RULE = Rule(
+    "RATE001",
+    "pipe rated below the relief setting",
+    "29 CFR 1910.169; the derating table of the material",
+    (ERROR,),
+    firm=True,
+)
 
 _SLACK_PA = 1.0
 
@@ -35,7 +41,7 @@ def check(design: Design) -> Iterator[Finding]:
         rated = f"{units.pressure(rating)} gauge"
         warm = units.temperature(temperature_k)
         yield RULE.finding(
-            Severity.ERROR,
+            ERROR,
             site.main.where("material"),
             f"{network.material.name} {size.name} is rated {rated} at {warm}, below the relief valve's {relief}",
             measured=rated,

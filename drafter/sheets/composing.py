@@ -21,6 +21,7 @@ from drafter.sheets.reach_plan import reach_key, reach_tables, reach_view
 from drafter.sheets.results import RESULTS_TITLE, results_pages
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table, schedules
+from drafter.sheets.stamp import stamp_of, titled
 from drafter.sheets.tables import Table, fit, flow
 from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
 from drafter.supports.design import Design
@@ -92,7 +93,8 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         _Page(6, schedule_title(placed.titles), placed.items, (), 1.0, "not to scale")
         for placed in flow(tables, area, layers)
     ]
-    sheets = _numbered(scene, pages, page, errors(list(findings)))
+    stamp = stamp_of(errors(list(findings)))
+    sheets = _numbered(scene, pages, page, stamp)
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
     used |= {item.symbol for view in (plan, reach, *elevations) for item in view.items if hasattr(item, "symbol")}
     return Drawing(
@@ -103,9 +105,10 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         site.imperial,
         layers.definitions(),
         {name: symbols[name] for name in sorted(used)},
-        (plan, reach, *elevations),
+        tuple(titled(view, stamp) for view in (plan, reach, *elevations)),
         sheets,
         solids(scene),
+        stamp,
     )
 
 
@@ -283,10 +286,9 @@ def _tables_below(scene: Scene, tables: list[Table], chosen: list[Table], room: 
     return [item for placed in flow(chosen, room, scene.layers) for item in placed.items]
 
 
-def _numbered(scene: Scene, pages: Sequence[_Page], page: Paper, error_count: int) -> tuple[Sheet, ...]:
+def _numbered(scene: Scene, pages: Sequence[_Page], page: Paper, stamp: str) -> tuple[Sheet, ...]:
     """Give each page its number and title block: number, kind of sheet, two digits (US National CAD Standard)."""
     site, sheets, counts = scene.site, [], dict.fromkeys(range(10), 0)
-    stamp = f"NOT FOR CONSTRUCTION - {error_count} ERROR{'S' if error_count != 1 else ''}" if error_count else ""
     for index, made in enumerate(pages, 1):
         counts[made.series] += 1
         number = f"{site.drawing.discipline}-{made.series}{counts[made.series]:02d}"

@@ -9,6 +9,7 @@ from drafter.layout.graph import NodeKind, RunKind
 from drafter.lettering import wrapped
 from drafter.sheets.scene import Scene
 from drafter.standards.materials import rating_pa
+from drafter.standards.rule_sets import rule_set
 
 TEXT_MM = 2.5
 PITCH_MM = 3.7
@@ -52,8 +53,9 @@ def notes(scene: Scene) -> list[str]:
         f"relief valve {units.pressure(plant.relief_pa)}, tank rated {units.pressure(plant.rated_pa)}. "
         f"The data plates govern. The tank stores {network.supply.stored_energy_j / 1000:.0f} kJ at cut-out.",
         "The air is not for breathing. Electrical supply, fixing into the structure and fire stopping are by others.",
-        "Symbols are based on ISO 1219-1, ISO 14617 and ISO 6412. Local codes, data plates and licensed "
-        "practice decide.",
+        "Symbols are based on ISO 1219-1, ISO 14617 and ISO 6412. Held against the "
+        f"rule set '{site.rule_set}' ({rule_set(site.rule_set).title}); local codes, data plates and licensed practice "
+        "decide.",
     ]
 
 

@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import NodeKind, RunKind
+from drafter.sheets.care import care_table, record_table
 from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
+from drafter.sheets.rule_set import rule_set_rows
 from drafter.sheets.scene import Scene
 from drafter.sheets.spare_tees import spare_table
 from drafter.sheets.tables import Column, Table
@@ -31,9 +33,20 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
         rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in worth_reading)
         columns = (Column(""), Column("at"), Column("found"), Column("do"))
         tables.append(Table("CHECK BEFORE BUILDING", columns, rows))
+    if own := [f for f in findings if f.rule == "LIMIT005"]:
+        rows = tuple((f.subject, f.measured, f.limit, f.message) for f in own)
+        columns = (Column("rule"), Column("here"), Column("usual"), Column("why"))
+        tables.append(Table("LIMITS SET FOR THIS SITE", columns, rows))
     tables.append(water_table(scene))
-    tables += [order_table(scene), tools_table(scene)]
+    tables += [order_table(scene), tools_table(scene), rules_table(scene)]
+    tables += [care_table(scene.design.network), record_table(scene.design.network)]
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
+
+
+def rules_table(scene: Scene) -> Table:
+    """The set of rules the drawing was held against, and what it comes to here."""
+    columns = (Column("what"), Column("here"), Column("source"))
+    return Table("RULES AND LABELS", columns, tuple(rule_set_rows(scene.design.network)))
 
 
 def notes_table(scene: Scene, done: int) -> Table:

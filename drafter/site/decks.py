@@ -19,6 +19,12 @@ def deck_below(site: Site, room: str, at: Point3) -> Deck | None:
     return max(below, key=lambda deck: deck.top_m, default=None)
 
 
+def height_above_standing_m(site: Site, room: str, at: Point3) -> float:
+    """Return how high a point is above the floor, or the deck, that one stands on to reach it [m]."""
+    deck = deck_below(site, room, at)
+    return at.z - (deck.top_m if deck else 0.0)
+
+
 def decks_passed(site: Site, room: str, start: Point3, end: Point3) -> Iterator[Deck]:
     """Yield the decks of a room that a pipe between two points passes."""
     low_m, high_m = sorted((start.z, end.z))

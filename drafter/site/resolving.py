@@ -36,6 +36,7 @@ def resolved(site: Site, reading: Reading) -> Site:
         site,
         drawing=drawing,
         level_line_m=(site.level_line_m or usual_line_m) if is_read(site.level_line_m) else UNREAD,
+        rule_set=(site.rule_set or ("us" if imperial else "international")) if is_read(site.rule_set) else UNREAD,
         threads=(site.threads or ("NPT" if imperial else "G")) if is_read(site.threads) else UNREAD,
         rooms=rooms,
         compressor=_compressor(names.in_room(site.compressor, "compressor"), walls, Units(imperial)),

@@ -141,3 +141,12 @@ def conductance_w_m_k(pipe: BarePipe, air_k: float, room_k: float, flow_kg_s: fl
         conductance = 1.0 / (1.0 / inside + wall + 1.0 / outside)
         surface_k = room_k + conductance / outside * (air_k - room_k)
     return conductance
+
+
+def ventilation_m3_s(power_w: float, rise_k: float) -> float:
+    """Flow of room air that carries a power away at a rise of temperature [m3/s].
+
+    Source:
+        P / (rho cp dT), air at 1.2 kg/m3 and 1005 J/(kg K).
+    """
+    return power_w / (1.2 * 1005.0 * rise_k)

@@ -25,6 +25,7 @@ TOTAL_DROP_WARNING_PA = Limit(0.3e5, f"{_PRACTICE}, 0.3 to 0.5 bar from receiver
 TOTAL_DROP_SHARE_OF_DISCHARGE = Limit(0.10, f"below 10 % of discharge pressure, {_SOURCEBOOK}")
 
 BELOW_CEILING_M = Limit(0.05, f"{_PRACTICE}: centre of the main to the ceiling, for its brackets")
+HAND_HEIGHT_M = Limit(1.8, f"{_PRACTICE}: a hand works there without a step")
 HEADROOM_M = Limit(2.1, f"{_PRACTICE} for walkways, 2.1 m clear")
 
 OUTLET_MARGIN_PA = Limit(0.5e5, f"{_PRACTICE}, 0.5 to 1 bar above what the tool asks for")
@@ -38,8 +39,8 @@ FREEZING_K = Limit(273.15, "freezing point of water")
 
 COMPRESSOR_DUTY_MAX = Limit(0.8, f"{_PRACTICE}, 70 to 80 % of the running time")
 PISTON_COMPRESSOR_DUTY_MAX = Limit(0.6, f"{_PRACTICE}, 50 to 60 % of the running time")
-LOADS_PER_HOUR_MAX = Limit(60.0, f"{_PRACTICE}, from memory: a minute or more from load to load")
-STARTS_PER_HOUR_MAX = Limit(10.0, f"{_PRACTICE}, 10 to 15 for motors to 4 kW; the motor's plate governs")
+LOADS_MAX_PER_S = Limit(60.0 / 3600.0, f"{_PRACTICE}, from memory: a minute or more from load to load")
+STARTS_MAX_PER_S = Limit(10.0 / 3600.0, f"{_PRACTICE}, 10 to 15 for motors to 4 kW; the motor's plate governs")
 
 CUT_OUT_SHARE_OF_RELIEF = Limit(0.9, f"{_PRACTICE}: cut-out at most 0.9 of the relief valve's setting")
 DESIGN_PRESSURE_MAX_PA = Limit(1.034e6, "ASME B31.9, 150 psi, from memory; above it ASME B31.1 applies")

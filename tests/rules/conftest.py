@@ -10,7 +10,9 @@ from typing import Any
 import pytest
 
 from drafter.finding import Finding, Place, errors
+from drafter.geometry import Point3
 from drafter.layout import lay_out
+from drafter.layout.graph import NodeKind
 from drafter.pipeline import design as whole_design
 from drafter.rules import RuleFile
 from drafter.site import read
@@ -33,6 +35,7 @@ def design() -> Design:
 
 
 Change = Callable[..., Design]
+Raise = Callable[[NodeKind, float], Design]
 Look = Callable[[RuleFile, Design], list[str]]
 
 
@@ -86,6 +89,21 @@ def changed(design: Design) -> Change:
         return replace(design, network=replace(old, **new))
 
     return change
+
+
+@pytest.fixture(scope="session")
+def raised(design: Design) -> Raise:
+    """The design with all nodes of a kind at another height [m]."""
+
+    def lift(kind: NodeKind, height_m: float) -> Design:
+        layout = design.network.layout
+        nodes = {
+            id: replace(node, at=Point3(node.at.x, node.at.y, height_m)) if node.kind is kind else node
+            for id, node in layout.nodes.items()
+        }
+        return replace(design, network=replace(design.network, layout=replace(layout, nodes=nodes)))
+
+    return lift
 
 
 @pytest.fixture(scope="session")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,7 @@ NAMES = [rule.__name__.rpartition(".")[2] for rule in RULES]  # type: ignore[att
 
 
 def test_every_rule_file_is_in_the_table_once() -> None:
-    files = {path.stem for path in (PACKAGE / "rules").glob("*.py")} - {"__init__", "rule"}
+    files = {path.stem for path in (PACKAGE / "rules").glob("*.py")} - {"__init__", "rule", "own_limits"}
     assert sorted(NAMES) == sorted(files)
 
 
@@ -31,6 +32,19 @@ def test_the_docstring_is_a_manual_page(rule: Any) -> None:
     assert heads == ["Why", "Passes", "Fails"]
 
 
+@pytest.mark.parametrize("rule", RULES, ids=NAMES)
+def test_a_rule_names_its_source_and_the_severities_it_gives(rule: Any) -> None:
+    tree = ast.parse(Path(rule.__file__).read_text(encoding="utf-8"))
+    body = [part for part in tree.body if "RULE" not in [ast.unparse(t) for t in getattr(part, "targets", [])]]
+    names = {node.id for part in body for node in ast.walk(part) if isinstance(node, ast.Name)}
+    used = names & {"ERROR", "WARNING", "NOTE"}
+    assert rule.RULE.source
+    assert {severity.name for severity in rule.RULE.severities} == used
+    assert list(rule.RULE.severities) == sorted(rule.RULE.severities, reverse=True)
+    if rule.RULE.threshold is not None:
+        assert rule.RULE.threshold.limit.source
+
+
 def test_ids_are_well_formed_and_used_by_one_file_each() -> None:
     ids = [rule.RULE.id for rule in RULES]
     assert len(set(ids)) == len(ids)
@@ -38,7 +52,7 @@ def test_ids_are_well_formed_and_used_by_one_file_each() -> None:
     elsewhere = {
         id
         for path in PACKAGE.rglob("*.py")
-        if path.parent.name != "rules"
+        if path.parent.name not in ("rules", "model")
         for id in re.findall(r'"([A-Z]{3,5}\d{3})"', path.read_text(encoding="utf-8"))
     }
     assert not elsewhere & set(ids)

@@ -54,7 +54,7 @@ def test_every_paper_holds_chart_and_words(paper: str) -> None:
     sheet = next(sheet for sheet in sheets if "TANK OVER TIME" in texts(sheet))
     told = " ".join(texts(each) for each in sheets)
     assert "PRESSURE LADDER OF A" in told
-    for words in ("TANK OVER TIME: WORK PATTERN", "cut-in 7.50 bar", "cut-out 8.50 bar", "motor runs", "blow gun A1"):
+    for words in ("TANK OVER TIME: WORK PATTERN", "cut-in 7.50 bar", "cut-out 8.50 bar", "motor runs", "bench rig A1"):
         assert words in told
     assert "More in the report." not in told
     (curve,) = (i for i in sheet.items if isinstance(i, Polyline) and i.layer == "M-ANNO-CHRT-CURV")
@@ -78,7 +78,7 @@ def test_the_curve_drawn_is_the_curve_computed(text: str) -> None:
 def test_bars_are_the_runs_and_the_shortages() -> None:
     tank = tank_of(designed())
     chart = tank_chart(tank, Units())
-    row = next(row for row in chart.rows if row.name == "blow gun A2")
+    row = next(row for row in chart.rows if row.name == "bench rig A2")
     assert row.open == tuple((pytest.approx(2 + 8 * n), pytest.approx(6 + 8 * n)) for n in range(5))
     assert tank.work is not None
     short = {shortage.run.tool.outlet: shortage.short_s for shortage in tank.work.shortages}

@@ -14,6 +14,7 @@ from typing import TypeVar
 from drafter.finding import Finding
 from drafter.reader import Reading, Unread, is_read
 from drafter.site.checks.demand import check_at_once, check_case_name, check_case_size, check_in_use
+from drafter.site.checks.leak_test import check_leak_reading
 from drafter.site.checks.openings import check_opening, check_openings_apart
 from drafter.site.checks.outlets import (
     check_class,
@@ -110,6 +111,8 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_tank(site)
     for unit in _readable(site.treatment):
         yield check_treatment(unit)
+    for reading in _readable(site.leak_tests):
+        yield check_leak_reading(site, reading)
     yield check_material(site)
     yield check_turns(site)
     yield check_size(site, "size")

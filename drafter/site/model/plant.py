@@ -42,6 +42,13 @@ class Compressor(Entry):
     tank_m3: float = key("tank", QuantityForm(Kind.VOLUME, "1 l", "20000 l"))
     rated_pa: float = key("rated", PRESSURE, meaning="highest pressure on the tank's data plate")
     relief_pa: float = key("relief", PRESSURE, meaning="set pressure of the relief valve")
+    relief_flow: Quantity | None = key(
+        "relief flow",
+        QuantityForm(Kind.FREE_AIR, "0.1 l/s", "2000 l/s"),
+        None,
+        "what the relief valve passes, as stamped on it",
+    )
+    drain: str = key("drain", WordForm(("manual", "automatic")), "manual", "of the tank", PRACTICE)
     control: str = key(
         "control",
         WordForm(("start-stop", "load-unload")),
@@ -90,6 +97,7 @@ class Treatment(Entry):
     )
     drop_pa: float | None = key("drop", QuantityForm(Kind.PRESSURE, "0 bar", "2 bar"), None, "at full flow")
     set_pa: float | None = key("set", PRESSURE, None, "what a regulator holds")
+    rated_pa: float | None = key("rated", PRESSURE, None, "highest pressure on its label")
     dew_point_k: float | None = key(
         "dew point",
         QuantityForm(Kind.TEMPERATURE, "-80 degC", "20 degC"),

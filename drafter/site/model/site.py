@@ -8,7 +8,9 @@ from typing import Any
 
 from drafter.quantity import Kind, Units
 from drafter.reader import Entry, EntryForm, ListForm, NamedForm, NumberForm, QuantityForm, TextForm, WordForm, key
+from drafter.site.model.care import LeakReading
 from drafter.site.model.drawing_data import DrawingData
+from drafter.site.model.own_limits import RULE_ID, OwnLimit
 from drafter.site.model.piping import Main
 from drafter.site.model.plant import Compressor, Treatment
 from drafter.site.model.rooms import Room
@@ -16,6 +18,7 @@ from drafter.site.model.tubes import with_tubes
 from drafter.site.model.use import Demand, Outlet, Work, WorkPlace
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.materials import Material, material
+from drafter.standards.rule_sets import RULE_SETS
 
 FLOW_BASES = (
     "20 degC, 1 bar",
@@ -58,6 +61,21 @@ class Site(Entry):
         ),
         None,
         "of what the words begin an item of the parts schedule, each or a metre, in any currency",
+    )
+    rule_set: str = key(
+        "rules", WordForm(RULE_SETS), "", "codes it is held against", "us where lengths are in feet, else international"
+    )
+    energy_price: float | None = key(
+        "energy price", NumberForm(0.001, 100000.0), None, "of a kilowatt-hour, in any currency"
+    )
+    leak_tests: tuple[LeakReading, ...] = key(
+        "leak test", ListForm(EntryForm(LeakReading), 0, 50), (), "as the finished installation was tested"
+    )
+    own_limits: Mapping[str, OwnLimit] = key(
+        "limits",
+        NamedForm(EntryForm(OwnLimit), "FLOW001", RULE_ID, "the id of a rule, such as FLOW001"),
+        None,
+        "rules with another limit, or left out, each with its reason",
     )
     level_line_m: float = key(
         "level line",

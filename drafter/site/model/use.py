@@ -20,6 +20,7 @@ class ToolUse(Entry):
     tool: str = key("tool", TextForm("ratchet wrench", 40))
     free_air: Quantity | None = key("free air", QuantityForm(Kind.FREE_AIR, "0.01 l/s", "200 l/s"), None)
     pressure_pa: float | None = key("pressure", PRESSURE, None, "needed at the tool")
+    highest_pa: float | None = key("highest", PRESSURE, None, "pressure the tool may get, as its plate says")
     use: float | None = key("use", QuantityForm(Kind.SHARE, "0 %", "100 %"), None, "share of the time it runs")
 
 
@@ -31,6 +32,7 @@ class Hose(Entry):
     bore_m: float | None = key(
         "bore", QuantityForm(Kind.LENGTH, "3 mm", "50 mm"), None, "inside", "8, 10, 13 mm on a 1/4, 3/8, 1/2 coupling"
     )
+    rated_pa: float | None = key("rated", PRESSURE, None, "highest pressure printed on it")
 
 
 @dataclass(frozen=True, kw_only=True)

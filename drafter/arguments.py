@@ -1,0 +1,165 @@
+"""The arguments of the command line: commands, options, and what each says of itself."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from drafter import __version__
+from drafter.quantity import Kind, QuantityError, parse
+
+_STATUS = """exit status:
+  0  fine
+  1  the design has errors; nothing is drawn, unless --despite-errors asks for it
+  2  the site file or another file could not be used"""
+_LEAK_STATUS = """exit status:
+  0  every test passes
+  1  a test does not pass, or tells nothing
+  2  the site file or a reading could not be used"""
+_OPTIONS_STATUS = """exit status:
+  0  fine
+  1  none of the choices can be built
+  2  the site file or another file could not be used"""
+
+
+def arguments_parser() -> argparse.ArgumentParser:
+    """Return what reads the arguments of the command line."""
+    parser = argparse.ArgumentParser(
+        prog="drafter",
+        description="Checked, sized and dimensioned drawings for compressed-air piping in small workshops.",
+        epilog="Begin with one of the files in example_sites.",
+    )
+    parser.add_argument("--version", action="version", version=f"drafter {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
+    check = commands.add_parser(
+        "check",
+        help="read, size and check a site; print results and findings",
+        description="Read a site file, lay the piping out, size it, hold it against the rules and print a report.",
+        epilog=_STATUS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    check.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
+    check.add_argument("--json", action="store_true", help="print the same facts as JSON (report/schema.json)")
+    draw = commands.add_parser(
+        "draw",
+        help="check sites, then write drawings, sheets and lists",
+        description="Check each site, then write drawings, sheets and lists into DIR/<name of the site file>/.\n"
+        "A run that fails leaves what was there before as it was.",
+        epilog=_STATUS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    draw.add_argument("sites", metavar="SITE.yaml", type=Path, nargs="+", help="site files")
+    draw.add_argument(
+        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
+    )
+    draw.add_argument(
+        "--dxf-version",
+        metavar="RELEASE",
+        type=_dxf_version,
+        help="of the DXF files, R2000 to R2018, or R12 for flat ones",
+    )
+    draw.add_argument(
+        "--dxf-files",
+        metavar="WHICH",
+        type=_dxf_files,
+        help="'plan and elevations', 'one' file, or 'each view' its own",
+    )
+    draw.add_argument(
+        "--despite-errors",
+        action="store_true",
+        help="draw a design with errors too, every sheet and file stamped NOT FOR CONSTRUCTION",
+    )
+    draw.add_argument("--layers", metavar="FILE.yaml", type=Path, help="a file that renames layers of the DXF files")
+    _options_parser(commands)
+    _explain_parser(commands)
+    _leak_parser(commands)
+    return parser
+
+
+def _dxf_version(written: str) -> str:
+    from drafter.site.model import DXF_VERSIONS
+
+    return _word(written, DXF_VERSIONS)
+
+
+def _dxf_files(written: str) -> str:
+    from drafter.site.model import DXF_FILES
+
+    return _word(written, DXF_FILES)
+
+
+def _word(written: str, words: Sequence[str]) -> str:
+    word = next((word for word in words if word.lower() == written.lower()), None)
+    if word is None:
+        raise argparse.ArgumentTypeError(f"'{written}' is none of {', '.join(words)}")
+    return word
+
+
+def _options_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    options = commands.add_parser(
+        "options",
+        help="draw the same job with other choices, compare them, and say which to take",
+        description="Work a site out with other materials, as a ring and as a dead end, and at other levels of the "
+        "main;\nwrite options.pdf and options.json into DIR/<name of the site file>/, and print the comparison.",
+        epilog=_OPTIONS_STATUS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    options.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
+    options.add_argument(
+        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
+    )
+    options.add_argument("--json", action="store_true", help="print the same facts as JSON (options/schema.json)")
+
+
+def _explain_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    explain = commands.add_parser(
+        "explain",
+        help="say what a rule or finding means, or list them all",
+        description="Print the page of a rule or finding: why it is there, what passes, what fails, its threshold,\n"
+        "how bad it is and where it comes from. Without RULE list them all.",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    explain.add_argument("rule", metavar="RULE", nargs="?", help="an id as findings show it, such as FLOW001")
+
+
+def _leak_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    leak = commands.add_parser(
+        "leak-test",
+        help="say what a leak test means: how much leaks, whether it passes, what it costs",
+        description="Work out the readings of a leak test, those of the site file and the one given here; write\n"
+        "leak-test.pdf into DIR/<name of the site file>/, and print the same. Pressures are gauge, with units.\n"
+        "Either a fall of pressure: --from 8bar --to 7.9bar --for 30min, better with --air-at-start and --air-at-end;\n"
+        "or the compressor's times with nothing in use: --loaded 2min --unloaded 20min.",
+        epilog=_LEAK_STATUS,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    leak.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
+    for option, name, kind, text in (
+        ("--from", "start_pa", Kind.PRESSURE, "gauge pressure at the start"),
+        ("--to", "end_pa", Kind.PRESSURE, "gauge pressure at the end"),
+        ("--for", "time_s", Kind.TIME, "time from start to end"),
+        ("--air-at-start", "start_k", Kind.TEMPERATURE, "temperature of the air in the pipes"),
+        ("--air-at-end", "end_k", Kind.TEMPERATURE, "temperature of the air in the pipes"),
+        ("--loaded", "loaded_s", Kind.TIME, "time the compressor delivers with nothing in use"),
+        ("--unloaded", "unloaded_s", Kind.TIME, "time until it delivers again"),
+    ):
+        leak.add_argument(option, dest=name, metavar="VALUE", type=_quantity(kind), help=text)
+    leak.add_argument("--with-tank", action="store_true", help="the tank was under test with the piping")
+    leak.add_argument("--date", default="", help="of the test")
+    leak.add_argument("--by", default="", help="who tested")
+    leak.add_argument(
+        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
+    )
+
+
+def _quantity(kind: Kind) -> Callable[[str], float]:
+    """What reads an argument that is a quantity with its unit."""
+
+    def read(written: str) -> float:
+        try:
+            return parse(written, kind).value
+        except QuantityError as error:
+            raise argparse.ArgumentTypeError(f"{error}; {error.fix}") from None
+
+    return read

@@ -1,0 +1,98 @@
+"""Limits that a site sets for itself: whether they can be used, and how they are kept in sight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from drafter.finding import Finding, Severity
+from drafter.quantity import QuantityError, Units, parse
+from drafter.reader import nearest_hint
+from drafter.rules.rule import Rule
+from drafter.site.model import Site
+from drafter.site.model.own_limits import OwnLimit
+
+KEPT_IN_SIGHT = "LIMIT005"
+_SOURCE = "as the site file says"
+
+
+def check_own_limits(site: Site, rules: Mapping[str, Rule]) -> Iterator[Finding]:
+    """Yield LIMIT001 to LIMIT004 for limits that have no effect or must have none."""
+    for id, own in (site.own_limits or {}).items():
+        rule = rules.get(id)
+        if rule is None:
+            fix = f"{nearest_hint(id, rules)}'drafter explain' lists the rules"
+            yield _error("LIMIT001", own, "", f"there is no engineering rule {id}", fix)
+        elif rule.firm:
+            fix = f"take it out; 'drafter explain {id}' says why the rule is there"
+            yield _error(
+                "LIMIT004", own, "", f"{id} ({rule.title}) guards people: no site sets it or leaves it out", fix
+            )
+        elif bool(own.limit) == (own.skip == "yes"):
+            said = "both another limit and 'skip: yes'" if own.limit else "neither another limit nor 'skip: yes'"
+            fix = "write one of the two, with its reason"
+            yield _error("LIMIT003", own, "limit", f"of {id} the site file gives {said}", fix)
+        elif own.limit:
+            yield from _unusable_value(id, rule, own)
+
+
+def _unusable_value(id: str, rule: Rule, own: OwnLimit) -> Iterator[Finding]:
+    if rule.threshold is None:
+        fix = f"write 'skip: yes' with the reason to leave it out; 'drafter explain {id}' says what passes"
+        yield _error("LIMIT002", own, "limit", f"{id} ({rule.title}) has no single value to set", fix)
+        return
+    try:
+        parse(own.limit, rule.threshold.kind)
+    except QuantityError as error:
+        yield _error("LIMIT002", own, "limit", f"the limit of {id} cannot be read: {error}", error.fix)
+
+
+def _error(id: str, own: OwnLimit, attribute: str, message: str, fix: str) -> Finding:
+    return Finding(id, Severity.ERROR, own.where(attribute), message, "limits", fix=fix, source=_SOURCE)
+
+
+def with_own_limit(site: Site, rule: Rule, found: Sequence[Finding]) -> Iterator[Finding]:
+    """Yield what a rule found, and LIMIT005 where the site sets its limit; of a rule left out that alone."""
+    own = (site.own_limits or {}).get(rule.id)
+    if own is None or rule.firm:
+        yield from found
+    elif own.skip == "yes" and not own.limit:
+        yield _left_out(rule, own, found)
+    else:
+        yield from found
+        value = rule.own_value(own)
+        if rule.threshold is not None and value is not None:
+            yield _set(rule, own, value, site.units)
+
+
+def _left_out(rule: Rule, own: OwnLimit, found: Sequence[Finding]) -> Finding:
+    """A rule left out; a warning where it would have stopped the drawing."""
+    worst = max((finding.severity for finding in found), default=Severity.NOTE)
+    first = found[0].message if found else "nothing here breaks it"
+    more = f", and {len(found) - 1} more" if len(found) > 1 else ""
+    return Finding(
+        KEPT_IN_SIGHT,
+        Severity.WARNING if worst is Severity.ERROR else Severity.NOTE,
+        own.where("skip"),
+        f"{rule.id} ({rule.title}) is left out: {own.reason}. It would say: {first}{more}",
+        rule.id,
+        "left out",
+        rule.source,
+        "take 'skip' out when the reason no longer holds",
+        _SOURCE,
+    )
+
+
+def _set(rule: Rule, own: OwnLimit, value: float, units: Units) -> Finding:
+    assert rule.threshold is not None
+    ours, usual = (units.of_kind(rule.threshold.kind, each) for each in (value, rule.threshold.limit.value))
+    return Finding(
+        KEPT_IN_SIGHT,
+        Severity.NOTE,
+        own.where("limit"),
+        f"{rule.id} ({rule.title}) is held against {ours}, usual is {usual}: {own.reason}",
+        rule.id,
+        ours,
+        usual,
+        "take it out when the reason no longer holds",
+        _SOURCE,
+    )

@@ -1,0 +1,47 @@
+"""A wide hose has nothing that stops it when it bursts.
+
+Why: a torn hose of that size whips about and hits people; the wider, the harder.
+Passes: hoses of up to 1/2 in (12.7 mm) inside; those sold as 13 mm count as 1/2 in.
+Fails: a warning for a wider one: an excess-flow valve belongs at its supply. Once it is fitted, leave this rule out
+with that as the reason.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.finding import Finding
+from drafter.quantity import Kind
+from drafter.rules.rule import WARNING, Rule, Threshold
+from drafter.sizing.tool_end import hose_bore_m
+from drafter.standards.rule_sets import rule_set
+from drafter.supports.design import Design
+
+WIDEST_M = rule_set("us").hose_bore_m
+
+RULE = Rule(
+    "HOSE002", "wide hose without a safety device", WIDEST_M.source, (WARNING,), Threshold(WIDEST_M, Kind.LENGTH)
+)
+
+_SOLD_AS_M = 0.0003
+"""What is sold as 13 mm is the same hose."""
+
+
+def check(design: Design) -> Iterator[Finding]:
+    site = design.network.layout.site
+    most = RULE.limit(site, rule_set(site.rule_set).hose_bore_m)
+    for outlet in site.outlets:
+        bore_m = hose_bore_m(outlet)
+        if outlet.hose.length_m and bore_m > most.value + _SOLD_AS_M + 1e-6:
+            measured, limit = f"{bore_m * 1000:.1f} mm", f"{most.value * 1000:.1f} mm"
+            yield RULE.finding(
+                WARNING,
+                outlet.where("hose"),
+                f"the hose at {outlet.tag} is {measured} wide inside: torn off it whips about",
+                measured=measured,
+                limit=limit,
+                fix="fit an excess-flow valve before its coupling and a whip check at each joint, or take a hose of "
+                "1/2 in or less",
+                subject=outlet.tag,
+                source=most.source,
+            )

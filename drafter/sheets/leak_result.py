@@ -1,0 +1,165 @@
+"""A leak test as it was read and what it says: rows of words, and a sheet for the folder."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from drafter.drawing import Drawing, Sheet, Text
+from drafter.geometry import Box, Point
+from drafter.lettering import wrapped
+from drafter.quantity import Units, duration
+from drafter.sheets.layers import Layers
+from drafter.sheets.leak_test import TEST_CAUTIONS
+from drafter.sheets.paper import paper
+from drafter.sheets.tables import PITCH_MM, TEXT_MM, Column, Table, flow
+from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
+from drafter.site.model import Site
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
+from drafter.sizing.leak_result import WORKING_DAYS, LeakResult, Verdict
+from drafter.sizing.network import Network
+
+TITLE = "Leak test"
+MARGIN_MM, HEAD_MM, HEAD_PITCH_MM = 3.0, 3.5, 5.5
+WIDEST_MM = 130.0
+
+DEFER = (
+    "The local code, the inspector and the tank's data plate decide what passes. Free air counts at 20 °C, 1 bar "
+    "absolute, dry; pressures are gauge. The motor's own loss and idling are not in the energy.",
+)
+
+
+def title_of(result: LeakResult) -> str:
+    """Return what a reading is called: what was under test, and when."""
+    what = "compressor's times" if not result.volume_m3 else result.reading.under_test
+    return f"LEAK TEST, {what}{', ' + result.reading.date if result.reading.date else ''}"
+
+
+def result_rows(network: Network, result: LeakResult) -> list[tuple[str, str]]:
+    """Return what was read, what follows from it, and the verdict last, as rows of what and value."""
+    units, reading = network.layout.site.units, result.reading
+    rows = list(_read(network, result))
+    rows += [
+        ("it leaks", _leak_words(result, units)),
+        ("of what is delivered", f"{result.share * 100:.2g} %"),
+        (_accepted_words(result, units), units.leak(result.accepted_m3_s)),
+    ]
+    if result.allowed_m3_s:
+        rows.append(("leakage the site file allows for", units.leak(result.allowed_m3_s)))
+    if result.hole_m:
+        hole = f"{result.hole_m / 0.0254:.3f} in" if units.imperial else f"{result.hole_m * 1000:.2f} mm"
+        rows.append(("as one hole at the cut-out", hole))
+    rows += _cost(network.layout.site, result)
+    if reading.by:
+        rows.append(("tested by", reading.by))
+    rows.append(("verdict", verdict_words(result, units)))
+    return rows
+
+
+def _read(network: Network, result: LeakResult) -> Iterator[tuple[str, str]]:
+    units, reading = network.layout.site.units, result.reading
+    if reading.start_pa is None or reading.end_pa is None or reading.time_s is None:
+        assert reading.loaded_s is not None
+        assert reading.unloaded_s is not None
+        times = f"delivers {duration(reading.loaded_s)}, then rests {duration(reading.unloaded_s)}"
+        yield "read with nothing in use", times
+        return
+    holds = units.line_volume(result.volume_m3)
+    yield "under test", f"{'piping and tank' if reading.under_test == 'with tank' else 'piping'}, {holds}"
+    start, end = units.pressures_apart(*sorted((reading.start_pa, reading.end_pa)))
+    start, end = (end, start) if reading.start_pa >= reading.end_pa else (start, end)
+    yield "read", f"{start}, after {duration(reading.time_s)} {end}"
+    if reading.start_k is None or reading.end_k is None:
+        step, swing_pa = ("1 °F", result.swing_pa_per_k / 1.8) if units.imperial else ("1 K", result.swing_pa_per_k)
+        yield "air", f"its temperature was not read; {step} changes the pressure by {units.pressure_drop(swing_pa)}"
+    else:
+        yield "air", f"{units.temperature(reading.start_k)}, then {units.temperature(reading.end_k)}"
+    yield "fall at one temperature", units.pressure_drop(result.corrected_fall_pa)
+
+
+def _leak_words(result: LeakResult, units: Units) -> str:
+    at_cut_out = f", at the cut-out {units.leak(result.at_cut_out_m3_s)}" if result.volume_m3 else ""
+    return f"{units.leak(result.leak_m3_s)}{at_cut_out}"
+
+
+def _accepted_words(result: LeakResult, units: Units) -> str:
+    if not result.volume_m3:
+        return "well kept, US DOE: under 10 %"
+    return f"new work may lose {units.pressure_drop(ACCEPTED_FALL_PA)} in {duration(TEST_TIME_S)}"
+
+
+def _cost(site: Site, result: LeakResult) -> Iterator[tuple[str, str]]:
+    """What it costs to keep up with the leak, in energy and in the site's currency."""
+    for when, energy_j in (
+        ("left on all year it takes", result.energy_j_year),
+        (f"in {WORKING_DAYS} working days of {duration(site.demand.working_day_s)}", result.energy_j_working),
+    ):
+        kwh = energy_j / 3.6e6
+        money = "" if site.energy_price is None else f", which costs {kwh * site.energy_price:.2f}"
+        yield when, f"{kwh:.0f} kWh{money}"
+    if site.energy_price is None:
+        yield "its cost", "write the price of a kilowatt-hour into the site file: energy price: 0.30"
+
+
+def verdict_words(result: LeakResult, units: Units) -> str:
+    """Return whether the test passes, and what to do."""
+    doubt = "; but read the air's temperature too: one kelvin could turn this" if result.temperature_decides else ""
+    match result.verdict:
+        case Verdict.TIGHT:
+            how = "tight as new work is to be" if result.volume_m3 else "well kept"
+            return f"PASSES: {how}{doubt}"
+        case Verdict.ALLOWED if result.volume_m3:
+            return f"DOES NOT PASS as new work, though no more is lost than was allowed for: find it{doubt}"
+        case Verdict.ALLOWED:
+            return "DOES NOT PASS: between well kept and poor; go over couplings, hoses and drains with leak fluid"
+        case Verdict.LEAKS:
+            more = f", {result.at_cut_out_m3_s / result.allowed_m3_s:.1f} times what was allowed for"
+            return (
+                f"DOES NOT PASS: it leaks {units.leak(result.at_cut_out_m3_s)}{more if result.allowed_m3_s else ''}; "
+                f"find it with leak fluid, bleed to zero, mend, test again{doubt}"
+            )
+        case Verdict.NOTHING:
+            return "TELLS NOTHING: the pressure rose; the air warmed, or the valve before it lets by. Test again"
+
+
+def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
+    """Compose the sheets of some readings, in their order, with lines to sign."""
+    site = network.layout.site
+    layers, page = Layers(site.drawing.discipline), paper(site.drawing.paper)
+    area = drawing_area(page).grown(-MARGIN_MM)
+    words = _head(results, site, area, layers)
+    room = Box(area.left, area.bottom, area.right, words[-1].at.y - 2 * PITCH_MM)
+    columns = (Column("what"), Column("value", widest_mm=WIDEST_MM))
+    tables = [Table(title_of(result), columns, tuple(result_rows(network, result))) for result in results]
+    tables.append(Table("RECORD", columns, _record()))
+    placed = flow(tables, room, layers)
+    sheets = []
+    for index, each in enumerate(placed, 1):
+        head = SheetHead(f"{site.drawing.discipline}-8{index:02d}", TITLE, "not to scale", 1.0, index, len(placed))
+        items = (*frame_and_title(site, page, head, layers), *(words if index == 1 else ()), *each.items)
+        fields = sheet_fields(site, head)
+        sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, items, (), fields))
+    data = site.drawing
+    return Drawing(
+        site.name, "Leak test of a compressed-air piping installation", data.drawn_by or data.installer, data.date,
+        site.imperial, layers.definitions(), {}, (), tuple(sheets),
+    )  # fmt: skip
+
+
+def _head(results: Sequence[LeakResult], site: Site, area: Box, layers: Layers) -> list[Text]:
+    """The verdicts, from the top of an area, and below them what they defer to."""
+    y, found = area.top, []
+    for result in results:
+        for line in wrapped(f"{title_of(result)}: {verdict_words(result, site.units)}", area.width, HEAD_MM, "bold"):
+            y -= HEAD_PITCH_MM
+            found.append(Text(layers.note, Point(area.left, y), line, HEAD_MM, weight="bold"))
+    y -= 1.0
+    for remark in (*DEFER, *TEST_CAUTIONS):
+        for line in wrapped(remark, area.width, TEXT_MM):
+            y -= PITCH_MM
+            found.append(Text(layers.note, Point(area.left, y), line, TEXT_MM))
+    return found
+
+
+def _record() -> tuple[tuple[str, str], ...]:
+    names = ("gauge, its number and date of check", "thermometer", "tested by, date", "witness, date")
+    return tuple((name, "." * 60) for name in names)

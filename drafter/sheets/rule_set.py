@@ -1,0 +1,74 @@
+"""The set of rules that a drawing was held against: what it says of this tank, its panels, and the pipe's labels."""
+
+from __future__ import annotations
+
+import math
+
+from drafter.layout.graph import Layout, NodeKind, RunKind
+from drafter.quantity import Units
+from drafter.sizing.network import Network
+from drafter.standards.rule_sets import DECIDES, RuleSet, label_size, labels_apart_m, rule_set
+
+
+def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
+    """Return what the site's set says here: what, what it comes to, and its source."""
+    site, units = network.layout.site, network.layout.site.units
+    chosen = rule_set(site.rule_set)
+    plant = site.compressor
+    vessel = chosen.vessel(plant.rated_pa, plant.tank_m3)
+    holds = f"{units.pressure(plant.rated_pa)} x {units.volume(plant.tank_m3)}"
+    if not units.imperial:
+        holds += f" = {plant.rated_pa * plant.tank_m3 / 100.0:.0f} bar x litres"
+    return [
+        ("set of rules", f"{site.rule_set}, {chosen.title}", "rules: of the site file"),
+        ("decides", DECIDES, ""),
+        ("tank", f"{holds}: {vessel.words}", vessel.source),
+        ("before electrical panels", _panel_words(chosen, units), chosen.panel_depth_m.source),
+        ("blow guns for cleaning", f"below {units.pressure(chosen.blow_gun_pa.value)}", chosen.blow_gun_pa.source),
+        ("labels", f"{label_text(network)}: {chosen.label_colours}", chosen.label_source),
+        ("their size", _label_words(network, units), "ASME A13.1"),
+        ("where, about how many", f"{WHERE}: {label_count(network.layout)}", "ASME A13.1"),
+    ]
+
+
+WHERE = "at valves, at turns, on both sides of walls, along straight pipe; one at each drain and at the tank"
+
+
+def label_text(network: Network) -> str:
+    """Return what the labels say: the air, its pressure, the way it flows."""
+    site = network.layout.site
+    return f"COMPRESSED AIR {site.units.pressure(site.compressor.cut_out_pa)} with an arrow the way it flows"
+
+
+def label_count(layout: Layout) -> int:
+    """Return about how many labels are wanted.
+
+    Source:
+        places after ASME A13.1: valves, changes of direction, both sides of walls, 50 ft of straight pipe; drains and
+        the tank: common practice.
+    """
+    nodes = list(layout.nodes.values())
+    count = sum(node.kind in (NodeKind.VALVE, NodeKind.DRAIN, NodeKind.TANK) for node in nodes)
+    count += sum(node.kind is NodeKind.BEND and layout.is_on_main(node) for node in nodes)
+    for run in layout.runs:
+        if run.kind is RunKind.SLEEVE:
+            count += 2
+        elif run.kind is RunKind.MAIN:
+            count += math.floor(layout.length_m(run) / labels_apart_m())
+    return count
+
+
+def _label_words(network: Network, units: Units) -> str:
+    sizes = {network.sizes[run.id] for run in network.layout.runs if run.kind is RunKind.MAIN}
+    words = []
+    for size in sorted(sizes, key=lambda each: each.outside_m):
+        label = label_size(size.outside_m)
+        field = f"{units.length_with_unit(label.field_m)} long, letters {units.length_with_unit(label.letters_m)}"
+        words.append(f"{size.name}: {field if label.field_m else 'a tag'}")
+    return "; ".join(words)
+
+
+def _panel_words(chosen: RuleSet, units: Units) -> str:
+    depth, height = (units.length_with_unit(each.value) for each in (chosen.panel_depth_m, chosen.panel_height_m))
+    width = f", {units.length_with_unit(chosen.panel_width_m.value)} wide" if chosen.panel_width_m.value else ""
+    return f"{depth} deep{width}, {height} high, at least"

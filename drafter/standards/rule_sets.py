@@ -1,0 +1,128 @@
+"""What differs by code, under named sets: working space at panels, vessels, blow guns, hoses, labels."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from drafter.standards.data_file import read_data_file
+from drafter.standards.limits import Limit
+
+RULE_SETS = ("us", "international")
+DECIDES = "Local codes, data plates and licensed practice decide; this set is what the drawing was held against."
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """What holds for tanks up to a pressure and a product of pressure and volume; None where there is no end."""
+
+    to_pa_m3: float | None
+    to_pa: float | None
+    words: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class RuleSet:
+    """One set.
+
+    Attributes:
+        title: what the sheets call it.
+        panel_depth_m, panel_width_m, panel_height_m: working space before a panel; 0 where the set says nothing.
+        above_panel_m: kept free of pipes above a panel.
+        blow_gun_pa: gauge pressure of a blow gun when dead-ended.
+        hose_bore_m: widest hose without a safety device.
+        vessels: from the smallest to the largest.
+        label_colours, label_source: of pipe markers.
+    """
+
+    title: str
+    panel_depth_m: Limit
+    panel_width_m: Limit
+    panel_height_m: Limit
+    above_panel_m: Limit
+    blow_gun_pa: Limit
+    hose_bore_m: Limit
+    vessels: tuple[Vessel, ...]
+    label_colours: str
+    label_source: str
+
+    def vessel(self, rated_pa: float, volume_m3: float) -> Vessel:
+        """Return what holds for a tank.
+
+        Args:
+            rated_pa: gauge pressure it is rated for.
+        """
+        product = rated_pa * volume_m3
+        return next(
+            vessel
+            for vessel in self.vessels
+            if (vessel.to_pa_m3 is None or product <= vessel.to_pa_m3 * (1.0 + 1e-9))
+            and (vessel.to_pa is None or rated_pa <= vessel.to_pa * (1.0 + 1e-9))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class LabelSize:
+    """A pipe marker: its length and the height of its letters; both 0 where a tag is hung instead."""
+
+    field_m: float
+    letters_m: float
+
+
+def rule_set(name: str) -> RuleSet:
+    """Return a set by its name.
+
+    Raises:
+        KeyError: there is no such set.
+
+    Source:
+        `rule_sets.yaml`.
+    """
+    row = _content()[name]
+    panel, above, gun, hose = row["panel"], row["above_panel"], row["blow_gun"], row["hose"]
+    return RuleSet(
+        title=row["title"],
+        panel_depth_m=Limit(panel["depth_m"], panel["source"]),
+        panel_width_m=Limit(panel["width_m"], panel["source"]),
+        panel_height_m=Limit(panel["height_m"], panel["source"]),
+        above_panel_m=Limit(above["height_m"], above["source"]),
+        blow_gun_pa=Limit(gun["pressure_pa"], gun["source"]),
+        hose_bore_m=Limit(hose["bore_m"], hose["source"]),
+        vessels=tuple(_vessel(each) for each in row["vessels"]),
+        label_colours=row["label"]["colours"],
+        label_source=row["label"]["source"],
+    )
+
+
+def _vessel(row: Mapping[str, Any]) -> Vessel:
+    """A row of the table; a bar times a litre is 100 Pa m3."""
+    product = row["to_bar_l"] * 100.0 if "to_bar_l" in row else None
+    return Vessel(product, row.get("to_pa"), row["words"], row["source"])
+
+
+def label_size(outside_m: float) -> LabelSize:
+    """Return the marker for a pipe of some outside diameter; the largest of the table for larger ones.
+
+    Source:
+        ASME A13.1, in `rule_sets.yaml`.
+    """
+    rows = _content()["label_sizes"]["rows"]
+    row = next((row for row in rows if outside_m < row["below_m"] - 1e-9), rows[-1])
+    return LabelSize(row["field_m"], row["letters_m"])
+
+
+def labels_apart_m() -> float:
+    """Return how far markers stand apart at most on a straight run.
+
+    Source:
+        ASME A13.1, in `rule_sets.yaml`.
+    """
+    return float(_content()["label_sizes"]["apart_m"])
+
+
+@lru_cache(maxsize=1)
+def _content() -> Any:
+    return read_data_file("rule_sets.yaml")

@@ -1,0 +1,20 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from drafter.rules import wide_hose as rule
+from drafter.site.model import Hose
+
+
+@pytest.mark.parametrize(
+    "bore_m, length_m, found", [(0.010, 5.0, 0), (0.0127, 5.0, 0), (0.013, 5.0, 0), (0.0131, 5.0, 2), (0.019, 0.0, 0)]
+)
+def test_limits(changed: Any, severities: Any, bore_m: float, length_m: float, found: int) -> None:
+    hose = Hose(length_m=length_m, bore_m=bore_m)
+    assert severities(rule, changed(outlets={"hose": hose})) == ["warning"] * found
+
+
+def test_the_usual_hose_of_the_largest_coupling_passes(changed: Any, severities: Any) -> None:
+    assert severities(rule, changed(outlets={"coupling": "1/2"})) == []
