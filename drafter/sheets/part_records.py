@@ -8,9 +8,10 @@ from drafter.drawing import Record
 from drafter.geometry import Point3
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.sheets.scene import Scene, mm
+from drafter.takeoff.holding import board_item, bracket_item
 from drafter.takeoff.part import SUPPORTS, TUBE, Part
 from drafter.takeoff.posing import put_together
-from drafter.takeoff.schedules import NOT_BOUGHT, board_item, bracket_item
+from drafter.takeoff.schedules import NOT_BOUGHT
 
 KIND = "PART"
 

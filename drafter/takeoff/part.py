@@ -9,7 +9,13 @@ from drafter.geometry import Point3
 from drafter.layout.numbered_graph import reachable
 
 TUBE, FITTINGS, VALVES, OUTLETS = "tube", "fittings", "valves and drains", "outlets"
-SUPPLY, TREATMENT, SUPPORTS, SUNDRIES = "compressor connection", "treatment", "supports", "sundries"
+SUPPLY, TREATMENT, SUPPORTS, FIXINGS, SUNDRIES = (
+    "compressor connection",
+    "treatment",
+    "supports",
+    "fixings",
+    "sundries",
+)
 
 
 @dataclass(frozen=True, slots=True)
