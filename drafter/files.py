@@ -38,19 +38,21 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
     from drafter.report import report_text
     from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv, tools_csv
     from drafter.takeoff.job_tools import job_tools
+    from drafter.takeoff.pipe_threads import short_pieces
 
     assert designed.site is not None
     assert designed.takeoff is not None
     assert designed.design is not None
     site, takeoff, units = designed.site, designed.takeoff, designed.site.units
     tools = job_tools(designed.design, takeoff)
+    short = short_pieces(designed.design.network, takeoff.pieces)
     drawing = compose_drawing(designed)
     return {
         **dxf_makers(drawing, dxf),
         "sheets.pdf": lambda: to_pdf(drawing),
         "plan.svg": lambda: to_svg(drawing, "plan"),
         "parts.csv": lambda: parts_csv(takeoff, units).encode(),
-        "cutting.csv": lambda: cutting_csv(takeoff, units).encode(),
+        "cutting.csv": lambda: cutting_csv(takeoff, units, short).encode(),
         "tools.csv": lambda: tools_csv(tools, units).encode(),
         "mark-out.csv": lambda: mark_out_csv(takeoff, units, site.level_line_m).encode(),
         "report.txt": lambda: report_text(designed.findings, data, designed.design, takeoff).encode(errors="replace"),

@@ -15,6 +15,7 @@ from drafter.takeoff.make_up import make_up_runs
 from drafter.takeoff.part import FITTINGS, OUTLETS, SUPPLY, TREATMENT, VALVES, Port
 from drafter.takeoff.pieces import Pieces
 from drafter.takeoff.tees import branch_of, tee_sizes
+from drafter.takeoff.unit_duty import duty
 
 DEVICE_THREAD = "1/2"
 ELBOW_45_SHARE = 0.75
@@ -118,7 +119,8 @@ class Assembling(Pieces):
         thread = self.thread(DEVICE_THREAD)
         female, treats = Port("female", thread), node.kind is NodeKind.TREATMENT
         group = TREATMENT if treats else OUTLETS
-        unit = self.add(group, node.what, thread, (female, female), node.tag, stands=treats)
+        made_for = duty(self.network, node)
+        unit = self.add(group, node.what, thread, (female, female), node.tag, stands=treats, made_for=made_for)
         half = component(node.what).length_m / 2
         for index, run in enumerate(runs):
             size, why = self._size(run), "" if self.threaded else self._union_reason(node.id, run)

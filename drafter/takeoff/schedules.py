@@ -9,6 +9,7 @@ from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout, NodeKind, RunKind
 from drafter.supports.design import Design
 from drafter.takeoff.assembling import Assembling
+from drafter.takeoff.bought_as import bought_as
 from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.fixings import fixing_rows
 from drafter.takeoff.holding import board_rows, bracket_rows, spares
@@ -101,7 +102,7 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
     groups: dict[tuple[str, str, str], list[Part]] = {}
     for part in instances:
         if part.item not in NOT_BOUGHT:
-            groups.setdefault((part.group, part.item, part.size), []).append(part)
+            groups.setdefault((part.group, bought_as(part, design.network), part.size), []).append(part)
     rows: list[Row] = []
     for (group, item, size), parts in groups.items():
         if group == TUBE:

@@ -12,7 +12,7 @@ import pytest
 
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
-from drafter.standards.joint_tools import joint_tools
+from drafter.standards.joint_tools import CONDITIONS, joint_tools
 from drafter.standards.materials import material, material_names
 from drafter.supports import Design
 from drafter.takeoff import Takeoff
@@ -148,6 +148,8 @@ def test_each_family_has_its_tools(family: str) -> None:
     assert ("press tool" in words) == ("press" in material(family).joint)
     assert ("threader" in words) == (material(family).joins_by == "thread")
     assert ("insertion gauge" in words) == ("push-in" in material(family).joint or family == "stainless press tube")
+    assert all(tool.when in ("", *CONDITIONS) for tool in found.tools)
+    assert {tool.when for tool in found.tools} >= set(CONDITIONS) - {"short"}
     assert all(item.amount > 0.0 and item.per in ("joint", "end", "thread", "outside") for item in found.consumables)
 
 
