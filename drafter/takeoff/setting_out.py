@@ -11,7 +11,7 @@ from drafter.takeoff.marks import Mark
 from drafter.takeoff.numbers_told import s, span
 from drafter.takeoff.schedules import Takeoff
 from drafter.takeoff.sleeves import passages
-from drafter.takeoff.working_height import height_care
+from drafter.takeoff.working_height import IN_REACH_M, PLATFORM, height_care
 
 Words = tuple[str, str, str]
 """What to do, with what, what to mind."""
@@ -49,14 +49,15 @@ def before(layout: Layout) -> Iterator[Words]:
 
 
 def coring(design: Design, takeoff: Takeoff) -> Iterator[Words]:
-    """Yield what is cored, before anything stands in the way of the drill."""
+    """Yield what is cored, before anything stands in the way of the drill; that kicks, so never from a ladder."""
     layout, through = design.network.layout, list(passages(design.network))
     if not through:
         return
     places = [f"{p.deck or wall_told(layout, p.run.room, p.run.wall)}, core {p.sleeve.core}" for p in through]
     high_m = max(mark.fixed_at_m for mark in takeoff.marks if mark.what.startswith("sleeve"))
     care = ["Look for cables and pipes on both sides; beams and reinforcement are a builder's."]
-    care += [*height_care(design.network, high_m), f"Fire stopping by others. {EYES}"]
+    care += [PLATFORM] if high_m > IN_REACH_M else []
+    care.append(f"Fire stopping by others. {EYES}")
     yield (
         "Mark and core for the sleeves, set them",
         f"{len(through)}: {'; '.join(dict.fromkeys(places))}",

@@ -25,5 +25,10 @@ def test_by_hand():
 
 
 def test_a_pipe_too_wide_for_any():
-    with pytest.raises(ValueError, match="no sleeve is wide enough for a pipe of 120 mm"):
-        sleeve_for(0.12, False)
+    with pytest.raises(ValueError, match="no sleeve is wide enough for a pipe of 210 mm"):
+        sleeve_for(0.21, False)
+
+
+@pytest.mark.parametrize("imperial", [False, True])
+def test_the_widest_tube_a_site_may_give_finds_one(imperial):
+    assert sleeve_for(0.170, imperial).bore_m >= 0.18

@@ -202,6 +202,7 @@ def test_a_job_without_sleeves_cores_no_wall() -> None:
     assert not any("core" in step.what for step in order_of_work(design_, takeoff))
     (core,) = [step for step in steps_of("bus_depot") if "core" in step.what]
     assert core.which == "2: north wall of workshop, core 65 mm; east wall of store, core 65 mm"
+    assert "platform or tower, two people" in core.care
     assert core.number < min(step.number for step in steps_of("bus_depot") if step.what.startswith("Mark out"))
 
 
