@@ -39,12 +39,14 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
     from drafter.sheets.stamp import stamped_below
     from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv, tools_csv
     from drafter.takeoff.job_tools import job_tools
+    from drafter.takeoff.pipe_threads import short_pieces
 
     assert designed.site is not None
     assert designed.takeoff is not None
     assert designed.design is not None
     site, takeoff, units = designed.site, designed.takeoff, designed.site.units
     tools = job_tools(designed.design, takeoff)
+    short = short_pieces(designed.design.network, takeoff.pieces)
     drawing = compose_drawing(designed)
     head = f"{drawing.stamp}\r\n" if drawing.stamp else ""
     return {
@@ -52,7 +54,7 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
         "sheets.pdf": lambda: to_pdf(drawing),
         "plan.svg": lambda: to_svg(stamped_below(drawing, "plan"), "plan"),
         "parts.csv": lambda: (head + parts_csv(takeoff, units)).encode(),
-        "cutting.csv": lambda: (head + cutting_csv(takeoff, units)).encode(),
+        "cutting.csv": lambda: (head + cutting_csv(takeoff, units, short)).encode(),
         "tools.csv": lambda: (head + tools_csv(tools, units)).encode(),
         "mark-out.csv": lambda: (head + mark_out_csv(takeoff, units, site.level_line_m)).encode(),
         "report.txt": lambda: report_text(designed.findings, data, designed.design, takeoff).encode(errors="replace"),

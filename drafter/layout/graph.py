@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 from functools import cached_property
+from heapq import heappop, heappush
 
 from drafter.finding import Place
 from drafter.geometry import Point3
@@ -122,6 +123,19 @@ class Layout:
     @cached_property
     def run_by_id(self) -> Mapping[str, Run]:
         return {run.id: run for run in self.runs}
+
+    @cached_property
+    def from_tank_m(self) -> Mapping[str, float]:
+        """How far each node is from the tank along the pipe, round a ring the shorter way [m]."""
+        found: dict[str, float] = {}
+        waiting = [(0.0, next(iter(self.nodes)))]
+        while waiting:
+            here_m, id = heappop(waiting)
+            if id not in found:
+                found[id] = here_m
+                for run in self.runs_at[id]:
+                    heappush(waiting, (here_m + self.length_m(run), run.end if run.start == id else run.start))
+        return found
 
     @cached_property
     def take_offs(self) -> Mapping[str, Node]:

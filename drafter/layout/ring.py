@@ -228,9 +228,14 @@ def _valve_findings(site: Site, laid: _Laid) -> Iterator[Finding]:
 def _reasons(site: Site, laid: _Laid) -> tuple[str, ...]:
     """Say in words why it is a ring, and where its high and its low points are."""
     units, wall = site.units, laid.ring.stations[0].wall
-    closed = "" if laid.missing else ", and with one of its valves shut from the other; no part of it is bled by that"
+    closed = (
+        ""
+        if laid.missing
+        else " With one of its valves shut every outlet still gets air, from the other side: no part of it is without "
+        "pressure then. Before work on it shut V-01 and bleed it."
+    )
     ring = f"The main is a ring along all walls of {wall.room}, {units.long_length(laid.ring.length_m)} round: "
-    return (f"{ring}its outlets get their air from both sides{closed}.", _level_reason(site, laid.valleys))
+    return (f"{ring}its outlets get their air from both sides.{closed}", _level_reason(site, laid.valleys))
 
 
 def _level_reason(site: Site, lows: tuple[Valley, ...]) -> str:

@@ -10,6 +10,7 @@ from drafter.quantity.kinds import CUBIC_FOOT_M3, FOOT_M, HORSEPOWER_W, INCH_M, 
 
 SIXTEENTH_M = INCH_M / 16
 MILLIMETRE_M = 0.001
+POUND_KG = 0.45359237
 
 
 def feet_inches(length_m: float, parts: int = 16) -> str:
@@ -179,6 +180,10 @@ class Units:
         if self.imperial:
             return f"{_fixed(gallons, 2)} gal" if gallons >= 1.0 else f"{_fixed(gallons * 128, 1)} fl oz"
         return f"{_fixed(mass_kg, 2)} l" if mass_kg >= 0.1 else f"{_fixed(mass_kg * 1000, 0)} ml"
+
+    def weight(self, mass_kg: float) -> str:
+        """Return a weight in whole kilograms or pounds."""
+        return f"{_fixed(mass_kg / POUND_KG, 0)} lb" if self.imperial else f"{_fixed(mass_kg, 0)} kg"
 
     def slope(self, slope: float) -> str:
         """Return a fall as it is set out: sixteenths of an inch a foot where it is so many, else percent."""

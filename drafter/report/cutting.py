@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from drafter.quantity import Units
 from drafter.report.blocks import block, columns, percent
-from drafter.standards.materials import Material
+from drafter.sizing.network import Network
 from drafter.takeoff import Takeoff
 from drafter.takeoff.bend_words import bends_words
 from drafter.takeoff.cutting import SizeCutting
-from drafter.takeoff.cutting_words import bound_words, cutting_order, purchase_words
+from drafter.takeoff.cutting_words import bound_words, cutting_order, purchase_words, short_words, without_spare
+from drafter.takeoff.pipe_threads import short_pieces
 
 
-def cutting_text(takeoff: Takeoff, family: Material, units: Units) -> str:
+def cutting_text(takeoff: Takeoff, network: Network) -> str:
     """Return what to buy of each size and why no less, how to cut, which wait for the site, where they are bent."""
+    family, units = network.material, network.layout.site.units
     rows = [
         (plan.size, f"{sum(len(bar.pieces) for bar in plan.bars)} pieces, {units.long_length(plan.cut_m)}",
          purchase_words(plan, units), bound_words(plan, units),
@@ -28,6 +29,8 @@ def cutting_text(takeoff: Takeoff, family: Material, units: Units) -> str:
     waiting = ", ".join(str(piece.number) for piece in takeoff.pieces if piece.make_up)
     if waiting:
         lines.append(f"Cut on site, each when the rest of its line is in: piece {waiting}.")
+    short = short_words(short_pieces(network, takeoff.pieces), units)
+    lines += [words for words in (short, without_spare(takeoff.cutting)) if words]
     lines += [
         f"Bent, marked from its first end: piece {piece.number}: {bends_words(piece, units)}."
         for piece in takeoff.pieces

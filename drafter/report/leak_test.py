@@ -79,6 +79,11 @@ def leak_test_data(network: Network) -> dict[str, Any]:
         "test_gauge_pressure_bar": bar(leaks.test_gauge_pa),
         "test_time_s": TEST_TIME_S,
         "accepted_fall_bar": ACCEPTED_FALL_PA / 1e5,
+        "before_regulators": [
+            {"regulator": part.regulator, "through": list(part.through), "test_gauge_pressure_bar": bar(part.gauge_pa),
+             "volume_l": round(part.volume_m3 * 1000, 4), "filled_at": part.filled_at, "left_open": part.left_open}
+            for part in leaks.before
+        ],
         "piping_alone": _test_data(leaks.piping_test),
         "with_tank": _test_data(leaks.tank_test),
         "change_bar_per_k": bar(leaks.swing_pa_per_k),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from drafter.quantity import Units
 from drafter.report.blocks import FREE_AIR, block, columns, percent
 from drafter.report.expansion import expansion_lines
@@ -17,6 +19,7 @@ from drafter.sheets.rule_set import rule_set_rows
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
 from drafter.takeoff.bend_words import turns_words
+from drafter.takeoff.holding import held_by
 
 
 def results_text(design: Design) -> str:
@@ -36,7 +39,7 @@ def results_text(design: Design) -> str:
         reach_text(network),
         block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
         water_text(network),
-        block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_boards(design)]),
+        block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_held(design)]),
         block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),
         block("CARE", columns(care_rows(network))),
@@ -54,12 +57,16 @@ def _turns(network: Network) -> list[str]:
     return [f"Turns: {turns_words(network)}."] if network.layout.site.main.turns == "bent" else []
 
 
-def _boards(design: Design) -> list[str]:
-    on_studs = sum(bool(bracket.stud and not bracket.board) for bracket in design.brackets)
-    if not on_studs and not design.boards:
-        return []
-    on_boards = sum(bool(bracket.board) for bracket in design.brackets)
-    return [f"{on_studs} on studs, {on_boards} on {len(design.boards)} backing boards"]
+def _held(design: Design) -> list[str]:
+    """How many brackets are on studs, joists, boards, columns; nothing where all are on bare walls."""
+    count = Counter(held_by(bracket)[0] for bracket in design.brackets)
+    boards = f"{len(design.boards)} backing board{'' if len(design.boards) == 1 else 's'}"
+    names = {
+        "stud": "studs", "joist": "joists", "board": boards, "column": "columns", "wall": "bare wall",
+        "ceiling": "the ceiling",
+    }  # fmt: skip
+    told = [f"{count[place]} on {name}" for place, name in names.items() if count[place]]
+    return [", ".join(told)] if set(count) - {"wall"} else []
 
 
 def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:

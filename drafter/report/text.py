@@ -29,7 +29,7 @@ def report_text(
     if design is not None:
         parts.append(results_text(design))
         if takeoff is not None:
-            parts.append(cutting_text(takeoff, design.network.material, design.network.layout.site.units))
+            parts.append(cutting_text(takeoff, design.network))
             parts += [text for text in (cost_text(takeoff), work_text(design, takeoff)) if text]
         parts.append(block("CAUTIONS", CAUTIONS))
     return "\n\n".join([*parts, verdict(findings, design)]) + "\n"

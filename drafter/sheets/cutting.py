@@ -9,7 +9,8 @@ from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
 from drafter.takeoff.bend_words import bends_words
 from drafter.takeoff.cutting import MAKE_UP_M, REUSABLE_M, Bar, cut_allowance_m
-from drafter.takeoff.cutting_words import bound_words, purchase_words
+from drafter.takeoff.cutting_words import bound_words, kept_words, purchase_words
+from drafter.takeoff.pipe_threads import SHORT_WORDS, short_pieces
 
 BENDS_MM = 60.0
 """Where the bends of a piece wrap."""
@@ -18,16 +19,19 @@ BENDS_MM = 60.0
 def cutting_table(scene: Scene) -> Table:
     """Pieces of tube, centre to centre and as cut, and where bends are marked on them if any are bent."""
     units, bent = scene.units, any(piece.bends for piece in scene.takeoff.pieces)
+    short = short_pieces(scene.design.network, scene.takeoff.pieces)
     rows = tuple(
         (
             str(p.number), p.size, p.start, p.end, units.length(p.centre_to_centre_m), units.length(p.cut_m),
-            "on site" if p.make_up else "", *((bends_words(p, units),) if bent else ()),
+            "on site" if p.make_up else "", *((SHORT_WORDS if p in short else "",) if short else ()),
+            *((bends_words(p, units),) if bent else ()),
         )
         for p in scene.takeoff.pieces
     )  # fmt: skip
     columns = (
         Column("piece", True), Column("size"), Column("from"), Column("to"), Column("centres", True),
         Column("cut", True), Column("make-up"),
+        *((Column("too short for the vice"),) if short else ()),
         *((Column("bends, from its first end", widest_mm=BENDS_MM),) if bent else ()),
     )  # fmt: skip
     return Table("CUTTING LIST, measure a fitting first", columns, rows)
@@ -52,7 +56,7 @@ def bars_tables(scene: Scene) -> Iterator[Table]:
             plan.size,
             purchase_words(plan, units),
             bound_words(plan, units),
-            units.long_length(plan.reusable_m),
+            kept_words(plan, units),
             f"{units.long_length(plan.waste_m)}, {plan.waste_m / plan.bought_m * 100:.0f} %",
         )
         for plan in scene.takeoff.cutting

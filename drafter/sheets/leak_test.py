@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drafter.quantity import Units
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
+from drafter.sizing.before_regulator import before_words, whole_words
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, Opening
 from drafter.sizing.network import Network
 
@@ -32,12 +33,25 @@ def leak_rows(network: Network) -> list[tuple[str, str]]:
     return [
         ("piping holds", f"{units.line_volume(leaks.piping_m3)}, the tank {units.volume(site.compressor.tank_m3)}"),
         ("stored at cut-out", f"tank {_energy(leaks.tank_energy_j)}, piping {_energy(leaks.piping_energy_j)}"),
-        ("leak test at", f"{units.pressure(leaks.test_gauge_pa)}, air as warm as the room"),
+        (
+            "leak test of all at" if leaks.before else "leak test at",
+            f"{units.pressure(leaks.test_gauge_pa)}, air as warm as the room",
+        ),
+        ("filled by", whole_words(network.layout, leaks.before)),
         (f"may lose in {duration(TEST_TIME_S)}", f"{units.pressure_drop(ACCEPTED_FALL_PA)}; {_swing(network)}"),
         ("which is a leak of", f"{accepted[0]}, with the tank {accepted[1]}"),
+        *_before_rows(network),
         *_target_rows(network),
         (leaks.openings[0].what, opening_text(leaks.openings[0], units)),
     ]
+
+
+def _before_rows(network: Network) -> Iterator[tuple[str, str]]:
+    """The tests of the parts that work at more than the main does."""
+    for part in network.leaks.before:
+        pressure = network.layout.site.units.pressure(part.gauge_pa)
+        yield f"then V-01 to {part.regulator} at", f"{pressure}, may lose as much in the same time"
+        yield "filled by", before_words(part)
 
 
 def _swing(network: Network) -> str:

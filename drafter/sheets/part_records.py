@@ -8,9 +8,11 @@ from drafter.drawing import Record
 from drafter.geometry import Point3
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.sheets.scene import Scene, mm
+from drafter.takeoff.bought_as import bought_as
+from drafter.takeoff.holding import board_item, bracket_item
 from drafter.takeoff.part import SUPPORTS, TUBE, Part
 from drafter.takeoff.posing import put_together
-from drafter.takeoff.schedules import NOT_BOUGHT, board_item, bracket_item
+from drafter.takeoff.schedules import NOT_BOUGHT
 
 KIND = "PART"
 
@@ -24,8 +26,9 @@ def part_records(scene: Scene) -> Iterator[Record]:
     places = _places(scene)
     for part in takeoff.instances:
         if part.item not in NOT_BOUGHT:
-            counted.add((part.group, part.item, part.size))
-            yield _record(scene, part.group, part.item, part.size, part.tag, places[part.id], _quantity(part))
+            item = bought_as(part, scene.design.network)
+            counted.add((part.group, item, part.size))
+            yield _record(scene, part.group, item, part.size, part.tag, places[part.id], _quantity(part))
     for bracket in scene.design.brackets:
         item = bracket_item(bracket, units)
         counted.add((SUPPORTS, item, bracket.size.name))

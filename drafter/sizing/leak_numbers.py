@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from drafter.layout.graph import Layout, Run, RunKind
 from drafter.site.model import Site
+from drafter.sizing.before_regulator import BeforeRegulator, parts_before
 from drafter.standards.air import FREE_AIR_TEMPERATURE_K, atmospheric_pressure_pa
 from drafter.standards.components import QuickCoupling, find_coupling, restriction_flow_m3_s
 from drafter.standards.emptying import emptying_time_s, pressure_after_pa
@@ -84,7 +85,8 @@ class LeakNumbers:
 
     Attributes:
         lines: pipes by use and size; units and fittings hold a little more and are not counted.
-        test_gauge_pa: pressure of the leak test: cut-out, or what the lowest regulator of the train holds.
+        test_gauge_pa: pressure of the leak test of all: cut-out, or what the lowest regulator of the train holds.
+        before: the parts of the piping before the regulators of the train, each tested once more at its own pressure.
         swing_pa_per_k: what 1 K changes at the test's pressure.
         target_m3_s: leak the site allows for: its share of leakage, of the average demand without growth.
         target_hole_m: the one hole that leaks as much at cut-out.
@@ -95,6 +97,7 @@ class LeakNumbers:
 
     lines: tuple[LineVolume, ...]
     test_gauge_pa: float
+    before: tuple[BeforeRegulator, ...]
     piping_test: DecayTest
     tank_test: DecayTest
     swing_pa_per_k: float
@@ -141,6 +144,7 @@ def leak_numbers(
     return LeakNumbers(
         lines=lines,
         test_gauge_pa=test_gauge_pa,
+        before=tuple(parts_before(layout, sizes)),
         piping_test=_decay_test(piping_m3, test_gauge_pa, outside_pa, leakage_m3_s),
         tank_test=_decay_test(total_m3, test_gauge_pa, outside_pa, leakage_m3_s),
         swing_pa_per_k=temperature_swing_pa(test_gauge_pa + outside_pa, FREE_AIR_TEMPERATURE_K, 1.0),

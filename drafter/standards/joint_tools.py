@@ -6,13 +6,21 @@ from typing import Any
 
 from drafter.standards.data_file import read_data_file
 
+CONDITIONS = ("wood", "masonry", "unknown", "boards", "hangers", "cores", "platform", "short")
+"""What some tools are needed for: what is drilled into and built, how high, and pieces too short for the threader."""
+
 
 @dataclass(frozen=True, slots=True)
 class JobTool:
-    """A tool by its generic name, and what it is for."""
+    """A tool by its generic name, and what it is for.
+
+    Attributes:
+        when: what the job must have for it to be needed, a word of `CONDITIONS`; empty where every job needs it.
+    """
 
     tool: str
     use: str
+    when: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,6 @@
 """Pipe and tube families an air line is built from: sizes, ratings, spans and lengths to cut by."""
 
+import math
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -70,6 +71,7 @@ class Material:
         free_leg_factor: free leg over the root of outside diameter times movement [1]; 0 where none is known.
         conductivity_w_m_k: thermal conductivity of the wall [W/(m K)].
         emissivity: of the outside, for radiation [1].
+        density_kg_m3: of the wall [kg/m3].
         max_temperature_k: above it the family has no rating [K].
         derating: (temperature [K], share of the rating [1]), rising in temperature; the first pair is the
             reference temperature.
@@ -103,6 +105,7 @@ class Material:
     free_leg_factor: float
     conductivity_w_m_k: float
     emissivity: float
+    density_kg_m3: float
     max_temperature_k: float
     derating: tuple[tuple[float, float], ...]
     polymer: bool
@@ -123,6 +126,14 @@ class Material:
     @property
     def source(self) -> str:
         return "; ".join(f"{what}: {where}" for what, where in self.sources)
+
+    def weight_kg_m(self, size: TubeSize) -> float:
+        """Weight of a metre of empty tube [kg/m].
+
+        Source:
+            the ring between outside and bore, times the density.
+        """
+        return math.pi / 4.0 * (size.outside_m**2 - size.bore_m**2) * self.density_kg_m3
 
     def find_size(self, name: str) -> TubeSize | None:
         return next((size for size in self.sizes if size.name == name), None)

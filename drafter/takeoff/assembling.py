@@ -17,6 +17,7 @@ from drafter.takeoff.make_up import make_up_runs
 from drafter.takeoff.part import FITTINGS, OUTLETS, SUPPLY, TREATMENT, VALVES, Port
 from drafter.takeoff.pieces import Pieces
 from drafter.takeoff.tees import branch_of, tee_sizes
+from drafter.takeoff.unit_duty import duty
 
 DRAIN_THREAD = "1/2"
 ELBOW_45_SHARE = 0.75
@@ -136,7 +137,8 @@ class Assembling(Pieces):
         thread, group = self.thread(nominal), TREATMENT if treats else OUTLETS
         straight_in = [self.threaded and self._size(run).name == nominal for run in runs]
         ports = tuple(self.socket(nominal) if each else Port("female", thread) for each in straight_in)
-        unit = self.add(group, node.what, thread, ports, node.tag, stands=treats)
+        made_for = duty(self.network, node)
+        unit = self.add(group, node.what, thread, ports, node.tag, stands=treats, made_for=made_for)
         half = component(node.what).length_m / 2
         for index, run in enumerate(runs):
             if straight_in[index]:

@@ -31,3 +31,12 @@ def held_by(layout: Layout, node: Node) -> str:
         what = "an outlet with its units" if outlet.service else "an outlet"
         return f"console for {what}, {layout.site.units.length_with_unit(off_m)} off the wall"
     return ""
+
+
+def on_console(layout: Layout, node: Node) -> str:
+    """A treatment unit or an outlet as it is marked on the wall, with what it is held by; empty for other nodes."""
+    held = held_by(layout, node)
+    if not held:
+        return ""
+    name = "outlet" if node.kind is NodeKind.COUPLING else node.what
+    return f"{name}, on {'a stand or console' if held.startswith('stand') else held.partition(' for ')[0]}"

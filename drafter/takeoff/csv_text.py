@@ -14,6 +14,8 @@ from drafter.quantity.kinds import FOOT_M
 from drafter.takeoff import Takeoff
 from drafter.takeoff.bend_words import bends_words
 from drafter.takeoff.job_tools import JobRow
+from drafter.takeoff.pieces import Piece
+from drafter.takeoff.pipe_threads import SHORT_WORDS
 
 Cell = str | int | float
 
@@ -46,10 +48,13 @@ def _price_cells(price: float | None, order: float) -> tuple[Cell, Cell]:
     return ("", "") if price is None else (price, round(price * order, 2))
 
 
-def cutting_csv(takeoff: Takeoff, units: Units) -> str:
+def cutting_csv(takeoff: Takeoff, units: Units, short: Sequence[Piece] = ()) -> str:
     """Return every piece of tube with its lengths, the number of its stock length, and where on that it begins.
 
     Where some are bent, a last column says how, in the lengths of the site: turn, radius, from and to on the piece.
+
+    Args:
+        short: pieces too short to thread in the vice; where there are some, a column says how they are made.
     """
     bent = any(piece.bends for piece in takeoff.pieces)
     stock = {
@@ -67,6 +72,7 @@ def cutting_csv(takeoff: Takeoff, units: Units) -> str:
             *_length(piece.cut_m, units),
             "yes" if piece.make_up else "",
             *stock[piece.number],
+            *((SHORT_WORDS if piece in short else "",) if short else ()),
             *((bends_words(piece, units),) if bent else ()),
         )
         for piece in takeoff.pieces
@@ -74,7 +80,8 @@ def cutting_csv(takeoff: Takeoff, units: Units) -> str:
     lengths = (*_columns("centre_to_centre", units), *_columns("cut", units))
     stock_columns = ("stock_length_no", *_columns("stock_length", units), *_columns("begins_at", units))
     bends = ("bends_ft_in" if units.imperial else "bends_mm",) if bent else ()
-    return _csv(("piece", "size", "from", "to", *lengths, "cut_on_site", *stock_columns, *bends), rows)
+    chuck = ("too_short_for_the_vice",) if short else ()
+    return _csv(("piece", "size", "from", "to", *lengths, "cut_on_site", *stock_columns, *chuck, *bends), rows)
 
 
 def tools_csv(rows: Sequence[JobRow], units: Units) -> str:
@@ -113,7 +120,9 @@ def _signed_length(length_m: float, units: Units) -> tuple[Cell, ...]:
     millimetres = round(length_m * 1000)
     if not units.imperial:
         return (millimetres,)
-    return f"{units.length(abs(length_m))} {'down' if length_m < 0.0 else 'up'}", millimetres
+    words = units.length(abs(length_m))
+    on_the_line = words == units.length(0.0)
+    return words if on_the_line else f"{words} {'down' if length_m < 0.0 else 'up'}", millimetres
 
 
 def _amounts(amounts: Sequence[float], unit: str, units: Units) -> tuple[Cell, ...]:

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from drafter.quantity import Units
 from drafter.standards.materials import Material
 from drafter.takeoff.cutting import SizeCutting
+from drafter.takeoff.numbers_told import ranges
+from drafter.takeoff.pieces import Piece
+from drafter.takeoff.pipe_threads import SHORT_WORDS, SHORTEST_M
 
 
 def purchase_words(plan: SizeCutting, units: Units) -> str:
@@ -18,6 +23,37 @@ def bound_words(plan: SizeCutting, units: Units) -> str:
         return "no less will do"
     bars = f"{plan.least_bars} length{'' if plan.least_bars == 1 else 's'}"
     return f"at least {units.long_length(plan.least_m)} in {bars}; not settled whether that will do"
+
+
+MANY_PIECES = 5
+"""More pieces than this of one size, and one may well be cut wrong (from memory)."""
+
+
+def has_no_spare(plan: SizeCutting) -> bool:
+    """Return whether there are many pieces of a size and no length is left for a bad cut."""
+    return not plan.reusable_m and sum(len(bar.pieces) for bar in plan.bars) > MANY_PIECES
+
+
+def kept_words(plan: SizeCutting, units: Units) -> str:
+    """Return how much of a size is left to keep, and what to do where there should be some and is none."""
+    kept = units.long_length(plan.reusable_m)
+    return f"{kept}: none for a bad cut, buy one more" if has_no_spare(plan) else kept
+
+
+def without_spare(plans: Sequence[SizeCutting]) -> str:
+    """Return in a sentence which sizes have nothing left for a bad cut; empty where each has."""
+    bare = ", ".join(plan.size for plan in plans if has_no_spare(plan))
+    return f"Of {bare} no length is left for a bad cut: buy one more." if bare else ""
+
+
+def short_words(pieces: Sequence[Piece], units: Units) -> str:
+    """Return which pieces are too short to thread between vice and threader; empty where none is."""
+    if not pieces:
+        return ""
+    numbers = ranges(piece.number for piece in pieces)
+    return (
+        f"Under {units.length_with_unit(SHORTEST_M)}, too short for vice and threader: piece {numbers}: {SHORT_WORDS}."
+    )
 
 
 def cutting_order(family: Material) -> str:

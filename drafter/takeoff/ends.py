@@ -56,10 +56,10 @@ class Ends:
 
     def add(
         self, group: str, item: str, size: str, ports: tuple[Port, ...], tag: str = "", cut_m: float = 0.0,
-        stands: bool = False, ends_turn: bool = False, bends: tuple[TubeBend, ...] = (),
+        stands: bool = False, ends_turn: bool = False, bends: tuple[TubeBend, ...] = (), made_for: str = "",
     ) -> str:  # fmt: skip
         id = f"{len(self.parts) + 1}"
-        self.parts.append(Part(id, group, item, size, ports, tag, cut_m, stands, ends_turn, bends))
+        self.parts.append(Part(id, group, item, size, ports, tag, cut_m, stands, ends_turn, bends, made_for))
         return id
 
     def join(self, first: tuple[str, int], second: tuple[str, int]) -> None:

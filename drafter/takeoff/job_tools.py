@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from drafter.standards.joint_tools import joint_tools
+from drafter.standards.joint_tools import JobTool, joint_tools
 from drafter.supports.design import Design
+from drafter.takeoff.job_conditions import job_conditions
 from drafter.takeoff.part import TUBE
+from drafter.takeoff.pipe_threads import thread_form
 from drafter.takeoff.schedules import Takeoff
 
 TOOL, USED_UP = "tool", "used up"
@@ -46,7 +49,12 @@ def job_tools(design: Design, takeoff: Takeoff) -> tuple[JobRow, ...]:
     of_sizes = ", ".join(f"{size}{inch}" for size in sizes)
     bent = {part.size for part in pieces if part.bends}
     of_bent = ", ".join(size for size in sizes if size in bent)
-    tools = [JobRow(TOOL, tool.tool, 1.0, "pcs", _with_sizes(tool.tool, tool.use, of_sizes)) for tool in needed.tools]
+    job, form = job_conditions(design, takeoff), thread_form(design.network, ["male"])
+    tools = [
+        JobRow(TOOL, tool.tool, 1.0, "pcs", _use(tool, job, of_sizes, form))
+        for tool in needed.tools
+        if not tool.when or tool.when in job
+    ]
     tools += [JobRow(TOOL, tool.tool, 1.0, "pcs", f"{tool.use}: {of_bent}") for tool in needed.bending_tools if bent]
     used = [
         JobRow(USED_UP, item.item, _rounded_up(counts[item.per] * item.amount, item.unit), item.unit, item.use)
@@ -61,6 +69,10 @@ def _rounded_up(amount: float, unit: str) -> float:
     return math.ceil(amount / step - 1e-9) * step
 
 
-def _with_sizes(tool: str, use: str, sizes: str) -> str:
-    """What a tool is for, with the sizes it is needed in where it comes in sizes."""
-    return f"{use}: {sizes}" if "size" in tool and "thread's" not in tool else use
+def _use(tool: JobTool, job: Mapping[str, str], sizes: str, form: str) -> str:
+    """What a tool is for, with what the job says of that, or the sizes of tube and thread where it comes in sizes."""
+    if tool.when:
+        return f"{tool.use}: {job[tool.when]}" if job[tool.when] else tool.use
+    if "size" not in tool.tool or "thread's" in tool.tool:
+        return tool.use
+    return f"{tool.use}: {sizes}{f', thread {form}' if 'die head' in tool.tool else ''}"

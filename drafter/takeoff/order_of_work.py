@@ -2,25 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sized
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
 from drafter.layout.graph import Layout, NodeKind, Run, RunKind
-from drafter.site.wall import in_words, with_article
-from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
+from drafter.site.wall import with_article
 from drafter.standards.joint_tools import JointTools, joint_tools
 from drafter.supports.design import Design
+from drafter.takeoff.commissioning import handover, testing
+from drafter.takeoff.numbers_told import ranges, s
 from drafter.takeoff.schedules import Takeoff
-
-IN_REACH_M = 2.0
-"""Above this a ladder is needed (common practice)."""
-
-LADDER = "Safe ladder, one holds it."
-EYES = "Wear eye protection."
-
-HELD = ("bracket", "hanger")
-"""What the marks begin with that hold the pipe."""
+from drafter.takeoff.setting_out import EYES, Words, before, coring, marking, wall_told
+from drafter.takeoff.working_height import height_care
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +36,10 @@ class Step:
 def order_of_work(design: Design, takeoff: Takeoff) -> tuple[Step, ...]:
     """Return the steps in their order."""
     work = _Work(design, takeoff)
-    told = [*work.before(), *work.marking(), *work.cutting(), *work.supply(), *work.main(), *work.drops()]
-    told += [*work.testing(), *work.handover()]
+    told = [*before(design.network.layout), *coring(design, takeoff), *marking(design, takeoff)]
+    told += [*work.cutting(), *work.supply(), *work.main(), *work.drops()]
+    told += [*testing(design, takeoff), *handover(design, takeoff)]
     return tuple(Step(number, *words) for number, words in enumerate(told, 1))
-
-
-Words = tuple[str, str, str]
 
 
 @dataclass(frozen=True)
@@ -62,60 +54,6 @@ class _Work:
     @property
     def threaded(self) -> bool:
         return self.design.network.material.joins_by == "thread"
-
-    def wall(self, room: str, wall: str, words: Callable[[str], str] = in_words) -> str:
-        return words(wall) + (f" of {room}" if len(self.layout.site.rooms) > 1 else "")
-
-    def before(self) -> Iterator[Words]:
-        site = self.layout.site
-        panels = [
-            f"{keep.name or keep.kind}, {self.wall(name, keep.wall)}"
-            for name, room in site.rooms.items()
-            for keep in room.keep_clear
-            if keep.kind == "electrical panel"
-        ]
-        yield (
-            "Read the data plates; switch off, lock out and tag what runs, bleed it to zero",
-            "; ".join(["C-01", *panels]),
-            "Wiring and panels are an electrician's. Look for cables and pipes in the walls before drilling.",
-        )
-        yield (
-            "Strike the level line round the walls that carry pipe",
-            f"{site.units.length_with_unit(site.level_line_m)} above the floor at the datum corner",
-            "",
-        )
-
-    def marking(self) -> Iterator[Words]:
-        """Wall by wall in the order of the air: marks, sleeves and brackets."""
-        units = self.layout.site.units
-        walls = dict.fromkeys((run.room, run.wall) for run in self.layout.runs)
-        for room, wall in walls:
-            marks = [mark for mark in self.takeoff.marks if (mark.room, mark.wall) == (room, wall)]
-            if not marks:
-                continue
-            brackets = [mark.tag for mark in marks if mark.what.startswith(HELD)]
-            others = [mark.tag for mark in marks if not mark.what.startswith((*HELD, "sleeve")) and mark.tag]
-            which = f"{len(marks)} marks"
-            which += f"; brackets {_span(brackets)}" if brackets else ""
-            which += f"; {', '.join(dict.fromkeys(others))}" if others else ""
-            high = max(mark.height_m for mark in marks)
-            care = [f"Up to {units.length_with_unit(high)}. {LADDER}"] if high > IN_REACH_M else []
-            if any(
-                keep.kind == "electrical panel" and self.layout.site.wall(room, keep.wall).name == wall
-                for keep in self.layout.site.rooms[room].keep_clear
-            ):
-                care.append("Keep off the electrical panel.")
-            care += [EYES] if brackets else []
-            done = "Mark out, drill, fix the brackets" if brackets else "Mark out"
-            yield f"{done}: {self.wall(room, wall)}", which, " ".join(care)
-        sleeves = [run for run in self.layout.runs if run.kind is RunKind.SLEEVE]
-        if sleeves:
-            walls_through = ", ".join(dict.fromkeys(self.wall(run.room, run.wall) for run in sleeves))
-            yield (
-                "Core the walls and set the sleeves",
-                f"{len(sleeves)}: {walls_through}",
-                f"Fire stopping by others. {EYES}",
-            )
 
     def cutting(self) -> Iterator[Words]:
         pieces = self.takeoff.pieces
@@ -138,7 +76,7 @@ class _Work:
         bent = [piece for piece in self.takeoff.pieces if piece.bends]
         if bent:
             count = sum(len(piece.bends) for piece in bent)
-            which = f"piece{_s(bent)} {_ranges(piece.number for piece in bent)}, {count} bend{_s(range(count))}"
+            which = f"piece{s(bent)} {ranges(piece.number for piece in bent)}, {count} bend{s(range(count))}"
             yield (
                 f"Bend as the cutting list says, from each piece's first end: {made.bending}",
                 which,
@@ -147,7 +85,7 @@ class _Work:
 
     def _made_up(self) -> str:
         numbers = [piece.number for piece in self.takeoff.pieces if piece.make_up]
-        return f"; make-up {_ranges(numbers)} when the rest of the line stands" if numbers else ""
+        return f"; make-up {ranges(numbers)} when the rest of the line stands" if numbers else ""
 
     def supply(self) -> Iterator[Words]:
         yield (
@@ -162,7 +100,7 @@ class _Work:
         yield (
             "Build the riser" + (" and the treatment line" if units else "") + " from the flexible connection on",
             self._which([*runs, *feet], [*units, *self._tags_at(feet)]),
-            " ".join([*care, *self._closing(runs)]),
+            " ".join([*care, *self._height_care(runs), *self._closing(runs)]),
         )
 
     def main(self) -> Iterator[Words]:
@@ -174,14 +112,16 @@ class _Work:
             valves = [node.tag for node in nodes if node.kind is NodeKind.VALVE]
             valves += [node.tag for node in nodes if node.kind is NodeKind.SPARE_TEE]
             which = self._which(here, valves) + (f"; take-offs of {', '.join(tees)}, branch up" if tees else "")
-            high = max(self.layout.nodes[run.start].at.z for run in here)
-            care = [LADDER] if high > IN_REACH_M else []
-            care += self._closing(here)
-            yield f"Build the main along {self.wall(room, wall, with_article)}", which, " ".join(care)
+            care = [*self._height_care(here), *self._closing(here)]
+            yield f"Build the main along {wall_told(self.layout, room, wall, with_article)}", which, " ".join(care)
         feet = self._feet()
         legs = [run for run in self.layout.runs if run.kind is RunKind.DRIP_LEG and not run.outlet and run not in feet]
         if legs:
-            yield "Hang the drip legs of the main, drains closed", self._which(legs, self._tags_at(legs)), ""
+            yield (
+                "Hang the drip legs of the main, drains closed",
+                self._which(legs, self._tags_at(legs)),
+                " ".join(self._height_care(legs)),
+            )
         yield "Sight along the main: it falls all the way to its drains", self._fall(), "Tighten the brackets now."
 
     def _feet(self) -> list[Run]:
@@ -209,64 +149,26 @@ class _Work:
             runs = [run for run in self.layout.runs if run.outlet == outlet.tag]
             tags = [tag for tag in self._tags_at(runs) if tag != outlet.tag]
             tags += list(outlet.service)
-            care = self._closing(runs)
+            care = [*self._height_care(runs), *self._closing(runs)]
             which = self._which(runs, tags)
             what = f"Build drop {outlet.tag}: swan neck, drop, valve, drip leg, outlet"
             if self.layout.rises_to(outlet.tag):
                 what = f"Build the branch that rises to {outlet.tag}: valve, outlet"
-            yield what, f"{which}; {self.wall(outlet.room, outlet.wall)}", " ".join(care)
+            yield what, f"{which}; {wall_told(self.layout, outlet.room, outlet.wall)}", " ".join(care)
 
-    def testing(self) -> Iterator[Words]:
-        units, leaks = self.layout.site.units, self.design.network.leaks
-        tight = len(self.takeoff.joints)
-        valves = sum(node.kind is NodeKind.VALVE for node in self.layout.nodes.values())
-        yield (
-            "Before the test: brackets tight, drains and outlets shut, valves of the drops open, V-01 closed",
-            f"{len(self.design.brackets)} brackets, {valves} valves",
-            "The local code decides pressure, time and witness.",
-        )
-        yield (
-            "Low-pressure test of the piping: leak fluid on every joint",
-            f"{tight} joints at 0.5 to 1.7 bar (7 to 25 psi)",
-            f"Everyone clear while it fills. {EYES} Bleed to zero before tightening anything.",
-        )
-        yield (
-            "Raise in steps of a quarter, waiting at each, to the leak test",
-            f"{units.pressure(leaks.test_gauge_pa)} for {TEST_TIME_S / 60.0:.0f} min; "
-            f"may lose {units.pressure_drop(ACCEPTED_FALL_PA)}",
-            "Nobody at the pipe while the pressure rises. Not above the weakest part's rating.",
-        )
-
-    def handover(self) -> Iterator[Words]:
-        layout, site = self.layout, self.layout.site
-        yield (
-            "Have the set connected and started, then blow the lines out drop by drop, the nearest first",
-            ", ".join(outlet.tag for outlet in site.outlets),
-            f"An electrician connects it. {EYES} Point no hose at anyone.",
-        )
-        regulators = [node for node in layout.nodes.values() if "regulator" in node.what]
-        served = [node.tag or layout.outlet_at(node) for node in regulators]
-        if served:
-            yield "Set the regulators with a tool running", ", ".join(served), ""
-        yield (
-            "Leak check at working pressure, nothing in use; write the time of the fall down",
-            f"{len(self.takeoff.joints)} joints, {len(site.outlets)} couplings",
-            "Bleed to zero before tightening anything.",
-        )
-        drains = [node.tag for node in layout.nodes.values() if node.kind is NodeKind.DRAIN]
-        daily = "drained daily at first" if site.main.drains == "manual" else "their drains looked at weekly"
-        yield (
-            "Hand over: tags on valves and drains, drawings as built, data plates, test record",
-            f"{_span(drains)} and the tank {daily}; V-01 closed when leaving",
-            "",
-        )
+    def _height_care(self, runs: list[Run]) -> list[str]:
+        """What to work from where some runs are built."""
+        ids = {run.id for run in runs}
+        pieces = [piece for piece in self.takeoff.pieces if ids.intersection(piece.runs)]
+        high_m = max(self.layout.nodes[id].at.z for run in runs for id in (run.start, run.end))
+        return height_care(self.design.network, high_m, pieces)
 
     def _which(self, runs: Iterable[Run], tags: Iterable[str]) -> str:
         ids = {run.id for run in runs}
         pieces = [piece.number for piece in self.takeoff.pieces if piece.run in ids]
-        told = [f"piece{_s(pieces)} {_ranges(pieces)}"] if pieces else []
+        told = [f"piece{s(pieces)} {ranges(pieces)}"] if pieces else []
         on = [piece.number for piece in self.takeoff.pieces if piece.run not in ids and ids.intersection(piece.runs)]
-        told += [f"piece{_s(on)} {_ranges(on)} {'goes' if len(on) == 1 else 'go'} on"] if on else []
+        told += [f"piece{s(on)} {ranges(on)} {'goes' if len(on) == 1 else 'go'} on"] if on else []
         return "; ".join([*told, *([", ".join(dict.fromkeys(tags))] if tags else [])])
 
     def _tags_at(self, runs: Iterable[Run]) -> list[str]:
@@ -281,22 +183,3 @@ class _Work:
     def _fall(self) -> str:
         main = self.layout.site.main
         return f"{self.layout.site.units.slope(main.fall)}" if main.fall else "level; every end drains"
-
-
-def _s(things: Sized) -> str:
-    """The ending of a word that counts some things."""
-    return "" if len(things) == 1 else "s"
-
-
-def _ranges(numbers: Iterable[int]) -> str:
-    """Numbers as a list reads them: ``1-4, 7``."""
-    runs = [
-        [number for _, number in group]
-        for _, group in groupby(enumerate(sorted(numbers)), key=lambda pair: pair[1] - pair[0])
-    ]
-    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
-
-
-def _span(tags: list[str]) -> str:
-    """Tags numbered on as first to last."""
-    return f"{tags[0]} to {tags[-1]}" if len(tags) > 2 else ", ".join(tags)

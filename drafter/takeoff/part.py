@@ -9,7 +9,13 @@ from drafter.geometry import Point3
 from drafter.layout.numbered_graph import reachable
 
 TUBE, FITTINGS, VALVES, OUTLETS = "tube", "fittings", "valves and drains", "outlets"
-SUPPLY, TREATMENT, SUPPORTS, SUNDRIES = "compressor connection", "treatment", "supports", "sundries"
+SUPPLY, TREATMENT, SUPPORTS, FIXINGS, SUNDRIES = (
+    "compressor connection",
+    "treatment",
+    "supports",
+    "fixings",
+    "sundries",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +73,7 @@ class Part:
         stands: held by the floor or a wall, so that it cannot be turned into its place.
         ends_turn: its two ends turn against each other, as those of a union do.
         bends: of a piece of tube, from its first end on.
+        made_for: what a unit must do, in words for the parts schedule.
     """
 
     id: str
@@ -79,6 +86,7 @@ class Part:
     stands: bool = False
     ends_turn: bool = False
     bends: tuple[TubeBend, ...] = ()
+    made_for: str = ""
 
     @property
     def called(self) -> str:

@@ -10,6 +10,7 @@ from drafter.layout import lay_out
 from drafter.layout.graph import RunKind
 from drafter.site import read
 from drafter.sizing import size
+from drafter.sizing.before_regulator import before_words, whole_words
 from drafter.sizing.leak_numbers import TEST_TIME_S, LeakNumbers
 from drafter.sizing.network import Network
 from drafter.standards.air import STANDARD_ATMOSPHERE_PA
@@ -154,3 +155,52 @@ def test_thinner_air_outside_empties_the_same_tank_further() -> None:
     high, sea = sized(("main: {", "altitude: 2000 m\nmain: {")).leaks, sized().leaks
     assert high.swing_pa_per_k < sea.swing_pa_per_k
     assert high.openings[0].free_air_m3_s < sea.openings[0].free_air_m3_s
+
+
+TRAIN = "treatment: [filter, {kind: regulator, set: 8 bar}, filter, {kind: regulator, set: 6 bar}]\nmain: {"
+
+
+def test_what_works_at_more_is_tested_at_more() -> None:
+    """Two regulators: to the second 8 bar, to the first the cut-out of 9 bar, each with the pipes before it."""
+    network = sized(("main: {", TRAIN))
+    layout, leaks = network.layout, network.leaks
+    assert leaks.test_gauge_pa == 6e5
+    to_second, to_first = leaks.before
+    assert (to_second.regulator, to_second.through, to_second.gauge_pa) == ("T-04", ("T-02",), 8e5)
+    assert (to_first.regulator, to_first.through, to_first.gauge_pa) == ("T-02", (), 9e5)
+    tags = {id: node.tag for id, node in layout.nodes.items()}
+    drains = {tags[run.end]: run for run in layout.runs if tags[run.end].startswith("D-")}
+    assert to_first.filled_at == to_second.filled_at == "D-01"
+    foot = layout.runs_at[drains["D-01"].start]
+    assert foot[0].start == layout.runs[1].end
+    assert to_first.left_open == to_second.left_open != "D-01"
+    in_line = ("connection", "flexible connection", "riser", "treatment line")
+    train = [run for run in layout.runs if run.kind.value in in_line or run is drains["D-01"]]
+    ends = {run.end: number for number, run in enumerate(train)}
+    first = next(number for id, number in ends.items() if tags[id] == "T-02")
+    by_hand = sum(layout.length_m(run) for run in train[: first + 1]) * math.pi / 4 * BORES_M["3/4"] ** 2
+    assert to_first.volume_m3 == pytest.approx(by_hand, rel=1e-4)
+    assert to_first.volume_m3 < to_second.volume_m3 < leaks.piping_m3
+
+
+def test_without_a_regulator_in_the_line_there_is_one_test(leaks: LeakNumbers) -> None:
+    assert leaks.before == ()
+    assert sized(("main: {", "treatment: [{kind: regulator, set: 9.5 bar}]\nmain: {")).leaks.before == ()
+
+
+def test_the_words_say_where_it_is_filled_and_what_is_shut() -> None:
+    network = sized(("main: {", "treatment: [filter, {kind: regulator, set: 6 bar}]\nmain: {"))
+    (part,) = network.leaks.before
+    assert before_words(part) == (
+        f"test hose in place of D-01; V-01 shut; T-02 screwed right out, {part.left_open} open behind it"
+    )
+    said = whole_words(network.layout, network.leaks.before)
+    assert "D-01; V-01, drains and outlets shut; T-02 screwed in" in said
+
+
+def test_distance_is_that_along_the_pipe(network: Network) -> None:
+    """In a dead end each node is as far as the node before it and the run between."""
+    far = network.layout.from_tank_m
+    assert set(far) == set(network.layout.nodes)
+    for run in network.layout.runs:
+        assert far[run.end] == pytest.approx(far[run.start] + network.layout.length_m(run))

@@ -108,7 +108,7 @@ def test_a_metric_name_is_its_outside_and_wall(family):
 @families
 def test_every_value_names_its_source(family):
     told = " ".join(what for what, _ in family.sources)
-    for value in ("bore", "rating", "derating", "roughness", "expansion", "conductivity", "emissivity",
+    for value in ("bore", "rating", "derating", "roughness", "expansion", "conductivity", "emissivity", "density",
                   "bracket_span", "vertical_span",
                   "insertion", "centre_to_face", "coupling", "union", "valve", "stock_lengths", "kerf",
                   "take_off"):  # fmt: skip
@@ -188,3 +188,22 @@ def test_a_rating_never_rises_with_temperature(family, cooler, rise_k):
     warm, warmer = rating_pa(family, size, cooler), rating_pa(family, size, cooler + rise_k)
     assert warm >= warmer * (1.0 - 1e-12) >= 0.0
     assert math.isfinite(warm)
+
+
+@pytest.mark.parametrize(
+    "family, size, published_lb_ft",
+    [
+        ("steel pipe schedule 40", "1/2", 0.85),
+        ("steel pipe schedule 40", "3/4", 1.13),
+        ("steel pipe schedule 40", "1", 1.68),
+        ("steel pipe schedule 40", "2", 3.65),
+        ("copper tube type L", "3/8", 0.198),
+        ("copper tube type L", "3/4", 0.455),
+        ("copper tube type L", "1-1/2", 1.14),
+    ],
+)
+def test_weights_are_those_of_the_standards(family, size, published_lb_ft):
+    """ASME B36.10M table 1, from memory; ASTM B88 type L as printed in data sheets of copper tube."""
+    found = material(family)
+    weight_lb_ft = found.weight_kg_m(found.find_size(size)) / 0.45359237 * 0.3048
+    assert weight_lb_ft == pytest.approx(published_lb_ft, rel=0.012)

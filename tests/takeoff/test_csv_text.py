@@ -79,6 +79,21 @@ def test_marks_from_the_level_line() -> None:
     assert below["from_level_line_ft_in"] == "0'-2\" down"
 
 
+@pytest.mark.parametrize("off_m", [0.0, 0.0004, -0.0004])
+def test_a_mark_on_the_level_line_is_neither_up_nor_down(off_m: float) -> None:
+    (row,) = rows(mark_out_csv(takeoff(marks=(MARK,)), IMPERIAL, MARK.height_m - off_m))
+    assert row["from_level_line_ft_in"] == "0'-0\""
+
+
+def test_pieces_too_short_for_the_vice_are_marked_where_there_are_some() -> None:
+    long = Fake(**vars(PIECE) | {"number": 8})
+    bars = (Fake(number=1, stock_m=6.0, pieces=(7, 8), starts_m=(0.0, 2.0)),)
+    lists = takeoff(pieces=(PIECE, long), bars=bars)
+    told = [row["too_short_for_the_vice"] for row in rows(cutting_csv(lists, METRIC, (PIECE,)))]
+    assert told == ["nipple chuck, or a bought nipple", ""]
+    assert "too_short_for_the_vice" not in rows(cutting_csv(lists, METRIC))[0]
+
+
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@now", "\t=1"])
 def test_texts_that_look_like_formulas_are_disarmed(text: str) -> None:
     (row,) = rows(parts_csv(takeoff(parts=(part(text, 1.0, "pcs"),)), METRIC))

@@ -12,12 +12,13 @@ import pytest
 
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
-from drafter.standards.joint_tools import joint_tools
+from drafter.standards.joint_tools import CONDITIONS, joint_tools
 from drafter.standards.materials import material, material_names
 from drafter.supports import Design
 from drafter.takeoff import Takeoff
 from drafter.takeoff.job_tools import TOOL, USED_UP, job_tools
 from drafter.takeoff.order_of_work import Step, order_of_work
+from drafter.takeoff.working_height import LADDER, PLATFORM, height_care
 
 SITES = Path(__file__).parents[2] / "example_sites"
 NAMES = sorted(path.stem for path in SITES.glob("*.yaml"))
@@ -109,9 +110,9 @@ def test_cautions_stand_where_they_belong() -> None:
     steps = steps_of("bus_depot")
     panel = [step for step in steps if step.what.endswith("west wall of workshop") and step.what.startswith("Mark")]
     assert ["Keep off the electrical panel." in step.care for step in panel] == [True]
-    ladders = [step for step in steps if step.what.startswith("Build the main")]
-    assert ladders
-    assert all("ladder" in step.care for step in ladders)
+    high = [step for step in steps if step.what.startswith("Build the main")]
+    assert high
+    assert all("platform or tower, two people" in step.care for step in high)
     by_word = {
         word: next(step for step in steps if word in step.what) for word in ("lock out", "Low-pressure", "connected")
     }
@@ -132,7 +133,9 @@ def test_a_main_within_reach_needs_no_ladder() -> None:
         )
     )
     steps = order_of_work(design_, takeoff)
-    assert not any("ladder" in step.care for step in steps if step.what.startswith("Build the main"))
+    mains = [step for step in steps if step.what.startswith("Build the main")]
+    assert mains
+    assert not any("adder" in step.care or "platform" in step.care for step in mains)
 
 
 @pytest.mark.parametrize("family", material_names())
@@ -145,6 +148,8 @@ def test_each_family_has_its_tools(family: str) -> None:
     assert ("press tool" in words) == ("press" in material(family).joint)
     assert ("threader" in words) == (material(family).joins_by == "thread")
     assert ("insertion gauge" in words) == ("push-in" in material(family).joint or family == "stainless press tube")
+    assert all(tool.when in ("", *CONDITIONS) for tool in found.tools)
+    assert {tool.when for tool in found.tools} >= set(CONDITIONS) - {"short"}
     assert all(item.amount > 0.0 and item.per in ("joint", "end", "thread", "outside") for item in found.consumables)
 
 
@@ -194,8 +199,11 @@ def test_make_up_pieces_are_cut_when_their_line_stands() -> None:
 def test_a_job_without_sleeves_cores_no_wall() -> None:
     design_, takeoff = stages(made("bicycle_coop"))
     assert not any(run.kind is RunKind.SLEEVE for run in design_.network.layout.runs)
-    assert not any("Core" in step.what for step in order_of_work(design_, takeoff))
-    assert any("Core" in step.what for step in steps_of("bus_depot"))
+    assert not any("core" in step.what for step in order_of_work(design_, takeoff))
+    (core,) = [step for step in steps_of("bus_depot") if "core" in step.what]
+    assert core.which == "2: north wall of workshop, core 65 mm; east wall of store, core 65 mm"
+    assert "platform or tower, two people" in core.care
+    assert core.number < min(step.number for step in steps_of("bus_depot") if step.what.startswith("Mark out"))
 
 
 def test_what_is_not_drained_by_hand_is_looked_at() -> None:
@@ -206,5 +214,63 @@ def test_what_is_not_drained_by_hand_is_looked_at() -> None:
     site = dataclasses.replace(layout.site, main=main)
     network = dataclasses.replace(design_.network, layout=dataclasses.replace(layout, site=site))
     last = order_of_work(dataclasses.replace(design_, network=network), takeoff)[-1]
-    assert "weekly" in last.which
+    drains = [node.tag for node in layout.nodes.values() if node.kind is NodeKind.DRAIN]
+    told = f"{drains[0]} to {drains[-1]}"
+    assert last.which == f"{told} looked at weekly, the tank drained daily at first; V-01 closed when leaving"
+    assert order_of_work(design_, takeoff)[-1].which.startswith(f"{told} and the tank drained daily at first;")
     assert any(node.kind is NodeKind.DRAIN for node in layout.nodes.values())
+
+
+def test_hangers_are_fixed_at_the_height_of_the_ceiling() -> None:
+    """The crossing of the shed: its main at 4.3 m, the joists it hangs from at 4.6 m."""
+    (step,) = [step for step in steps_of("machinery_shed") if step.what.endswith("brackets: crossing 1")]
+    assert step.care.startswith("Up to 4600 mm, where the hangers are fixed. Working platform or tower, two people.")
+
+
+@pytest.mark.parametrize("high_m, said", [(1.99, []), (2.5, [LADDER]), (2.99, [LADDER]), (3.01, [PLATFORM])])
+def test_what_one_works_from(high_m: float, said: list[str]) -> None:
+    design_, _ = stages(made("bicycle_coop"))
+    assert height_care(design_.network, high_m) == said
+
+
+def test_what_is_too_heavy_for_one_takes_two() -> None:
+    """A length of 3/4 in pipe, 6.4 m of 1.68 kg/m, is 10.8 kg; on the floor one handles it."""
+    design_, takeoff = stages(made("machinery_shed"))
+    long = max(takeoff.pieces, key=lambda piece: piece.cut_m)
+    short = min(takeoff.pieces, key=lambda piece: piece.cut_m)
+    assert long.cut_m == pytest.approx(6.4, abs=0.01)
+    care = height_care(design_.network, 2.5, [short, long])
+    assert care == [f"{PLATFORM} Piece {long.number} weighs 11 kg."]
+    assert height_care(design_.network, 2.5, [short]) == [LADDER]
+    assert height_care(design_.network, 1.5, [long]) == []
+
+
+def test_lines_are_blown_out_in_the_order_of_the_pipe() -> None:
+    """Outlets named in the file from the far end on."""
+    text = (SITES / "bicycle_coop.yaml").read_text(encoding="utf-8")
+    head, _, rest = text.partition("outlets:\n")
+    lines = [line for line in rest.splitlines() if line.startswith("  - {tag")]
+    assert len(lines) > 2
+    turned = design(f"{head}outlets:\n" + "\n".join(reversed(lines)), "turned")
+    design_, takeoff = stages(turned)
+    (step,) = [step for step in order_of_work(design_, takeoff) if "nearest first" in step.what]
+    layout = design_.network.layout
+    far = {node.tag: layout.from_tank_m[node.id] for node in layout.couplings}
+    told = step.which.split(", ")
+    assert sorted(told) == sorted(far)
+    assert [far[tag] for tag in told] == sorted(far.values())
+    assert told != [outlet.tag for outlet in layout.site.outlets]
+
+
+def test_what_stands_before_a_regulator_is_tested_at_what_it_works_at() -> None:
+    """Cut-out 135 psi before the regulator, 105 psi behind it, relief valve at 150 psi."""
+    steps = steps_of("cabinet_shop")
+    (whole,) = [step for step in steps if step.what.startswith("Raise in steps")]
+    (part,) = [step for step in steps if step.what.startswith("Bleed to zero, then test")]
+    assert whole.which.startswith("105 psi for 30 min")
+    assert part.number == whole.number + 1
+    assert part.what.startswith("Bleed to zero, then test V-01 to T-04 alone")
+    assert part.which.startswith("135 psi for 30 min")
+    assert "test hose in place of D-01; V-01 shut; T-04 screwed right out, D-02 open behind it" in part.which
+    assert "150 psi or less" in part.care
+    assert not any("alone" in step.what for step in steps_of("bus_depot"))

@@ -1,0 +1,93 @@
+"""The last part of the order of work: the tests, the first air, the hand-over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.layout.graph import NodeKind
+from drafter.sizing.before_regulator import BeforeRegulator, before_words, whole_words
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
+from drafter.standards.materials import rating_pa
+from drafter.supports.design import Design
+from drafter.takeoff.numbers_told import span
+from drafter.takeoff.schedules import Takeoff
+from drafter.takeoff.setting_out import EYES, Words
+
+RISING = "Nobody at the pipe while the pressure rises."
+
+
+def testing(design: Design, takeoff: Takeoff) -> Iterator[Words]:
+    """Yield the tests: all of the piping, then what works at more than the main does."""
+    layout, leaks = design.network.layout, design.network.leaks
+    valves = sum(node.kind is NodeKind.VALVE for node in layout.nodes.values())
+    yield (
+        "Before the test: brackets tight, valves of the drops open",
+        f"{len(design.brackets)} brackets, {valves} valves; {whole_words(layout, leaks.before)}",
+        "The local code decides pressure, time and witness.",
+    )
+    yield (
+        "Low-pressure test of the piping: leak fluid on every joint",
+        f"{len(takeoff.joints)} joints at 0.5 to 1.7 bar (7 to 25 psi)",
+        f"Everyone clear while it fills. {EYES} Bleed to zero before tightening anything.",
+    )
+    yield (
+        "Raise in steps of a quarter, waiting at each, to the leak test",
+        _test_told(design, leaks.test_gauge_pa),
+        f"{RISING} {_at_most(design)}",
+    )
+    for part in leaks.before:
+        yield _before_regulator(design, part)
+
+
+def _before_regulator(design: Design, part: BeforeRegulator) -> Words:
+    return (
+        f"Bleed to zero, then test V-01 to {part.regulator} alone at what it works at, in steps as before",
+        f"{_test_told(design, part.gauge_pa)}; {before_words(part)}",
+        f"{RISING} {_at_most(design)} Air at {part.left_open} means that {part.regulator} lets through. "
+        f"Bleed to zero; set {part.regulator} later, put {part.filled_at} back.",
+    )
+
+
+def _test_told(design: Design, gauge_pa: float) -> str:
+    units = design.network.layout.site.units
+    return (
+        f"{units.pressure(gauge_pa)} for {TEST_TIME_S / 60.0:.0f} min; may lose {units.pressure_drop(ACCEPTED_FALL_PA)}"
+    )
+
+
+def _at_most(design: Design) -> str:
+    """What the pressure must not pass: the relief valve's setting, the weakest size, the units."""
+    network, site = design.network, design.network.layout.site
+    warmest_k = max(room.warmest_k for room in site.rooms.values())
+    weakest_pa = min(rating_pa(network.material, size, warmest_k) for size in network.sizes.values())
+    most = site.units.pressure(min(weakest_pa, site.compressor.relief_pa))
+    return f"Relief valve of the test hose at {most} or less, never above what the plates of the units say."
+
+
+def handover(design: Design, takeoff: Takeoff) -> Iterator[Words]:
+    """Yield what is done with the first air, and what is handed over."""
+    layout, site = design.network.layout, design.network.layout.site
+    near_first = sorted(layout.couplings, key=lambda node: layout.from_tank_m[node.id])
+    yield (
+        "Have the set connected and started, then blow the lines out drop by drop, the nearest first",
+        ", ".join(node.tag for node in near_first),
+        f"An electrician connects it. {EYES} Point no hose at anyone.",
+    )
+    regulators = [node for node in layout.nodes.values() if "regulator" in node.what]
+    served = [node.tag or layout.outlet_at(node) for node in regulators]
+    if served:
+        yield "Set the regulators with a tool running", ", ".join(served), ""
+    yield (
+        "Leak check at working pressure, nothing in use; write the time of the fall down",
+        f"{len(takeoff.joints)} joints, {len(site.outlets)} couplings",
+        "Bleed to zero before tightening anything.",
+    )
+    drains = span([node.tag for node in layout.nodes.values() if node.kind is NodeKind.DRAIN])
+    care = f"{drains} looked at weekly, the tank drained daily at first"
+    if site.main.drains == "manual":
+        care = f"{drains} and the tank drained daily at first"
+    yield (
+        "Hand over: tags on valves and drains, drawings as built, data plates, test record",
+        f"{care}; V-01 closed when leaving",
+        "",
+    )

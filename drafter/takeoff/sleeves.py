@@ -1,0 +1,58 @@
+"""Where pipes pass walls and decks: the sleeve of each, as it is bought and cored for."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from drafter.layout.graph import Run, RunKind
+from drafter.site.decks import decks_passed
+from drafter.sizing.network import Network
+from drafter.standards.sleeves import Sleeve, sleeve_for
+from drafter.takeoff.part import SUNDRIES
+from drafter.takeoff.rows import Row
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A place where a pipe passes a wall or a deck.
+
+    Attributes:
+        deck: name of the deck; empty for a wall.
+        thick_m: of the wall or deck.
+        underside_m: of the deck above the floor; 0 for a wall.
+    """
+
+    run: Run
+    deck: str
+    thick_m: float
+    sleeve: Sleeve
+    underside_m: float = 0.0
+
+
+def passages(network: Network) -> Iterator[Passage]:
+    """Yield where pipes pass walls and decks, from the compressor outwards."""
+    layout, imperial = network.layout, network.layout.site.imperial
+    for run in layout.runs:
+        outside_m = network.sizes[run.id].outside_m
+        if run.kind is RunKind.SLEEVE:
+            thick_m = layout.site.wall(run.room, run.wall).thickness_m
+            yield Passage(run, "", thick_m, sleeve_for(outside_m, imperial))
+        elif layout.is_upright(run):
+            start, end = (layout.nodes[id].at for id in (run.start, run.end))
+            for deck in decks_passed(layout.site, run.room, start, end):
+                yield Passage(run, deck.name, deck.thickness_m, sleeve_for(outside_m, imperial), deck.underside_m)
+
+
+def sleeve_rows(network: Network) -> list[Row]:
+    """Return the sleeves to buy, by bore and by the thickness of what they pass."""
+    units = network.layout.site.units
+    count = Counter(
+        (
+            f"{'deck' if passage.deck else 'wall'} sleeve with seal, {units.length_with_unit(passage.thick_m)} thick",
+            f"bore {passage.sleeve.name}",
+        )
+        for passage in passages(network)
+    )
+    return [Row(SUNDRIES, item, size, number, "pcs", number, ()) for (item, size), number in count.items()]

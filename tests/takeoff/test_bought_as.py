@@ -1,0 +1,151 @@
+"""What the parts schedule says beside an item: thread forms, what units must do, short pieces, no length to spare."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from drafter.pipeline import Designed, design
+from drafter.quantity import Units
+from drafter.report.cutting import cutting_text
+from drafter.report.results import results_text
+from drafter.supports import Design
+from drafter.takeoff import Takeoff
+from drafter.takeoff.cutting import Bar, SizeCutting
+from drafter.takeoff.cutting_words import kept_words, without_spare
+from drafter.takeoff.job_tools import TOOL, job_tools
+from drafter.takeoff.part import FITTINGS, OUTLETS, TREATMENT, TUBE
+from drafter.takeoff.pipe_threads import short_pieces
+
+SITES = Path(__file__).parents[2] / "example_sites"
+
+
+@cache
+def made(name: str, old: str = "", new: str = "") -> Designed:
+    text = (SITES / f"{name}.yaml").read_text(encoding="utf-8")
+    assert old in text
+    return design(text.replace(old, new, 1), name)
+
+
+def stages(designed: Designed) -> tuple[Design, Takeoff]:
+    assert designed.design is not None, [finding.message for finding in designed.findings]
+    assert designed.takeoff is not None
+    return designed.design, designed.takeoff
+
+
+@pytest.mark.parametrize("threads, outside, inside", [("G", "R", "Rp"), ("NPT", "NPT", "NPT")])
+def test_threaded_pipe_names_the_form_of_its_threads(threads: str, outside: str, inside: str) -> None:
+    """ISO 7-1: taper outside R, parallel inside Rp; NPT is taper on both."""
+    design_, takeoff = stages(made("machinery_shed", "rooms:", f"threads: {threads}\nrooms:"))
+    items = {row.item for row in takeoff.parts if row.group in (TUBE, FITTINGS)}
+    assert f"elbow 90°, pipe thread {inside}" in items
+    assert f"reducing tee, pipe thread {inside}" in items
+    both = outside if outside == inside else f"{outside} / {inside}"
+    assert f"union, male to female, pipe thread {both}" in items
+    assert all(f"pipe thread {outside}" in row.item for row in takeoff.parts if row.group == TUBE)
+    (die,) = [row.use for row in job_tools(design_, takeoff) if "die head" in row.item]
+    assert die == f"both ends of each piece: 1/4 in, 3/4 in, thread {outside}"
+
+
+def test_tube_that_is_not_threaded_names_none() -> None:
+    _, takeoff = stages(made("bus_depot"))
+    assert not any("pipe thread" in row.item for row in takeoff.parts)
+
+
+def test_units_of_the_train_say_what_they_must_do() -> None:
+    """The peak of the shop; cut-out 135 psi before and at the regulator of 105 psi."""
+    design_, takeoff = stages(made("cabinet_shop"))
+    units, supply = design_.network.layout.site.units, design_.network.supply
+    flow = f"for {units.free_air(supply.peak_m3_s)} free air (20 °C, 1 bar) at up to 135 psi"
+    assert {row.item for row in takeoff.parts if row.group == TREATMENT} == {
+        f"filter, {flow}, particles class 6 of ISO 8573-1",
+        f"refrigeration dryer, {flow}, pressure dew point 37 °F",
+        f"coalescing filter, {flow}, particles class 1 and oil class 2 of ISO 8573-1",
+        f"regulator, {flow}, set to 105 psi",
+    }
+
+
+def test_units_behind_a_regulator_have_its_pressure() -> None:
+    old = "coalescing filter, {kind: regulator, set: 105 psi}"
+    _, takeoff = stages(made("cabinet_shop", old, "{kind: regulator, set: 105 psi}, coalescing filter"))
+    (behind,) = [row for row in takeoff.parts if row.item.startswith("coalescing")]
+    assert "at up to 105 psi, particles class 1 and oil class 2 of ISO 8573-1" in behind.item
+
+
+def test_units_at_outlets_have_the_flow_of_their_outlet() -> None:
+    design_, takeoff = stages(made("machinery_shed"))
+    flows = {flow.tag: flow for flow in design_.network.outlets}
+    units = design_.network.layout.site.units
+    expected = {
+        f"regulator, for {units.free_air(flows[tag].free_air_m3_s)} free air (20 °C, 1 bar) at up to 9.00 bar, "
+        f"to leave {units.pressure(flows[tag].needed_pa)} at the tool"
+        for tag in ("N1", "E1")
+    }
+    assert {row.item for row in takeoff.parts if row.group == OUTLETS and "coupling" not in row.item} == expected
+    assert len(expected) == 2
+
+
+def test_pieces_too_short_for_the_vice_ask_for_a_nipple_chuck() -> None:
+    design_, takeoff = stages(made("machinery_shed"))
+    short = short_pieces(design_.network, takeoff.pieces)
+    assert {piece.number for piece in short} == {p.number for p in takeoff.pieces if p.cut_m < 0.11}
+    assert 0 < len(short) < len(takeoff.pieces)
+    (chuck,) = [row for row in job_tools(design_, takeoff) if row.item.startswith("nipple chuck")]
+    assert str(short[0].number) in chuck.use
+    assert "Under 110 mm, too short for vice and threader: piece " in cutting_text(takeoff, design_.network)
+    press, pressed = stages(made("bus_depot"))
+    assert short_pieces(press.network, pressed.pieces) == ()
+    assert not any(row.item.startswith("nipple chuck") for row in job_tools(press, pressed))
+
+
+def cut(offcut_m: float, count: int) -> SizeCutting:
+    bar = Bar(1, "22", 6.0, tuple(range(count)), tuple(map(float, range(count))), offcut_m)
+    return SizeCutting("22", (bar,), 6.0 - offcut_m, 6.0, 1)
+
+
+def test_no_length_for_a_bad_cut_is_said() -> None:
+    """Offcuts of 300 mm and more count; six pieces of a size are many, five are not."""
+    metric = Units(False)
+    assert kept_words(cut(0.29, 6), metric) == "0.00 m: none for a bad cut, buy one more"
+    assert kept_words(cut(0.30, 6), metric) == "0.30 m"
+    assert kept_words(cut(0.0, 5), metric) == "0.00 m"
+    assert without_spare([cut(0.1, 9), cut(0.5, 9)]) == "Of 22 no length is left for a bad cut: buy one more."
+    assert without_spare([cut(0.5, 9)]) == ""
+    design_, takeoff = stages(made("cabinet_shop"))
+    assert "Of 3/8 no length is left for a bad cut: buy one more." in cutting_text(takeoff, design_.network)
+
+
+@pytest.mark.parametrize(
+    "name, said",
+    [
+        ("cabinet_shop", "25 on studs, 29 on 29 backing boards"),
+        ("machinery_shed", "6 on joists, 2 on columns, 60 on bare wall"),
+        ("bus_depot", None),
+    ],
+)
+def test_brackets_are_counted_by_what_holds_them(name: str, said: str | None) -> None:
+    design_, _ = stages(made(name))
+    text = results_text(design_)
+    lines = text[text.index("BRACKETS") :].split("\n\n")[0].splitlines()
+    assert lines[2:] == ([f"  {said}"] if said else [])
+
+
+@pytest.mark.parametrize(
+    "name, there, not_there",
+    [
+        ("cabinet_shop", ["saw for boards", "bits for wood", "core drill", "platform"], ["hammer drill", "rods"]),
+        ("machinery_shed", ["hammer drill", "rods", "platform", "what column", "core drill"], ["saw for boards"]),
+        ("bicycle_coop", [], ["core drill", "platform", "saw for boards", "rods", "nipple chuck"]),
+    ],
+)
+def test_tools_are_those_the_job_asks_for(name: str, there: list[str], not_there: list[str]) -> None:
+    tools = " ".join(row.item for row in job_tools(*stages(made(name))) if row.kind == TOOL)
+    assert [words for words in there if words not in tools] == []
+    assert [words for words in not_there if words in tools] == []
+
+
+def test_the_core_drill_has_its_diameters() -> None:
+    (core,) = [row for row in job_tools(*stages(made("bus_depot"))) if row.item.startswith("core drill")]
+    assert core.use == "sleeves: 65 mm"
