@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from drafter import __version__
+from drafter.arguments import command_line
 
 if TYPE_CHECKING:
     from drafter.files import DxfChoice
@@ -23,14 +23,6 @@ INTERRUPTED, BROKEN_PIPE = 130, 141
 """As shells count a program ended by signal 2 or 13."""
 
 MOST_BYTES = 2_000_000
-_STATUS = """exit status:
-  0  fine
-  1  the design has errors; nothing is drawn
-  2  the site file or another file could not be used"""
-_OPTIONS_STATUS = """exit status:
-  0  fine
-  1  none of the choices can be built
-  2  the site file or another file could not be used"""
 
 
 class FileError(Exception):
@@ -55,7 +47,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(arguments: Sequence[str] | None) -> int:
-    parser = _parser()
+    parser = command_line()
     try:
         chosen = parser.parse_args(arguments)
     except SystemExit as stop:
@@ -68,87 +60,6 @@ def _run(arguments: Sequence[str] | None) -> int:
         return _draw(chosen)
     parser.print_help(sys.stderr)
     return UNUSABLE
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="drafter",
-        description="Checked, sized and dimensioned drawings for compressed-air piping in small workshops.",
-        epilog="Begin with one of the files in example_sites.",
-    )
-    parser.add_argument("--version", action="version", version=f"drafter {__version__}")
-    commands = parser.add_subparsers(dest="command", metavar="COMMAND", title="commands")
-    check = commands.add_parser(
-        "check",
-        help="read, size and check a site; print results and findings",
-        description="Read a site file, lay the piping out, size it, hold it against the rules and print a report.",
-        epilog=_STATUS,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    check.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
-    check.add_argument("--json", action="store_true", help="print the same facts as JSON (report/schema.json)")
-    draw = commands.add_parser(
-        "draw",
-        help="check sites, then write drawings, sheets and lists",
-        description="Check each site, then write drawings, sheets and lists into DIR/<name of the site file>/.\n"
-        "A run that fails leaves what was there before as it was.",
-        epilog=_STATUS,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    draw.add_argument("sites", metavar="SITE.yaml", type=Path, nargs="+", help="site files")
-    draw.add_argument(
-        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
-    )
-    draw.add_argument(
-        "--dxf-version",
-        metavar="RELEASE",
-        type=_dxf_version,
-        help="of the DXF files, R2000 to R2018, or R12 for flat ones",
-    )
-    draw.add_argument(
-        "--dxf-files",
-        metavar="WHICH",
-        type=_dxf_files,
-        help="'plan and elevations', 'one' file, or 'each view' its own",
-    )
-    draw.add_argument("--layers", metavar="FILE.yaml", type=Path, help="a file that renames layers of the DXF files")
-    _options_parser(commands)
-    return parser
-
-
-def _dxf_version(written: str) -> str:
-    from drafter.site.model import DXF_VERSIONS
-
-    return _word(written, DXF_VERSIONS)
-
-
-def _dxf_files(written: str) -> str:
-    from drafter.site.model import DXF_FILES
-
-    return _word(written, DXF_FILES)
-
-
-def _word(written: str, words: Sequence[str]) -> str:
-    word = next((word for word in words if word.lower() == written.lower()), None)
-    if word is None:
-        raise argparse.ArgumentTypeError(f"'{written}' is none of {', '.join(words)}")
-    return word
-
-
-def _options_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    options = commands.add_parser(
-        "options",
-        help="draw the same job with other choices, compare them, and say which to take",
-        description="Work a site out with other materials, as a ring and as a dead end, and at other levels of the "
-        "main;\nwrite options.pdf and options.json into DIR/<name of the site file>/, and print the comparison.",
-        epilog=_OPTIONS_STATUS,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    options.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
-    options.add_argument(
-        "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
-    )
-    options.add_argument("--json", action="store_true", help="print the same facts as JSON (options/schema.json)")
 
 
 def _say(text: str, stream: TextIO | None = None) -> None:
@@ -231,7 +142,7 @@ def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
         _refuse_file(target)
         data = _read(file)
         _progress(f"{file}: laying out and sizing")
-        designed = design(data, str(file))
+        designed = design(data, str(file), asked.paper or "", asked.discipline or "")
         _progress("")
         if designed.findings:
             _say(findings_text(designed.findings, data))
@@ -283,7 +194,8 @@ def _dxf_choice(site: Site, file: Path, asked: argparse.Namespace) -> DxfChoice 
         if read is None:
             return None
         scheme = read
-    return DxfChoice(asked.dxf_version or said.version, asked.dxf_files or said.files, scheme)
+    version, files = asked.dxf_version or said.version, asked.dxf_files or said.files
+    return DxfChoice(version, files, scheme, asked.plot_style or said.plot_style)
 
 
 def _progress(doing: str) -> None:

@@ -16,14 +16,18 @@ FLAT = "R12"
 
 PLAN = ("plan", "reach")
 
+_PLOT_STYLE_FILES = {"none": "", "black": "monochrome.ctb", "grey": "grayscale.ctb"}
+"""Tables of pens that come with CAD programs, under the same name in every language (from memory)."""
+
 
 @dataclass(frozen=True, slots=True)
 class DxfChoice:
-    """How drawings for CAD are written: release, which views a file holds, and how layers are called."""
+    """How drawings for CAD are written: release, which views a file holds, how layers are called, in which inks."""
 
     version: str
     files: str
     scheme: Scheme = PLAIN
+    plot_style: str = "none"
 
 
 def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
@@ -87,4 +91,4 @@ def _maker(
 
     if dxf.version == FLAT:
         return lambda: to_flat_dxf(drawing, views, dxf.scheme)
-    return lambda: to_dxf(drawing, views, sheets, dxf.version, plain, dxf.scheme)
+    return lambda: to_dxf(drawing, views, sheets, dxf.version, plain, dxf.scheme, _PLOT_STYLE_FILES[dxf.plot_style])
