@@ -68,9 +68,8 @@ class _Flat:
 
     def tell_extents(self, whole: Box) -> None:
         low, high = (self.point(Point(*corner)) for corner in ((whole.left, whole.bottom), (whole.right, whole.top)))
-        header = self.dxf.header
-        header["$EXTMIN"], header["$EXTMAX"] = (*low, 0.0), (*high, 0.0)
-        header["$LIMMIN"], header["$LIMMAX"] = low, high
+        self.model.reset_extents((*low, 0.0), (*high, 0.0))
+        self.model.reset_limits(low, high)
 
     def draw(self, shape: Shape, offset: Point, scale: float) -> None:
         look = {"layer": self.names.get(shape.layer, shape.layer)}

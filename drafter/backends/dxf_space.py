@@ -63,7 +63,13 @@ def _at(document: Document, at: Point3) -> tuple[float, float, float]:
 def _spots(solid: Pipe | Edge | Volume) -> list[Point3]:
     if isinstance(solid, Volume):
         return [Point3(*corner, z) for corner in solid.outline for z in (solid.bottom_mm, solid.top_mm)]
+    if isinstance(solid, Pipe):
+        return [spot for end in (solid.start, solid.end) for spot in _round(end, solid.outside_mm / 2)]
     return [solid.start, solid.end]
+
+
+def _round(at: Point3, radius_mm: float) -> tuple[Point3, Point3]:
+    return Point3(*(axis - radius_mm for axis in at)), Point3(*(axis + radius_mm for axis in at))
 
 
 def _pipe(document: Document, model: Any, pipe: Pipe) -> None:

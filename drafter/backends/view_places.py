@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import ceil, sqrt
 
+from drafter.backends.dimension_lines import OVERSHOOT_MM
 from drafter.drawing import Sheet, Text, View
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
@@ -44,9 +45,9 @@ def title_of(view: View, imperial: bool) -> tuple[Text, Text]:
 
 
 def whole_of(views: Sequence[View], offsets: Mapping[str, Point]) -> Box:
-    """Return the box of all views with their titles, each moved as far as it is by its name."""
-    corners = [corner.plus(offsets[view.name]) for view in views for corner in titled_box(view).corners]
-    return Box.around(corners)
+    """Return the box of all views with titles and the ends of extension lines, each moved as far as it is by its name."""
+    boxes = [(titled_box(view).grown(OVERSHOOT_MM * view.scale), offsets[view.name]) for view in views]
+    return Box.around([corner.plus(offset) for box, offset in boxes for corner in box.corners])
 
 
 def room_of(view: View, sheets: Sequence[Sheet]) -> Box:

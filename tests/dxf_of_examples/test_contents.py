@@ -5,48 +5,20 @@ from __future__ import annotations
 import json
 import math
 from collections import Counter, defaultdict
-from io import StringIO
-from pathlib import Path
 from typing import Any
 
-import ezdxf
 import pytest
 
 from drafter.backends.dxf_document import APPID
 from drafter.drawing import Drawing, Insert, Text
-from drafter.files import DxfChoice, dxf_makers
 from drafter.layout.graph import RunKind
-from drafter.pipeline import Designed, compose_drawing, design
+from drafter.pipeline import Designed
 from drafter.report import to_json
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
 VERSIONS = ("R2000", "R2010", "R2018")
 FLAT_TYPES = {"LINE", "LWPOLYLINE", "CIRCLE", "ARC", "TEXT", "MTEXT", "INSERT", "DIMENSION", "HATCH", "VIEWPORT"}
 SPACE_TYPES = {"LINE", "POLYLINE", "INSERT"}
 NEAR_MM = 0.02
-
-
-@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
-def designed(request: pytest.FixtureRequest) -> Designed:
-    return design(request.param.read_bytes(), request.param.name)
-
-
-@pytest.fixture(scope="module")
-def drawing(designed: Designed) -> Drawing:
-    return compose_drawing(designed)
-
-
-@pytest.fixture(scope="module")
-def files(drawing: Drawing) -> dict[str, Any]:
-    return files_at("R2010", drawing)
-
-
-def files_at(version: str, drawing: Drawing) -> dict[str, Any]:
-    made = dxf_makers(drawing, DxfChoice(version, "plan and elevations"))
-    encoding = "cp1252" if version == "R2000" else "utf-8"
-    contents = {name: make() for name, make in made.items()}
-    assert not [name for name, content in contents.items() if str(Path.home()).encode() in content]
-    return {name: ezdxf.read(StringIO(content.decode(encoding))) for name, content in contents.items()}
 
 
 def unit_mm(document: Any) -> float:
@@ -58,9 +30,9 @@ def data_of(insert: Any) -> dict[str, str]:
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_every_release_says_the_same(version: str, drawing: Drawing, files: dict[str, Any]) -> None:
+def test_every_release_says_the_same(version: str, example: Any, files: dict[str, Any]) -> None:
     """The same entities with the same words and data, whatever the release."""
-    for name, document in (files if version == "R2010" else files_at(version, drawing)).items():
+    for name, document in example.documents(version).items():
         auditor = document.audit()
         assert (auditor.errors, auditor.fixes) == ([], []), name
         assert said_in(document) == said_in(files[name])
