@@ -45,7 +45,7 @@ def title_of(view: View, imperial: bool) -> tuple[Text, Text]:
 
 
 def whole_of(views: Sequence[View], offsets: Mapping[str, Point]) -> Box:
-    """Return the box of all views with titles and the ends of extension lines, each moved as far as it is by its name."""
+    """Return the box of all views, each moved as its name says, with titles and the ends of extension lines."""
     boxes = [(titled_box(view).grown(OVERSHOOT_MM * view.scale), offsets[view.name]) for view in views]
     return Box.around([corner.plus(offset) for box, offset in boxes for corner in box.corners])
 

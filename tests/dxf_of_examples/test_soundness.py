@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -72,7 +73,7 @@ def test_units_agree_everywhere(example: Any, files: dict[str, Any]) -> None:
         assert {block.units for block in document.blocks} == {header["$INSUNITS"]}
 
 
-@pytest.mark.parametrize("version", VERSIONS)
+@pytest.mark.parametrize("version", ["R12", "R2010"])
 def test_the_model_lies_where_the_header_says(version: str, example: Any) -> None:
     """Views fill what the header names but for their margins, and never stand out of it."""
     for name, document in example.documents(version).items():
@@ -88,7 +89,7 @@ def test_the_model_lies_where_the_header_says(version: str, example: Any) -> Non
         )
 
 
-def test_layers_are_those_of_the_list(example: Any, files: dict[str, Any]) -> None:
+def test_layers_are_those_of_the_list(files: dict[str, Any]) -> None:
     """Each with its colour, line width, line type and whether it is printed; everything drawn has the looks of one."""
     wanted = {layer.name: layer for layer in (*OWN_LAYERS, *Layers("M").definitions())}
     for document in files.values():
@@ -128,7 +129,7 @@ def test_nothing_is_referred_to_that_is_not_there(files: dict[str, Any]) -> None
                 assert entity.dxf.geometry in document.blocks
 
 
-@pytest.mark.parametrize("version", VERSIONS)
+@pytest.mark.parametrize("version", ["R12", "R2010"])
 def test_nothing_is_without_size_or_too_small_to_read(version: str, example: Any) -> None:
     for name, document in example.documents(version).items():
         for entity in entities(document):
@@ -189,7 +190,7 @@ def measured_by_points(dimension: Any) -> float:
     return float(dimension.get_measurement())
 
 
-def test_chains_add_up(example: Any, files: dict[str, Any]) -> None:
+def test_chains_add_up(files: dict[str, Any]) -> None:
     """Numbers along one line, one beginning where the other ends, add up to the length over all of them."""
     for name in WITH_VIEWS:
         chains: dict[tuple[float, float, str], list[Any]] = {}
@@ -202,7 +203,7 @@ def test_chains_add_up(example: Any, files: dict[str, Any]) -> None:
         for chain in chains.values():
             chain.sort()
             whole = sum(length for _, _, length in chain)
-            gaps = sum(max(0.0, after[0] - before[1]) for before, after in zip(chain, chain[1:], strict=False))
+            gaps = sum(max(0.0, after[0] - before[1]) for before, after in pairwise(chain))
             assert whole + gaps == pytest.approx(chain[-1][1] - chain[0][0], abs=1e-3)
 
 
