@@ -26,9 +26,11 @@ pytestmark = pytest.mark.readers
 
 VERSIONS = ("R12", "R2000", "R2010", "R2018")
 PARSER = "dxf-parser@1.1.2"
-SCALE = 0.01
-NEAR_MM = 15.0
-"""By how much what is printed at 1:100 may be wider than the header says: the program's own face is a wide one."""
+SCALE = 0.004
+"""At which the longest model fits on an A3 sheet, the paper that most of the files name."""
+
+NEAR_MM = 6.0
+"""By how much what is printed may be wider than the header says: the program's own face is a wide one."""
 
 LARGE_PX = 3000
 PASSED_OVER = {"HATCH", "VIEWPORT"}
@@ -57,8 +59,7 @@ def parser(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_a_drawing_program_prints_every_file_in_its_size(version: str, example: Any, tmp_path: Path) -> None:
     assert shutil.which("librecad"), "LibreCAD is missing: apt-get install librecad"
     files = example.write(tmp_path, version)
-    sheet = "24x16" if example.drawing.imperial else "600x400"
-    command = ["librecad", "dxf2pdf", "-c", "-s", str(SCALE), "-p", sheet, "-t", str(tmp_path)]
+    command = ["librecad", "dxf2pdf", "-c", "-s", str(SCALE), "-p", "420x297", "-t", str(tmp_path)]
     quiet = os.environ | {"QT_QPA_PLATFORM": "offscreen", "HOME": str(tmp_path), "XDG_RUNTIME_DIR": str(tmp_path)}
     done = subprocess.run([*command, *map(str, files.values())], env=quiet, capture_output=True, timeout=300)
     assert done.returncode == 0, done.stderr
