@@ -135,6 +135,7 @@ def _draw(asked: argparse.Namespace) -> int:
 
 
 def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
+    from drafter.files import of_other_choices
     from drafter.pipeline import design
     from drafter.report import findings_text, verdict
 
@@ -152,7 +153,8 @@ def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
             dxf = _dxf_choice(designed.site, file, asked)
             if dxf is None:
                 return UNUSABLE
-            _replace_folder(target, _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}")))
+            contents = _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}"))
+            _replace_folder(target, contents, of_other_choices)
             _say(f"{target}: drawn. {verdict(designed.findings, designed.design)}", sys.stdout)
         else:
             _say(f"{file}: nothing drawn. {verdict(designed.findings, designed.design)}")
@@ -232,8 +234,10 @@ def _reason(error: Exception) -> str:
     return (error.strerror if isinstance(error, OSError) else None) or str(error)
 
 
-def _replace_folder(target: Path, contents: dict[str, bytes]) -> None:
-    """Put a folder of new files in the place of the old one; other files that stood there stay."""
+def _replace_folder(
+    target: Path, contents: dict[str, bytes], is_outdated: Callable[[str], bool] = lambda _name: False
+) -> None:
+    """Put a folder of new files in the place of the old one; other files that stood there stay, unless outdated."""
     target = target.resolve()
     new, old = (target.with_name(f".{target.name}-{os.getpid()}-{word}") for word in ("new", "old"))
     try:
@@ -251,6 +255,6 @@ def _replace_folder(target: Path, contents: dict[str, bytes]) -> None:
         shutil.rmtree(new, ignore_errors=True)
     if old.exists():
         for entry in old.iterdir():
-            if entry.name not in contents:
+            if entry.name not in contents and not is_outdated(entry.name):
                 entry.rename(target / entry.name)
         shutil.rmtree(old)

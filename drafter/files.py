@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -18,6 +19,8 @@ PLAN = ("plan", "reach")
 
 _PLOT_STYLE_FILES = {"none": "", "black": "monochrome.ctb", "grey": "grayscale.ctb"}
 """Tables of pens that come with CAD programs, under the same name in every language (from memory)."""
+
+_VIEW_FILES = re.compile(r"(drawing|plan|reach|elevations|elevation-.+)\.dxf")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +62,11 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
         "mark-out.csv": lambda: mark_out_csv(takeoff, units, site.level_line_m).encode(),
         "report.txt": lambda: report_text(designed.findings, data, designed.design, takeoff).encode(errors="replace"),
     }
+
+
+def of_other_choices(name: str) -> bool:
+    """Whether a file of that name holds views of a set; beside a set that has no such file it is an older drawing."""
+    return bool(_VIEW_FILES.fullmatch(name))
 
 
 def dxf_makers(drawing: Drawing, dxf: DxfChoice) -> Makers:
