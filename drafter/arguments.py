@@ -53,16 +53,29 @@ def arguments_parser() -> argparse.ArgumentParser:
     draw.add_argument(
         "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
     )
+    _add_choices(draw)
+    _options_parser(commands)
+    _explain_parser(commands)
+    _leak_parser(commands)
+    return parser
+
+
+def _add_choices(draw: argparse.ArgumentParser) -> None:
+    """Choices of the drawings, which go before those of the site file."""
+    draw.add_argument("--paper", metavar="SIZE", type=_one_of("PAPERS"), help="of the sheets, such as A3 or 11x17")
+    draw.add_argument(
+        "--discipline", metavar="LETTER", type=_one_of("DISCIPLINES"), help="M or P, before sheet numbers and layers"
+    )
     draw.add_argument(
         "--dxf-version",
         metavar="RELEASE",
-        type=_dxf_version,
+        type=_one_of("DXF_VERSIONS"),
         help="of the DXF files, R2000 to R2018, or R12 for flat ones",
     )
     draw.add_argument(
         "--dxf-files",
         metavar="WHICH",
-        type=_dxf_files,
+        type=_one_of("DXF_FILES"),
         help="'plan and elevations', 'one' file, or 'each view' its own",
     )
     draw.add_argument(
@@ -71,22 +84,23 @@ def arguments_parser() -> argparse.ArgumentParser:
         help="draw a design with errors too, every sheet and file stamped NOT FOR CONSTRUCTION",
     )
     draw.add_argument("--layers", metavar="FILE.yaml", type=Path, help="a file that renames layers of the DXF files")
-    _options_parser(commands)
-    _explain_parser(commands)
-    _leak_parser(commands)
-    return parser
+    draw.add_argument(
+        "--plot-style",
+        metavar="INK",
+        type=_one_of("PLOT_STYLES"),
+        help="of the DXF files: 'black' or 'grey' prints all layers so, 'none' in their colours",
+    )
 
 
-def _dxf_version(written: str) -> str:
-    from drafter.site.model import DXF_VERSIONS
+def _one_of(words: str) -> Callable[[str], str]:
+    """Return what reads one of the words that the site's model has under a name."""
 
-    return _word(written, DXF_VERSIONS)
+    def read(written: str) -> str:
+        from drafter.site import model
 
+        return _word(written, getattr(model, words))
 
-def _dxf_files(written: str) -> str:
-    from drafter.site.model import DXF_FILES
-
-    return _word(written, DXF_FILES)
+    return read
 
 
 def _word(written: str, words: Sequence[str]) -> str:

@@ -181,6 +181,7 @@ def _draw(asked: argparse.Namespace) -> int:
 
 
 def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
+    from drafter.files import of_other_choices
     from drafter.pipeline import design
     from drafter.report import findings_text, verdict
 
@@ -188,7 +189,7 @@ def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
         _refuse_file(target)
         data = _read(file)
         _progress(f"{file}: laying out and sizing")
-        designed = design(data, str(file))
+        designed = design(data, str(file), asked.paper or "", asked.discipline or "")
         _progress("")
         if designed.findings:
             _say(findings_text(designed.findings, data))
@@ -198,7 +199,8 @@ def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
             dxf = _dxf_choice(designed.site, file, asked)
             if dxf is None:
                 return UNUSABLE
-            _replace_folder(target, _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}")))
+            contents = _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}"))
+            _replace_folder(target, contents, of_other_choices)
             how = "drawn" if status == FINE else "drawn despite errors, every sheet stamped NOT FOR CONSTRUCTION"
             _say(f"{target}: {how}. {verdict(designed.findings, designed.design)}", sys.stdout)
         else:
@@ -245,7 +247,8 @@ def _dxf_choice(site: Site, file: Path, asked: argparse.Namespace) -> DxfChoice 
         if read is None:
             return None
         scheme = read
-    return DxfChoice(asked.dxf_version or said.version, asked.dxf_files or said.files, scheme)
+    version, files = asked.dxf_version or said.version, asked.dxf_files or said.files
+    return DxfChoice(version, files, scheme, asked.plot_style or said.plot_style)
 
 
 def _progress(doing: str) -> None:
@@ -282,8 +285,10 @@ def _reason(error: Exception) -> str:
     return (error.strerror if isinstance(error, OSError) else None) or str(error)
 
 
-def _replace_folder(target: Path, contents: dict[str, bytes]) -> None:
-    """Put a folder of new files in the place of the old one; other files that stood there stay."""
+def _replace_folder(
+    target: Path, contents: dict[str, bytes], is_outdated: Callable[[str], bool] = lambda _name: False
+) -> None:
+    """Put a folder of new files in the place of the old one; other files that stood there stay, unless outdated."""
     target = target.resolve()
     new, old = (target.with_name(f".{target.name}-{os.getpid()}-{word}") for word in ("new", "old"))
     try:
@@ -301,6 +306,6 @@ def _replace_folder(target: Path, contents: dict[str, bytes]) -> None:
         shutil.rmtree(new, ignore_errors=True)
     if old.exists():
         for entry in old.iterdir():
-            if entry.name not in contents:
+            if entry.name not in contents and not is_outdated(entry.name):
                 entry.rename(target / entry.name)
         shutil.rmtree(old)

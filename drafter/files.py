@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -16,14 +17,20 @@ FLAT = "R12"
 
 PLAN = ("plan", "reach")
 
+_PLOT_STYLE_FILES = {"none": "", "black": "monochrome.ctb", "grey": "grayscale.ctb"}
+"""Tables of pens that come with CAD programs, under the same name in every language (from memory)."""
+
+_VIEW_FILES = re.compile(r"(drawing|plan|reach|elevations|elevation-.+)\.dxf")
+
 
 @dataclass(frozen=True, slots=True)
 class DxfChoice:
-    """How drawings for CAD are written: release, which views a file holds, and how layers are called."""
+    """How drawings for CAD are written: release, which views a file holds, how layers are called, in which inks."""
 
     version: str
     files: str
     scheme: Scheme = PLAIN
+    plot_style: str = "none"
 
 
 def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
@@ -61,6 +68,11 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
     }
 
 
+def of_other_choices(name: str) -> bool:
+    """Whether a file of that name holds views of a set; beside a set that has no such file it is an older drawing."""
+    return bool(_VIEW_FILES.fullmatch(name))
+
+
 def dxf_makers(drawing: Drawing, dxf: DxfChoice) -> Makers:
     """Return what makes the drawings for CAD: views with their sheets, all views without, and the whole in space."""
     from drafter.backends.dxf_space import to_space_dxf
@@ -91,4 +103,4 @@ def _maker(
 
     if dxf.version == FLAT:
         return lambda: to_flat_dxf(drawing, views, dxf.scheme)
-    return lambda: to_dxf(drawing, views, sheets, dxf.version, plain, dxf.scheme)
+    return lambda: to_dxf(drawing, views, sheets, dxf.version, plain, dxf.scheme, _PLOT_STYLE_FILES[dxf.plot_style])

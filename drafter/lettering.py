@@ -7,7 +7,7 @@ heights of capitals, as ISO 3098 counts them, not sizes of the font's square.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Literal
@@ -40,7 +40,7 @@ class Face:
     advance_em: dict[int, float]
 
 
-@lru_cache(maxsize=2)
+@cache
 def face(weight: Weight = "regular") -> Face:
     """Return the face of a weight, read once from its font file."""
     from fontTools.ttLib import TTFont

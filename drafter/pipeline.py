@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drafter.drawing import Drawing
 from drafter.finding import Finding
@@ -32,10 +32,19 @@ class Designed:
     takeoff: Takeoff | None = None
 
 
-def design(text: str | bytes, file: str) -> Designed:
-    """Take the text of a site file through all stages up to the take-off; ``file`` is its name in findings."""
+def design(text: str | bytes, file: str, paper: str = "", discipline: str = "") -> Designed:
+    """Take the text of a site file through all stages up to the take-off.
+
+    Args:
+        file: its name in findings.
+        paper, discipline: size of the sheets and letter of the discipline, where not as the file says.
+    """
     site, findings = read(text, file)
-    return design_site(site, findings) if site else Designed(_sorted(findings))
+    if site is None:
+        return Designed(_sorted(findings))
+    said = site.drawing
+    drawing = replace(said, paper=paper or said.paper, discipline=discipline or said.discipline)
+    return design_site(replace(site, drawing=drawing), findings)
 
 
 def design_site(site: Site, findings: tuple[Finding, ...]) -> Designed:

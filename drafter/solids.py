@@ -34,7 +34,7 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Volume:
-    """An upright block in space over an outline in plan [mm]: equipment, a column, a space to keep clear."""
+    """An upright block in space over a convex outline in plan [mm]: equipment, a column, a space to keep clear."""
 
     layer: str
     words: str

@@ -14,7 +14,7 @@ from drafter.backends.dxf_items import draw_items
 from drafter.backends.dxf_shapes import Pen
 from drafter.backends.dxf_sheets import add_sheets
 from drafter.backends.dxf_written import fixed_metadata, written
-from drafter.backends.view_places import offsets_of, room_of, title_of, titled_box
+from drafter.backends.view_places import offsets_of, room_of, title_of, whole_of
 from drafter.drawing import PLAIN, Drawing, Item, Scheme, Sheet, View
 from drafter.geometry import Box, Point
 
@@ -26,6 +26,7 @@ def to_dxf(
     version: str = "R2010",
     plain_ordinates: bool = False,
     scheme: Scheme = PLAIN,
+    plot_style: str = "",
 ) -> bytes:
     """Return a DXF with the named views and sheets of a drawing.
 
@@ -33,7 +34,8 @@ def to_dxf(
     apart that no window of a sheet shows a part of another view. Views that a sheet shows come into the
     model even if not named. One drawing unit is a millimetre, or an inch in an imperial drawing.
     ``scheme`` gives layers other names and looks; ``plain_ordinates`` writes running dimensions as lines
-    and texts, for readers that do not show ordinate dimensions.
+    and texts, for readers that do not show ordinate dimensions. ``plot_style`` names the table of pens that the model
+    and the layouts are printed with; without one they print as their layers look.
 
     Raises:
         StopIteration: the drawing has no view or sheet of that name.
@@ -49,9 +51,12 @@ def to_dxf(
         for view in shown:
             pen = Pen(document, document.dxf.modelspace(), view.scale, offsets[view.name])
             draw_items(pen, blocks, view.items)
-            draw_items(pen, blocks, title_of(view, document.title_layer, drawing.imperial))
+            draw_items(pen, blocks, title_of(view, drawing.imperial))
         add_sheets(document, blocks, pages, offsets)
-        _set_extents(document, [_moved(titled_box(view), offsets[view.name]) for view in shown])
+        _set_extents(document, whole_of(shown, offsets))
+        if plot_style:
+            for layout in document.dxf.layouts:
+                layout.set_plot_style(plot_style)
         return written(document)
 
 
@@ -62,15 +67,8 @@ def _all_items(views: Sequence[View], sheets: Sequence[Sheet]) -> Iterator[Item]
         yield from sheet.items
 
 
-def _moved(box: Box, offset: Point) -> Box:
-    return Box(box.left + offset.x, box.bottom + offset.y, box.right + offset.x, box.top + offset.y)
-
-
-def _set_extents(document: Document, boxes: Sequence[Box]) -> None:
+def _set_extents(document: Document, whole: Box) -> None:
     """Tell readers where the model lies, and open it zoomed to the whole."""
-    whole = boxes[0]
-    for box in boxes[1:]:
-        whole = whole.joined(box)
     low, high = document.point(Point(whole.left, whole.bottom)), document.point(Point(whole.right, whole.top))
     model = document.dxf.modelspace()
     model.reset_extents((*low, 0.0), (*high, 0.0))

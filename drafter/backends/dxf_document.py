@@ -15,13 +15,23 @@ from drafter.backends.dimension_lines import (
     TICK_LENGTH_MM,
 )
 from drafter.backends.dxf_strings import dxf_name, dxf_text
+from drafter.backends.view_places import TITLE_LAYER
 from drafter.drawing import PLAIN, Drawing, Layer, LineKind, Scheme
 from drafter.geometry import Point
 from drafter.lettering import Weight
 
 APPID = "DRAFTER"
+RELEASE_12 = "AC1009"
+"""Which knows no units."""
+
 TEXT_STYLES: dict[Weight, str] = {"regular": "LETTERING", "bold": "LETTERING-BOLD"}
-_FONT_FILES: dict[Weight, str] = {"regular": "arial.ttf", "bold": "arialbd.ttf"}
+FONT_FILES: dict[Weight, str] = {"regular": "arial.ttf", "bold": "arialbd.ttf"}
+OWN_LAYERS = (
+    Layer(TITLE_LAYER, "titles of views, in the model only", 0.25),
+    Layer("G-ANNO-VPRT", "frames of viewports", 0.13, colour=9, plots=False),
+)
+"""Layers that every file has, even where the drawing itself does not name them."""
+
 TEXT_WIDTH = 0.85
 """Width factor that sets the common face about as narrow as the one that texts were measured in."""
 
@@ -48,15 +58,14 @@ class Document:
         self.unit_mm = 25.4 if drawing.imperial else 1.0
         self.scale = scale
         self.plain_ordinates = plain_ordinates
-        self._layers = {layer.name: scheme.of(layer) for layer in drawing.layers}
+        self._layers = {layer.name: scheme.of(layer) for layer in (*OWN_LAYERS, *drawing.layers)}
         self._write_header()
         self._add_line_types()
         self._add_text_styles()
         for layer in self._layers.values():
             if dxf_name(layer.name) not in self.dxf.layers:
                 self._add_layer(layer)
-        self.title_layer = self._own_layer("MODL", "titles of views, in the model only", plots=True)
-        self.viewport_layer = self._own_layer("VPRT", "frames of viewports", plots=False)
+        self.title_layer, self.viewport_layer = (self.layer(layer.name) for layer in OWN_LAYERS)
         self.dxf.appids.add(APPID)
         self.dxf.dimstyles.get(self.dimension_style(scale)).copy_to_header(self.dxf)
 
@@ -79,7 +88,8 @@ class Document:
 
     def _write_header(self) -> None:
         imperial = self.drawing.imperial
-        self.dxf.units = 1 if imperial else 4
+        if self.dxf.dxfversion > RELEASE_12:
+            self.dxf.units = 1 if imperial else 4
         header = self.dxf.header
         header["$MEASUREMENT"] = 0 if imperial else 1
         header["$LUNITS"], header["$LUPREC"] = (4, 4) if imperial else (2, 0)
@@ -100,7 +110,7 @@ class Document:
 
     def _add_text_styles(self) -> None:
         for weight, name in TEXT_STYLES.items():
-            self.dxf.styles.add(name, font=_FONT_FILES[weight]).dxf.width = TEXT_WIDTH
+            self.dxf.styles.add(name, font=FONT_FILES[weight]).dxf.width = TEXT_WIDTH
         self.dxf.header["$TEXTSTYLE"] = TEXT_STYLES["regular"]
 
     def _add_layer(self, layer: Layer) -> None:
@@ -115,14 +125,6 @@ class Document:
         entry.description = dxf_text(layer.meaning)
         if not layer.shown:
             entry.off()
-
-    def _own_layer(self, ending: str, meaning: str, plots: bool) -> str:
-        """Add a layer that the drawing itself does not need, and return its name."""
-        name = f"G-ANNO-{ending}"
-        if name not in self.dxf.layers:
-            width_mm, colour = (0.25, 7) if plots else (0.13, 9)
-            self._add_layer(Layer(name, meaning, width_mm, colour=colour, plots=plots))
-        return name
 
     def dimension_style(self, scale: float, running: bool = False) -> str:
         """Return the name of the dimension style for a scale; made when first asked for."""

@@ -7,15 +7,16 @@ from typing import Any
 
 import ezdxf
 
+from drafter.backends.dxf_document import FONT_FILES, OWN_LAYERS, TEXT_WIDTH
 from drafter.backends.dxf_strings import dxf_name, shown_text
 from drafter.backends.dxf_written import fixed_metadata
 from drafter.backends.poses import SIDES, Shape, text_start
 from drafter.backends.strokes import shapes_of
-from drafter.backends.view_places import offsets_of, room_of, title_of
+from drafter.backends.view_places import offsets_of, room_of, title_of, whole_of
 from drafter.drawing import PLAIN, Arc, Area, Circle, Drawing, Line, LineKind, Polyline, Scheme, Text
-from drafter.geometry import Point
+from drafter.geometry import Box, Point
 
-TITLE_LAYER = "G-ANNO-MODL"
+_STYLE = "Standard"
 _HALIGN = {-1: 0, 0: 1, 1: 2}
 _VALIGN = {-1: 0, 0: 2, 1: 3}
 
@@ -33,9 +34,10 @@ def to_flat_dxf(drawing: Drawing, views: Sequence[str], scheme: Scheme = PLAIN) 
         flat = _Flat(drawing, scheme, shown[0].scale)
         offsets = offsets_of({view.name: room_of(view, ()) for view in shown}, flat.unit_mm)
         for view in shown:
-            titles = title_of(view, TITLE_LAYER, drawing.imperial)
+            titles = title_of(view, drawing.imperial)
             for shape in shapes_of((*view.items, *titles), drawing.symbols, view.scale):
                 flat.draw(shape, offsets[view.name], view.scale)
+        flat.tell_extents(whole_of(shown, offsets))
         return flat.written()
 
 
@@ -44,24 +46,36 @@ class _Flat:
         self.dxf: Any = ezdxf.new("R12", setup=False)
         self.unit_mm = 25.4 if drawing.imperial else 1.0
         self.model = self.dxf.modelspace()
-        self.names = {layer.name: dxf_name(scheme.of(layer).name) for layer in drawing.layers}
+        layers = [scheme.of(layer) for layer in (*OWN_LAYERS, *drawing.layers)]
+        self.names = {
+            own.name: dxf_name(layer.name) for own, layer in zip((*OWN_LAYERS, *drawing.layers), layers, strict=True)
+        }
         self.dxf.header["$LTSCALE"] = scale
         for kind in LineKind:
             if kind is not LineKind.CONTINUOUS:
                 signed = [part if index % 2 == 0 else -part for index, part in enumerate(kind.value)]
                 pattern = [round(part / self.unit_mm, 6) for part in (sum(kind.value), *signed)]
                 self.dxf.linetypes.add(kind.name, pattern, description=kind.name.capitalize())
-        for layer in map(scheme.of, drawing.layers):
+        for layer in layers:
             name = dxf_name(layer.name)
             if name not in self.dxf.layers:
                 self.dxf.layers.add(name, color=layer.colour, linetype=layer.line_kind.name)
-        self.dxf.layers.add(TITLE_LAYER, color=7)
+        style = self.dxf.styles.get(_STYLE).dxf
+        style.font, style.width = FONT_FILES["regular"], TEXT_WIDTH
+
+    def point(self, point: Point) -> tuple[float, float]:
+        return round(point.x / self.unit_mm, 6), round(point.y / self.unit_mm, 6)
+
+    def tell_extents(self, whole: Box) -> None:
+        low, high = (self.point(Point(*corner)) for corner in ((whole.left, whole.bottom), (whole.right, whole.top)))
+        self.model.reset_extents((*low, 0.0), (*high, 0.0))
+        self.model.reset_limits(low, high)
 
     def draw(self, shape: Shape, offset: Point, scale: float) -> None:
         look = {"layer": self.names.get(shape.layer, shape.layer)}
 
         def at(point: Point) -> tuple[float, float]:
-            return round((point.x + offset.x) / self.unit_mm, 6), round((point.y + offset.y) / self.unit_mm, 6)
+            return self.point(point.plus(offset))
 
         match shape:
             case Line():
@@ -86,7 +100,7 @@ class _Flat:
             return
         across, up = SIDES[text.anchor]
         height = round(text.height_mm * scale / self.unit_mm, 6)
-        look |= {"height": height, "rotation": round(text.angle_deg, 9), "style": "STANDARD"}
+        look |= {"height": height, "rotation": round(text.angle_deg, 9), "style": _STYLE, "width": TEXT_WIDTH}
         entity = self.model.add_text(words, dxfattribs=look)
         entity.dxf.insert = at(text_start(text, scale))
         if (across, up) != (-1, -1):

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from drafter.backends.dxf_document import APPID, Document
 from drafter.backends.dxf_strings import dxf_name, dxf_text
 from drafter.backends.dxf_written import fixed_metadata, written
+from drafter.backends.prisms import prism_faces, round_prism
 from drafter.drawing import PLAIN, Drawing, Scheme
 from drafter.geometry import Point3
 from drafter.solids import Edge, Pipe, Volume
@@ -17,14 +19,16 @@ SIDES = 12
 RECORD_RADIUS_MM = 5.0
 TEXT_HEIGHT_MM = 50.0
 STAMP_HEIGHT_MM = 300.0
-PIPE = "PIPE"
+PIPE, VOLUME = "PIPE", "VOLUME"
+_FACE_FLAG = 128
+"""Of the vertices of a mesh that stand for its faces."""
 
 
 def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAIN) -> bytes:
     """Return a DXF of the drawing's solids, in the model alone; one unit is a millimetre, or an inch if imperial.
 
     Each pipe is a LINE with its id in the extended data, a polyface mesh of its outside diameter on a layer of bodies,
-    and a block in its middle whose attributes are its data.
+    and a block in its middle whose attributes are its data. Each volume is a block of faces that says what it is.
 
     Raises:
         ezdxf.DXFError: the version is not known.
@@ -32,6 +36,7 @@ def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAI
     with fixed_metadata():
         document = Document(drawing, version, 1.0, False, scheme)
         model = document.dxf.modelspace()
+        volumes = 0
         for solid in drawing.solids:
             match solid:
                 case Pipe():
@@ -40,7 +45,8 @@ def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAI
                     look = {"layer": document.layer(solid.layer)}
                     model.add_line(_at(document, solid.start), _at(document, solid.end), dxfattribs=look)
                 case Volume():
-                    _volume(document, model, solid)
+                    volumes += 1
+                    _volume(document, model, solid, f"{VOLUME}-{volumes}")
         if drawing.stamp:
             mark = {"layer": document.title_layer, "height": document.length(STAMP_HEIGHT_MM)}
             model.add_text(dxf_text(drawing.stamp), dxfattribs=mark).set_placement(
@@ -63,42 +69,63 @@ def _at(document: Document, at: Point3) -> tuple[float, float, float]:
 def _spots(solid: Pipe | Edge | Volume) -> list[Point3]:
     if isinstance(solid, Volume):
         return [Point3(*corner, z) for corner in solid.outline for z in (solid.bottom_mm, solid.top_mm)]
+    if isinstance(solid, Pipe):
+        return [spot for end in (solid.start, solid.end) for spot in _round(end, solid.outside_mm / 2)]
     return [solid.start, solid.end]
 
 
-def _pipe(document: Document, model: Any, pipe: Pipe) -> None:
-    from ezdxf.render.forms import cylinder_2p
+def _round(at: Point3, radius_mm: float) -> tuple[Point3, Point3]:
+    return Point3(*(axis - radius_mm for axis in at)), Point3(*(axis + radius_mm for axis in at))
 
+
+def _pipe(document: Document, model: Any, pipe: Pipe) -> None:
     start, end = _at(document, pipe.start), _at(document, pipe.end)
     line = model.add_line(start, end, dxfattribs={"layer": document.layer(pipe.layer)})
     line.set_xdata(APPID, [(1000, dxf_text(pipe.id).encode("ascii", "replace").decode())])
-    radius = document.length(pipe.outside_mm / 2)
-    body = cylinder_2p(SIDES, radius, start, end)
-    body.render_polyface(model, dxfattribs={"layer": document.layer(pipe.body_layer)})
+    _mesh(document, model, document.layer(pipe.body_layer), round_prism(pipe, SIDES))
     if PIPE not in document.dxf.blocks:
         block = document.dxf.blocks.new(PIPE)
         block.add_circle((0, 0), document.length(RECORD_RADIUS_MM), dxfattribs={"layer": "0"})
-        for number, (tag, _) in enumerate(pipe.attributes):
-            look = {"layer": "0", "height": document.length(TEXT_HEIGHT_MM), "prompt": dxf_name(tag)}
-            below = (0.0, document.length(-1.6 * number * TEXT_HEIGHT_MM))
-            block.add_attdef(dxf_name(tag), below, dxfattribs=look).is_invisible = True
-    middle = tuple(round((a + b) / 2, 6) for a, b in zip(start, end, strict=True))
-    reference = model.add_blockref(PIPE, middle, dxfattribs={"layer": document.layer(pipe.layer)})
-    for number, (tag, value) in enumerate(pipe.attributes):
-        x, y, z = middle
-        at = (x, round(y - document.length(1.6 * number * TEXT_HEIGHT_MM), 6), z)
-        look = {"layer": reference.dxf.layer, "height": document.length(TEXT_HEIGHT_MM)}
-        reference.add_attrib(dxf_name(tag), dxf_text(value), at, dxfattribs=look).is_invisible = True
+        _define(document, block, pipe.attributes)
+    middle = pipe.start.towards(pipe.end, pipe.end.minus(pipe.start).length / 2)
+    _insert(document, model, PIPE, pipe.layer, middle, pipe.attributes)
 
 
-def _volume(document: Document, model: Any, volume: Volume) -> None:
-    from ezdxf.render import MeshBuilder
+def _mesh(document: Document, model: Any, layer: str, corners: Sequence[Point3]) -> None:
+    """Write a prism as one polyface mesh."""
+    faces = prism_faces(len(corners) // 2)
+    mesh = model.add_polyface({"layer": layer})
+    mesh.append_vertices([_at(document, corner) for corner in corners])
+    mesh.append_vertices([(0.0, 0.0, 0.0)] * len(faces))
+    for vertex, face in zip(mesh.vertices[len(corners) :], faces, strict=True):
+        vertex.dxf.flags = _FACE_FLAG
+        for place, corner in enumerate(dict.fromkeys(face)):
+            vertex.dxf.set(f"vtx{place}", corner + 1)
+    mesh.update_count(len(corners), len(faces))
 
-    corners, count = list(volume.outline), len(volume.outline)
-    mesh = MeshBuilder()
-    mesh.vertices = [
-        _at(document, Point3(*corner, z)) for z in (volume.bottom_mm, volume.top_mm) for corner in corners
-    ]  # fmt: skip
-    sides = [(n, (n + 1) % count, count + (n + 1) % count, count + n) for n in range(count)]
-    mesh.faces = [tuple(reversed(range(count))), tuple(range(count, 2 * count)), *sides]
-    mesh.render_polyface(model, dxfattribs={"layer": document.layer(volume.layer)})
+
+def _volume(document: Document, model: Any, volume: Volume, name: str) -> None:
+    """Write a thing as a block of its own, made of faces about its first corner."""
+    first = Point3(*volume.outline[0], volume.bottom_mm)
+    corners = [Point3(*corner, z).minus(first) for z in (volume.bottom_mm, volume.top_mm) for corner in volume.outline]
+    block = document.dxf.blocks.new(name)
+    for face in prism_faces(len(volume.outline)):
+        block.add_3dface([_at(document, corners[n]) for n in face], dxfattribs={"layer": "0"})
+    data = (("TYPE", volume.words),)
+    _define(document, block, data)
+    _insert(document, model, name, volume.layer, first, data)
+
+
+def _define(document: Document, block: Any, data: Iterable[tuple[str, str]]) -> None:
+    for number, (tag, _) in enumerate(data):
+        look = {"layer": "0", "height": document.length(TEXT_HEIGHT_MM), "prompt": dxf_name(tag)}
+        below = (0.0, document.length(-1.6 * number * TEXT_HEIGHT_MM))
+        block.add_attdef(dxf_name(tag), below, dxfattribs=look).is_invisible = True
+
+
+def _insert(document: Document, model: Any, name: str, layer: str, at: Point3, data: Iterable[tuple[str, str]]) -> None:
+    look = {"layer": document.layer(layer), "height": document.length(TEXT_HEIGHT_MM)}
+    reference = model.add_blockref(name, _at(document, at), dxfattribs={"layer": look["layer"]})
+    for number, (tag, value) in enumerate(data):
+        below = Point3(at.x, at.y - 1.6 * number * TEXT_HEIGHT_MM, at.z)
+        reference.add_attrib(dxf_name(tag), dxf_text(value), _at(document, below), dxfattribs=look).is_invisible = True

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import ceil, sqrt
 
+from drafter.backends.dimension_lines import OVERSHOOT_MM
 from drafter.drawing import Sheet, Text, View
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
@@ -14,6 +15,9 @@ GAP_MM = 2000.0
 
 SCREEN = 1.6
 """Width over height of a screen."""
+
+TITLE_LAYER = "G-ANNO-MODL"
+"""What the titles of views stand on, in the model only."""
 
 _TITLE_MM, _SUBTITLE_MM = 5.0, 3.5
 _TITLE_DROP_MM, _SUBTITLE_DROP_MM = 10.0, 16.0
@@ -27,7 +31,7 @@ def titled_box(view: View) -> Box:
     return Box(box.left, box.bottom - (_SUBTITLE_DROP_MM + 2.0) * view.scale, right, box.top)
 
 
-def title_of(view: View, layer: str, imperial: bool) -> tuple[Text, Text]:
+def title_of(view: View, imperial: bool) -> tuple[Text, Text]:
     """Return the title below a view, and below that its scale and what a unit is."""
     box = view.box
     lines = (
@@ -35,9 +39,15 @@ def title_of(view: View, layer: str, imperial: bool) -> tuple[Text, Text]:
         (f"{view.scale_text}   1 unit = 1 {'inch' if imperial else 'mm'}", _SUBTITLE_MM, _SUBTITLE_DROP_MM),
     )
     title, subtitle = (
-        Text(layer, Point(box.left, box.bottom - drop * view.scale), text, height) for text, height, drop in lines
+        Text(TITLE_LAYER, Point(box.left, box.bottom - drop * view.scale), text, height) for text, height, drop in lines
     )
     return title, subtitle
+
+
+def whole_of(views: Sequence[View], offsets: Mapping[str, Point]) -> Box:
+    """Return the box of all views, each moved as its name says, with titles and the ends of extension lines."""
+    boxes = [(titled_box(view).grown(OVERSHOOT_MM * view.scale), offsets[view.name]) for view in views]
+    return Box.around([corner.plus(offset) for box, offset in boxes for corner in box.corners])
 
 
 def room_of(view: View, sheets: Sequence[Sheet]) -> Box:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from drafter.drawing import Drawing, Item, Placement, Sheet, Symbol, Text, View
@@ -78,7 +78,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     high = Box(area.left, area.bottom + TITLE_MM, area.right, area.top)
     larger = [n for n in reversed(standard) if n <= plan.scale]
     order = [*larger[:2], *(n for n in standard if n > plan.scale)]
-    elevations = [_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls]
+    elevations = _named_apart([_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls])
     reach = _drawn(scene, plan_room, [n for n in standard if n >= plan.scale], partial(reach_view, scene))
     tables = schedules(scene, findings)
     beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top)
@@ -125,6 +125,20 @@ def schedule_title(tables: Sequence[str]) -> str:
             return f"{said}, and others"
         said += f", {name[0].lower()}{name[1:]}"
     return said
+
+
+def _named_apart(views: list[View]) -> list[View]:
+    """Number those whose names are alike, as of rooms that differ in letters with accents only."""
+    named: list[View] = []
+    taken: set[str] = set()
+    for view in views:
+        name, count = view.name, 1
+        while name in taken:
+            count += 1
+            name = f"{view.name}-{count}"
+        taken.add(name)
+        named.append(replace(view, name=name))
+    return named
 
 
 def _drawn(scene: Scene, room: Box, order: Sequence[int], draw: Callable[[int, str], tuple[View, list[str]]]) -> View:

@@ -55,7 +55,16 @@ def _layer(scene: Scene, run: Run) -> str:
 
 
 def _rooms(scene: Scene) -> Iterator[Edge]:
-    """The edges of each room, and of each opening in the face of its wall."""
+    """The edges of each room, each once, and of each opening in the face of its wall."""
+    drawn: set[frozenset[Point3]] = set()
+    for edge in _edges(scene):
+        ends = frozenset(Point3(*(round(axis, 3) for axis in end)) for end in (edge.start, edge.end))
+        if ends not in drawn:
+            yield edge
+        drawn.add(ends)
+
+
+def _edges(scene: Scene) -> Iterator[Edge]:
     for room, walls in scene.site.walls.items():
         for wall in walls:
             yield from _frame(scene.layers.wall, wall, 0.0, wall.length_m, 0.0, wall.ceiling_m)

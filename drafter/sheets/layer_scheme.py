@@ -26,6 +26,9 @@ from drafter.reader import (
 from drafter.sheets.layers import Layers
 
 _NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_$-]{0,59}")
+_TAKEN = ("0", "DEFPOINTS")
+"""Names that CAD programs keep for purposes of their own."""
+
 _KINDS = {kind.name.lower(): kind for kind in LineKind}
 
 
@@ -59,7 +62,7 @@ def read_scheme(text: bytes, file: str, letter: str) -> tuple[Scheme | None, tup
 
     Returns:
         The scheme, or None where an error was found, and all findings: LAYER001 for a layer that the drawing does
-        not have, LAYER002 for a name that some readers refuse.
+        not have, LAYER002 for a name that some readers refuse, LAYER003 for one name given to layers that differ.
     """
     entry, reading = read_entry(text, file, LayerFile)
     known = {layer.name: layer for layer in Layers(letter).definitions()}
@@ -75,6 +78,7 @@ def read_scheme(text: bytes, file: str, letter: str) -> tuple[Scheme | None, tup
                 reading.findings.append(Finding("LAYER001", Severity.ERROR, other.place, message, name, fix=fix))
             elif _is_fit(other, name, reading):
                 made[own.name] = _made(own, other)
+    _refuse_unlike(known, made, entry, reading)
     findings = tuple(sorted(reading.findings, key=lambda finding: finding.order))
     return (None if errors(findings) else Scheme(made)), findings
 
@@ -82,12 +86,34 @@ def read_scheme(text: bytes, file: str, letter: str) -> tuple[Scheme | None, tup
 def _is_fit(other: OtherLayer, name: str, reading: Reading) -> bool:
     if not all(map(is_read, (other.name, other.colour, other.width_m, other.line))):
         return False
-    if other.name and not _NAME.fullmatch(other.name):
+    if other.name and (not _NAME.fullmatch(other.name) or other.name.upper() in _TAKEN):
         message = f"'{other.name}' is no name for a layer that every program reads"
         fix = "write letters without accents, digits, hyphens and underscores, beginning with a letter or digit"
         reading.findings.append(Finding("LAYER002", Severity.ERROR, other.where("name"), message, name, fix=fix))
         return False
     return True
+
+
+def _refuse_unlike(
+    known: Mapping[str, Layer], made: Mapping[str, Layer], entry: LayerFile | None, reading: Reading
+) -> None:
+    """Find layers brought together under one name that do not look alike, or of which not all are printed."""
+    first: dict[str, str] = {}
+    written = {name: made.get(name, layer) for name, layer in known.items()}
+    for name in sorted(written, key=lambda name: name in made):
+        other = first.setdefault(written[name].name, name)
+        if _look(written[other], known[other]) != _look(written[name], known[name]):
+            assert entry is not None
+            place = next(value.place for key, value in entry.layers.items() if key.upper() == name)
+            message = f"'{written[name].name}' is the name of {other} too, which looks otherwise"
+            fix = "write the same colour, width and line for both, or another name"
+            if known[other].plots != known[name].plots:
+                message, fix = message.replace("looks", "is printed"), "write another name"
+            reading.findings.append(Finding("LAYER003", Severity.ERROR, place, message, name, fix=fix))
+
+
+def _look(written: Layer, own: Layer) -> tuple[object, ...]:
+    return written.colour, written.width_mm, written.line_kind, own.plots, own.shown
 
 
 def _made(own: Layer, other: OtherLayer) -> Layer:

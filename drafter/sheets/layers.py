@@ -33,7 +33,7 @@ class Layers:
         """All layers, in the order of their names."""
         names = self._names
         made = [
-            Layer(names[short], meaning, width, kind, colour, grey, short not in _UNSEEN, short not in _UNSEEN)
+            Layer(names[short], meaning, width, kind, colour, grey, short not in _UNPRINTED, short not in _UNSEEN)
             for short, (_, meaning, width, kind, colour, grey) in _LAYERS.items()
         ]
         return tuple(sorted(made, key=lambda layer: layer.name))
@@ -41,6 +41,8 @@ class Layers:
 
 _UNSEEN = ("part",)
 """Layers that are neither printed nor shown: data for programs."""
+
+_UNPRINTED = (*_UNSEEN, "window_frame")
 
 _C, _H, _P = LineKind.CONTINUOUS, LineKind.HIDDEN, LineKind.PHANTOM
 _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
@@ -73,6 +75,8 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "chart_limit": ("M-ANNO-CHRT-LIMT", "charts: limits", 0.25, _P, 7, 0.0),
     "title": ("M-ANNO-TTLB", "frame and title block", 0.35, _C, 7, 0.0),
     "frame": ("M-ANNO-TTLB-FRAM", "heavy frame lines", 0.7, _C, 7, 0.0),
+    "model_title": ("G-ANNO-MODL", "titles of views, in the model only", 0.25, _C, 7, 0.0),
+    "window_frame": ("G-ANNO-VPRT", "frames of viewports", 0.13, _C, 9, 0.0),
     "wall": ("A-WALL", "walls", 0.35, _C, 8, 0.2),
     "wall_hatch": ("A-WALL-PATT", "hatching of walls", 0.13, _C, 9, 0.45),
     "stud": ("A-WALL-STUD", "studs in elevations", 0.13, _C, 9, 0.6),

@@ -92,7 +92,11 @@ class Pieces(Ends):
         bent_m = [(low - off_m, high - off_m) for low, high in line.bent_m]
         slipped = is_slipped(line, self.family)
         lengths = stock_lengths(cut, self.family, size, bent_m, slipped)
-        spans, gap_m = _spans(line, lengths), size.coupling_length_m - 2 * size.insertion_m
+        gap_m = size.coupling_length_m - 2 * size.insertion_m
+        centres_m = [length + gap_m for length in lengths]
+        centres_m[0] += off_m - gap_m / 2
+        centres_m[-1] += self.allowance_m[last] - size.insertion_m - gap_m / 2
+        spans = _spans(line, centres_m)
         make_up = make_up or (if_coupled and len(lengths) > 1)
         begun_m, before = 0.0, self.ends[first]
         for index, part_cut in enumerate(lengths):
@@ -103,12 +107,7 @@ class Pieces(Ends):
             if not done and any(coupling_on_bend(end_m, bend, size) for bend in bent_m):
                 self._no_straight(line)
             bends = self._bends(line, bent_m, begun_m, end_m)
-            to_ends_m = (
-                0.0 if index else off_m,
-                0.0 if not done else self.allowance_m[last] - size.insertion_m,
-            )
-            centres_m = part_cut + sum(to_ends_m) + gap_m / 2 * ((index > 0) + (not done))
-            piece = self._piece(line, spans[index], (centres_m, part_cut), make_up and done, bends)
+            piece = self._piece(line, spans[index], (centres_m[index], part_cut), make_up and done, bends)
             self._put_between(before, after, piece, ways)
             before, begun_m = (after[0], 1), end_m + gap_m
 
@@ -208,7 +207,7 @@ class Pieces(Ends):
 
 
 def _spans(line: TubeLine, lengths_m: Sequence[float]) -> list[tuple[Span, ...]]:
-    """For each piece the runs it lies on, the pieces taken to share the line between its nodes."""
+    """For each piece the runs it lies on, from centre to centre of what stands at its ends."""
     total, bounds = sum(lengths_m), tuple(accumulate(line.lengths_m, initial=0.0))
     shares = [done / total for done in accumulate(lengths_m, initial=0.0)]
     if len(line.runs) == 1:

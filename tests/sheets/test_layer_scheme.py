@@ -35,6 +35,11 @@ def test_layers_of_another_discipline_are_known_by_its_letter() -> None:
         (b"layers: {M-CMPA-PIPE-MIAN: {name: X}}", "LAYER001"),
         (b"layers: {A-WALL: {name: 'M\xc3\xa4in'}}", "LAYER002"),
         (b"layers: {A-WALL: {name: 'a b'}}", "LAYER002"),
+        (b"layers: {A-WALL: {name: defpoints}}", "LAYER002"),
+        (b"layers: {A-WALL: {name: '0'}}", "LAYER002"),
+        (b"layers: {A-WALL: {name: A-DOOR}}", "LAYER003"),
+        (b"layers: {A-WALL: {name: X}, A-DOOR: {name: x}}", "LAYER003"),
+        (b"layers: {M-CMPA-PART: {name: A-STUFF, width: 0.13 mm}, A-WALL-STUD: {name: A-STUFF}}", "LAYER003"),
         (b"layers: {A-WALL: {colour: 300}}", "VAL001"),
         (b"layers: {A-WALL: {line: wavy}}", "WORD001"),
         (b"layers: {A-WALL: {width: 5}}", "UNIT001"),
@@ -47,6 +52,16 @@ def test_mistakes_are_found_at_their_line(text: bytes, rule: str) -> None:
     assert scheme is None
     assert rule in [finding.rule for finding in findings]
     assert all(finding.place.file == "ours.yaml" for finding in findings)
+
+
+def test_layers_that_look_alike_may_be_brought_together() -> None:
+    text = (
+        b"layers: {A-WALL: {name: X, colour: 8}, A-DOOR: {name: X, colour: 8, width: 0.35 mm}, G-ANNO-VPRT: {name: VP}}"
+    )
+    scheme, findings = read_scheme(text, "ours.yaml", "M")
+    assert findings == ()
+    assert scheme is not None
+    assert {layer.name for layer in scheme.layers.values()} == {"X", "VP"}
 
 
 def test_a_layer_not_known_is_met_with_the_nearest() -> None:

@@ -105,3 +105,24 @@ def test_a_design_with_errors_is_stamped_on_every_sheet(made: tuple[Designed, Dr
 def test_composing_is_repeatable(made: tuple[Designed, Drawing]) -> None:
     designed, drawing = made
     assert to_pdf(compose_drawing(designed)) == to_pdf(drawing)
+
+
+def test_walls_of_rooms_that_differ_in_accents_have_views_of_their_own() -> None:
+    text = """site: Two Accents (invented)
+rooms:
+  büro: {size: [8 m, 6 m], ceiling: 3 m}
+  bäro: {size: [5 m, 6 m], ceiling: 3 m, behind: {room: büro, wall: east, from left: 0 m}}
+compressor:
+  {room: büro, wall: north, from left: 0.6 m, power: 4 kW, free air: 8 l/s, cut in: 7.5 bar, cut out: 8.5 bar,
+   tank: 80 l, rated: 11 bar, relief: 10 bar}
+main: {material: copper tube, height: 2.6 m, fall: 1 %}
+outlets:
+  - {tag: A1, room: bäro, wall: north, from left: 2 m, tools: [blow gun]}
+  - {tag: A2, room: büro, wall: south, from left: 3 m, tools: [blow gun]}
+"""
+    drawing = compose_drawing(design(text, "accents.yaml"))
+    names = [view.name for view in drawing.views]
+    assert len(set(names)) == len(names)
+    titles = {view.title for view in drawing.views}
+    shown = {drawing.view(placement.view).title for sheet in drawing.sheets for placement in sheet.placements}
+    assert {title for title in titles if "ELEVATION" in title} <= shown

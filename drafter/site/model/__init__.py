@@ -4,7 +4,15 @@ Stand in the room and face a wall: ``from left`` runs from the left-hand corner 
 heights are above finished floor. Every default names where it comes from; the sheets print those taken.
 """
 
-from drafter.site.model.drawing_data import DXF_FILES, DXF_VERSIONS, PAPERS, DrawingData, DxfData
+from drafter.site.model.drawing_data import (
+    DISCIPLINES,
+    DXF_FILES,
+    DXF_VERSIONS,
+    PAPERS,
+    PLOT_STYLES,
+    DrawingData,
+    DxfData,
+)
 from drafter.site.model.piping import Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
 from drafter.site.model.plant import Compressor, Connection, Treatment
 from drafter.site.model.rooms import Behind, Column, Crossing, Deck, KeepClear, Opening, Room, Service, Standing
@@ -14,10 +22,12 @@ from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, Tool
 from drafter.site.model.walls import Studs, WallBuild
 
 __all__ = [
+    "DISCIPLINES",
     "DXF_FILES",
     "DXF_VERSIONS",
     "FLOW_BASES",
     "PAPERS",
+    "PLOT_STYLES",
     "Behind",
     "Column",
     "Compressor",

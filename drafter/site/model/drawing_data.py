@@ -9,9 +9,10 @@ from drafter.site.model.forms import NAME, PRACTICE
 
 PAPERS = ("A4", "A3", "A2", "A1", "Letter", "11x17", "ARCH C", "ARCH D")
 
-
 DXF_VERSIONS = ("R12", "R2000", "R2007", "R2010", "R2013", "R2018")
 DXF_FILES = ("plan and elevations", "one", "each view")
+PLOT_STYLES = ("none", "black", "grey")
+DISCIPLINES = ("M", "P")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -21,6 +22,7 @@ class DxfData(Entry):
     version: str = key("version", WordForm(DXF_VERSIONS), "R2010", "R12 is flat: strokes and texts, for simple readers")
     files: str = key("files", WordForm(DXF_FILES), "plan and elevations", "what stands together in a file")
     layers: str = key("layers", TextForm("our-layers.yaml", 200), "", "a file beside this one that renames layers")
+    plot_style: str = key("plot style", WordForm(PLOT_STYLES), "none", "of the layouts: in colours, or all in one ink")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,7 +34,7 @@ class DrawingData(Entry):
     date: str = key("date", DateForm(), "", "date of issue")
     paper: str = key("paper", WordForm(PAPERS), "", "sheet size", "A3, or 11x17 where lengths are in feet")
     units: str = key("units", WordForm(("metric", "imperial")), "", "units drawn", "as most lengths of the file")
-    discipline: str = key("discipline", WordForm(("M", "P")), "M", "letter before sheet numbers", PRACTICE)
+    discipline: str = key("discipline", WordForm(DISCIPLINES), "M", "letter before sheet numbers", PRACTICE)
     dxf: DxfData = key("dxf", EntryForm(DxfData), DxfData(), "drawings for CAD")
     client: str = key("client", NAME, "", "who it is for")
     address: str = key("address", TextForm("1 Mill Lane, Oxbow", 90), "", "where it is")

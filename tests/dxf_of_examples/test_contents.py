@@ -5,48 +5,20 @@ from __future__ import annotations
 import json
 import math
 from collections import Counter, defaultdict
-from io import StringIO
-from pathlib import Path
 from typing import Any
 
-import ezdxf
 import pytest
 
 from drafter.backends.dxf_document import APPID
 from drafter.drawing import Drawing, Insert, Text
-from drafter.files import DxfChoice, dxf_makers
 from drafter.layout.graph import RunKind
-from drafter.pipeline import Designed, compose_drawing, design
+from drafter.pipeline import Designed
 from drafter.report import to_json
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
 VERSIONS = ("R2000", "R2010", "R2018")
 FLAT_TYPES = {"LINE", "LWPOLYLINE", "CIRCLE", "ARC", "TEXT", "MTEXT", "INSERT", "DIMENSION", "HATCH", "VIEWPORT"}
 SPACE_TYPES = {"LINE", "POLYLINE", "INSERT"}
 NEAR_MM = 0.02
-
-
-@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
-def designed(request: pytest.FixtureRequest) -> Designed:
-    return design(request.param.read_bytes(), request.param.name)
-
-
-@pytest.fixture(scope="module")
-def drawing(designed: Designed) -> Drawing:
-    return compose_drawing(designed)
-
-
-@pytest.fixture(scope="module")
-def files(drawing: Drawing) -> dict[str, Any]:
-    return files_at("R2010", drawing)
-
-
-def files_at(version: str, drawing: Drawing) -> dict[str, Any]:
-    made = dxf_makers(drawing, DxfChoice(version, "plan and elevations"))
-    encoding = "cp1252" if version == "R2000" else "utf-8"
-    contents = {name: make() for name, make in made.items()}
-    assert not [name for name, content in contents.items() if str(Path.home()).encode() in content]
-    return {name: ezdxf.read(StringIO(content.decode(encoding))) for name, content in contents.items()}
 
 
 def unit_mm(document: Any) -> float:
@@ -58,9 +30,9 @@ def data_of(insert: Any) -> dict[str, str]:
 
 
 @pytest.mark.parametrize("version", VERSIONS)
-def test_every_release_says_the_same(version: str, drawing: Drawing, files: dict[str, Any]) -> None:
+def test_every_release_says_the_same(version: str, example: Any, files: dict[str, Any]) -> None:
     """The same entities with the same words and data, whatever the release."""
-    for name, document in (files if version == "R2010" else files_at(version, drawing)).items():
+    for name, document in example.documents(version).items():
         auditor = document.audit()
         assert (auditor.errors, auditor.fixes) == ([], []), name
         assert said_in(document) == said_in(files[name])
@@ -228,3 +200,55 @@ def test_the_facts_for_programs_agree_with_the_drawing(designed: Designed, files
     nodes = {node.tag: node for node in designed.layout.nodes.values() if node.tag}
     units = designed.layout.site.units
     assert all(level == units.level(nodes[tag].at.z) for tag, level in levels.items())
+
+
+def test_pipes_of_the_plan_lie_where_they_are_from_the_datum(designed: Designed, files: dict[str, Any]) -> None:
+    layout, network = designed.layout, designed.network
+    assert layout is not None
+    assert network is not None
+    document = files["plan.dxf"]
+    unit = unit_mm(document)
+    lines = {
+        line.get_xdata(APPID)[0].value: line for line in document.modelspace().query("LINE") if line.has_xdata(APPID)
+    }
+    held = [run for run in layout.runs if run.id in lines and not {run.start, run.end} & set(network.bends)]
+    assert held or network.bends
+    for run in held:
+        line = lines[run.id]
+        ends = [[value * unit for value in end.xyz] for end in (line.dxf.start, line.dxf.end)]
+        wanted = [[*(axis * 1000.0 for axis in layout.nodes[id].at.plan), 0.0] for id in (run.start, run.end)]
+        assert ends == [pytest.approx(end, abs=NEAR_MM) for end in wanted]
+
+
+def test_pieces_of_the_cutting_list_are_as_long_as_the_lines_in_space(
+    designed: Designed, files: dict[str, Any]
+) -> None:
+    """Centre to centre, each piece on its share of the lines, within a millimetre."""
+    assert designed.takeoff is not None
+    document = files["space.dxf"]
+    lengths_m = {
+        line.get_xdata(APPID)[0].value: math.dist(line.dxf.start, line.dxf.end) * unit_mm(document) / 1000.0
+        for line in document.modelspace().query("LINE")
+        if line.has_xdata(APPID)
+    }
+    for piece in designed.takeoff.pieces:
+        on_lines_m = sum((span.end - span.start) * lengths_m[span.run] for span in piece.spans)
+        assert on_lines_m == pytest.approx(piece.centre_to_centre_m, abs=0.001), piece.number
+
+
+def test_tags_stand_beside_their_devices_once(drawing: Drawing, files: dict[str, Any]) -> None:
+    """A text on the layer of tags for each device of the plan, since many readers do not show data of blocks."""
+    tags = Counter(
+        dict(item.attributes)["TAG"]
+        for item in drawing.view("plan").items
+        if isinstance(item, Insert) and item.attributes
+    )
+    model = files["plan.dxf"].modelspace()
+    high = drawing.view("plan").box.right
+    unit = unit_mm(files["plan.dxf"])
+    shown = Counter(
+        text.dxf.text
+        for text in model.query("TEXT")
+        if text.dxf.layer.endswith("-IDEN") and text.dxf.insert.x * unit <= high
+    )
+    assert {tag: shown[tag] for tag in tags} == dict.fromkeys(tags, 1)
