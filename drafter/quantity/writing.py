@@ -90,6 +90,10 @@ class Units:
         """Return a small movement: tenths of a millimetre, or hundredths of an inch."""
         return f"{_fixed(length_m / INCH_M, 2)} in" if self.imperial else f"{_fixed(length_m * 1000, 1)} mm"
 
+    def bore(self, bore_m: float) -> str:
+        """Return an inside diameter, as exactly as `movement`."""
+        return self.movement(bore_m)
+
     def long_length(self, length_m: float) -> str:
         return f"{_fixed(length_m / FOOT_M, 1)} ft" if self.imperial else f"{_fixed(length_m, 2)} m"
 

@@ -42,7 +42,7 @@ def results_text(design: Design) -> str:
         block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_held(design)]),
         block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),
-        block("CARE", columns(care_rows(network))),
+        block("CARE", columns([row[:3] for row in care_rows(network)])),
         block("RULES AND LABELS", columns(_rules(network))),
         block("ROUTE", [*network.layout.reasons, *_turns(network)]),
     ]

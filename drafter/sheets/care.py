@@ -1,15 +1,14 @@
-"""What the finished installation asks for: a plan of its care, and a record of its first test to fill in and sign.
+"""What the finished installation asks for through the years: the maintenance card, and its log to fill in.
 
-Intervals are common practice, the relief valve's after 29 CFR 1910.169(b)(3): tested frequently. Data plates, makers'
-instructions and the local law come first.
+Intervals are common practice where no source is named. Data plates, makers' instructions and the local law come first.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from drafter.layout.graph import NodeKind
+from drafter.layout.graph import Node, NodeKind
 from drafter.quantity import duration
 from drafter.sheets.leak_test import opening_text
 from drafter.sheets.tables import Column, Table
@@ -18,97 +17,131 @@ from drafter.sizing.network import Network
 from drafter.standards.components import component
 from drafter.standards.rule_sets import rule_set
 
-BLANK = "." * 30
-WIDEST_MM = 75.0
+LOG_TITLE = "MAINTENANCE LOG"
+LOG_ROWS, LOG_MM = (16, 12, 9, 7, 5), 7.5
+"""Lengths of the log, the first that costs no sheet of its own is taken; height of a row."""
+
+_DRYERS = ("refrigeration dryer", "desiccant dryer")
+_JET = "slowly, over a bucket; face and hands aside"
+
+CareRow = tuple[str, str, str, str]
 
 
-def care_rows(network: Network) -> list[tuple[str, str, str]]:
-    """Return the plan as rows of when, what to do, and what it comes to here."""
-    return [*_draining(network), *_leaving(network), *_looking(network), *_testing(network)]
+def care_rows(network: Network) -> list[CareRow]:
+    """Return the plan as rows of when, what to do, where and what it comes to here, and what to mind."""
+    return [*_draining(network), *_leaving(network), *_looking(network), *_units(network), *_testing(network)]
 
 
-def _draining(network: Network) -> Iterator[tuple[str, str, str]]:
+def _draining(network: Network) -> Iterator[CareRow]:
     site, layout, units = network.layout.site, network.layout, network.layout.site.units
     tank = next(node.id for node in layout.nodes.values() if node.kind is NodeKind.TANK)
     in_tank = units.water(network.water.warm.at(tank))
     by_hand = site.compressor.drain == "manual"
     do = "open the tank's drain until air comes" if by_hand else "try the tank's automatic drain by hand"
-    oily = ", it is oily" if site.compressor.oil == "lubricated" else ""
-    yield "daily" if by_hand else "weekly", do, f"up to {in_tank} on a warm day; collect it{oily}"
+    oily = ", oily: collect it" if site.compressor.oil == "lubricated" else ""
+    yield "daily" if by_hand else "weekly", do, f"C-01, up to {in_tank} on a warm day{oily}", _JET
     drains = {node.id: node.tag for node in layout.nodes.values() if node.kind is NodeKind.DRAIN}
-    wet = {drains[leg.node]: leg for leg in network.water.legs if leg.a_day_kg > 0.0005}
     if site.main.drains == "automatic":
-        yield "weekly", "see that every drain lets water out", ", ".join(drains.values())
+        yield "weekly", "see that every drain lets water out; clean it", _named(drains.values()), _JET
         return
-    if wet:
-        named = (f"{tag} {units.water(leg.a_day_kg)}{_often(leg.times_a_day)}" for tag, leg in wet.items())
-        yield "daily", "open these drains over a bucket, a little, face aside", f"on a warm day {', '.join(named)}"
+    wet = {drains[leg.node]: leg for leg in network.water.legs if leg.a_day_kg > 0.0005}
+    groups: dict[int, list[str]] = {}
+    for tag, leg in wet.items():
+        groups.setdefault(max(1, leg.times_a_day), []).append(tag)
+    for times, tags in sorted(groups.items()):
+        here = ", ".join(f"{tag} {units.water(wet[tag].a_day_kg)}" for tag in _in_order(tags))
+        often = "daily" if times == 1 else f"daily, {times} times when warm"
+        yield often, "open these drains until no water comes", f"{here} on a warm day", _JET
     dry = [tag for tag in drains.values() if tag not in wet]
     if dry:
-        yield "weekly", "open the other drains", ", ".join(dry)
+        yield "weekly", "open the other drains", _named(dry), _JET
 
 
-def _often(times: int) -> str:
-    return f", {times} times" if times > 1 else ""
-
-
-def _leaving(network: Network) -> Iterator[tuple[str, str, str]]:
+def _leaving(network: Network) -> Iterator[CareRow]:
     leaks, units = network.leaks, network.layout.site.units
     torn = leaks.openings[0]
-    yield "when leaving", "stop the set, close V-01", f"{torn.what}: {opening_text(torn, units)}; the set would run on"
+    here = f"{torn.what}: {opening_text(torn, units)}"
+    yield "when leaving", "stop the set, close V-01", here, "the set would run on through a burst hose"
 
 
-def _looking(network: Network) -> Iterator[tuple[str, str, str]]:
+def _looking(network: Network) -> Iterator[CareRow]:
     site, layout, units = network.layout.site, network.layout, network.layout.site.units
-    yield "weekly", "look at hoses, couplings and oil; listen with nothing in use", f"{len(site.outlets)} outlets"
-    relief = f"set at {units.pressure(site.compressor.relief_pa)}"
-    yield "monthly", "try the relief valve as its maker says: stand aside, eye and ear protection", relief
-    changes = {
-        f"{node.tag or layout.outlet_at(node)} at {units.pressure_drop(change_pa)}": None
-        for node in layout.nodes.values()
-        if node.kind in (NodeKind.TREATMENT, NodeKind.SERVICE)
-        and (change_pa := component(node.what).change_at_pa) is not None
-    }
-    if changes:
-        yield "quarterly", "read what filters take at full flow; change their elements", ", ".join(changes)
+    yield (
+        "weekly",
+        "look and listen for leaks with all tools off; look at the oil",
+        "whole line",
+        "bleed before mending",
+    )
+    outlets = _named(outlet.tag for outlet in site.outlets)
+    do = "look over hoses, couplings, flexible connection; change what is cut, soft or bulged"
+    yield "monthly", do, outlets, "bleed the hose before it is taken off"
+    here = f"C-01, set at {units.pressure(site.compressor.relief_pa)}"
+    mind = "stand aside, eye and ear protection; never plug, reset or valve it off (29 CFR 1910.169(b)(3))"
+    yield "monthly", "try the relief valve as its maker says", here, mind
+    valves = _named(node.tag for node in layout.nodes.values() if node.kind is NodeKind.VALVE)
+    yield "yearly", "turn each valve", valves, "V-01 must shut and lock"
 
 
-def _testing(network: Network) -> Iterator[tuple[str, str, str]]:
+def _units(network: Network) -> Iterator[CareRow]:
+    """Filters by the pressure they may take, dryers, regulators: in the treatment train and at outlets."""
+    layout, units = network.layout, network.layout.site.units
+    at: dict[str, list[Node]] = {}
+    for node in layout.nodes.values():
+        if node.kind in (NodeKind.TREATMENT, NodeKind.SERVICE):
+            at.setdefault(node.what, []).append(node)
+    for kind, nodes in at.items():
+        here = _named(node.tag or layout.outlet_at(node) for node in nodes)
+        change_pa = component(kind).change_at_pa
+        if kind in _DRYERS:
+            yield "monthly", f"{kind}: clean, read its dew point, see its drain work", here, "as its manual says"
+        elif change_pa is not None:
+            when = f"yearly, or when it takes {units.pressure_drop(change_pa)}"
+            yield when, f"{kind}: new element", here, "bleed the bowl to zero first"
+        else:
+            yield "yearly", f"{kind}: see that it works and holds its setting", here, "as its manual says"
+
+
+def _testing(network: Network) -> Iterator[CareRow]:
     site, leaks, units = network.layout.site, network.leaks, network.layout.site.units
     if leaks.target_m3_s:
-        words = ("is loaded", "unloaded") if site.compressor.unloads else ("runs", "rests")
+        words = ("loaded", "unloaded") if site.compressor.unloads else ("running", "resting")
         times = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
-        said = f"never {words[1]}" if math.isinf(leaks.loaded_s) else times
-        yield "quarterly", "time the set with nothing in use", f"at the leakage allowed for it {said}"
-    limit = f"may lose {units.pressure_drop(ACCEPTED_FALL_PA)} in {duration(TEST_TIME_S)}"
-    yield "yearly", "leak test of the piping; gauges, regulators, switch, belt, oil", limit
+        here = f"never {words[1]}" if math.isinf(leaks.loaded_s) else times
+        yield "quarterly", "time the set with nothing in use", f"C-01: {here}", "more leaks than allowed for: find them"
+    limit = f"{units.pressure(leaks.test_gauge_pa)}, may lose {units.pressure_drop(ACCEPTED_FALL_PA)}"
+    yield "yearly", f"leak test over {duration(TEST_TIME_S)}", f"whole line, {limit}", "as the test record says"
+    yield (
+        "yearly",
+        "look over brackets, sleeves, labels; hold gauges against a checked one",
+        "whole line",
+        "safe ladder",
+    )
+    yield "as its manual says", "oil, belts, intake filter, cooler", "C-01", "off, locked out, bled to zero"
     vessel = rule_set(site.rule_set).vessel(site.compressor.rated_pa, site.compressor.tank_m3)
-    yield "as the law says", "have the tank inspected inside and out", vessel.source
+    yield "as the law says", "have the tank inspected inside and out", "C-01", vessel.source
+
+
+def _in_order(tags: Iterable[str]) -> list[str]:
+    return sorted(tags, key=lambda tag: (len(tag), tag))
+
+
+def _named(tags: Iterable[str]) -> str:
+    return ", ".join(_in_order(tags))
 
 
 def care_table(network: Network) -> Table:
-    """The plan of care."""
-    return Table("CARE", (Column("when"), Column("do"), Column("here", widest_mm=WIDEST_MM)), tuple(care_rows(network)))
+    """The maintenance card."""
+    columns = (
+        Column("when", widest_mm=32.0), Column("do", widest_mm=55.0), Column("here", widest_mm=60.0),
+        Column("mind", widest_mm=55.0),
+    )  # fmt: skip
+    return Table("MAINTENANCE CARD", columns, tuple(care_rows(network)))
 
 
-def record_table(network: Network) -> Table:
-    """What is read when the installation is first put under air: planned, read, by whom."""
-    site, leaks, units = network.layout.site, network.leaks, network.layout.site.units
-    plant, worst = site.compressor, network.least_to_spare
-    relief, rated = units.pressure(plant.relief_pa), units.pressure(plant.rated_pa)
-    rows = [
-        ("relief valve, as stamped", f"{relief}, at or below {rated}"),
-        ("cut-in, cut-out", f"{units.pressure(plant.cut_in_pa)}, {units.pressure(plant.cut_out_pa)}"),
-        ("low-pressure test, no bubbles", "0.5 to 1.7 bar (7 to 25 psi)"),
-        ("leak test, start", f"{units.pressure(leaks.test_gauge_pa)}, air at"),
-        (
-            f"leak test, after {duration(TEST_TIME_S)}",
-            f"down by {units.pressure_drop(ACCEPTED_FALL_PA)} at most, air at",
-        ),
-        (f"{worst.tag} at the tool, all running", f"{units.pressure(worst.tool_pressure_pa)} at cut-in"),
-        ("drains, valves and labels in place", "yes"),
-        ("installer, date", ""),
-        ("witness or inspector, date", ""),
-    ]
-    columns = (Column("what"), Column("planned"), Column("read"))
-    return Table("RECORD OF THE FIRST TEST", columns, tuple((*row, BLANK) for row in rows))
+def log_table(rows: int) -> Table:
+    """Blank lines for what was done."""
+    columns = (
+        Column("date", least_mm=20.0), Column("what was done, at which tag", least_mm=60.0),
+        Column("read or found", least_mm=32.0), Column("by", least_mm=20.0),
+    )  # fmt: skip
+    return Table(LOG_TITLE, columns, (("", "", "", ""),) * rows, LOG_MM)

@@ -10,6 +10,7 @@ from drafter.drawing import Drawing, Item, Placement, Sheet, Symbol, Text, View
 from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
+from drafter.sheets.diagram_and_details import diagram_and_details
 from drafter.sheets.elevation import elevation_view, used_walls
 from drafter.sheets.in_space import solids
 from drafter.sheets.layers import Layers
@@ -18,6 +19,7 @@ from drafter.sheets.notes import notes, set_notes
 from drafter.sheets.paper import Paper, paper, scales
 from drafter.sheets.plan import plan_view
 from drafter.sheets.reach_plan import reach_key, reach_tables, reach_view
+from drafter.sheets.records import RECORDS_TITLE, record_pages
 from drafter.sheets.results import RESULTS_TITLE, results_pages
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table, schedules
@@ -88,11 +90,13 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     )
     pages.append(_reach_page(scene, reach, plan_room, tables, beside if side else None))
     pages += _elevation_pages(scene, elevations, tables, area)
+    pages += [_Page(*made, (), 1.0, "not to scale") for made in diagram_and_details(scene, area)]
     pages += [_Page(6, RESULTS_TITLE, tuple(items), (), 1.0, "not to scale") for items in results_pages(scene, area)]
     pages += [
         _Page(6, schedule_title(placed.titles), placed.items, (), 1.0, "not to scale")
         for placed in flow(tables, area, layers)
     ]
+    pages += [_Page(7, RECORDS_TITLE, items, (), 1.0, "not to scale") for items in record_pages(scene, area)]
     stamp = stamp_of(errors(list(findings)))
     sheets = _numbered(scene, pages, page, stamp)
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}

@@ -58,6 +58,7 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "body": ("M-CMPA-BODY-3DIM", "pipes as bodies of their outside diameter, in space", 0.13, _C, 5, 0.0),
     "part": ("M-CMPA-PART", "a record of every part to buy, for extraction", 0.13, _C, 9, 0.0),
     "sign": ("M-CMPA-SYMB", "flow arrows, falls, levels, datum", 0.25, _C, 7, 0.0),
+    "axis": ("M-CMPA-CNTR", "centre lines of pipes in details", 0.18, LineKind.CENTER, 8, 0.2),
     "keep": ("M-CMPA-KEEP", "keep-clear spaces", 0.18, _P, 1, 0.25),
     "reach": ("M-CMPA-RECH", "ends of hoses", 0.25, LineKind.CENTER, 4, 0.0),
     "unreached": ("M-CMPA-RECH-NONE", "floor that no hose gets to", 0.13, _C, 9, 0.45),

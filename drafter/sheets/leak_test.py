@@ -20,8 +20,8 @@ TEST_CAUTIONS = (
 
 
 def leak_table(scene: Scene) -> Table:
-    """What a leak test may lose here, and how to make it safely."""
-    rows = (*leak_rows(scene.design.network), *(("caution", caution) for caution in TEST_CAUTIONS))
+    """What a leak test may lose here; how it is made safely stands on the test record."""
+    rows = (*leak_rows(scene.design.network), ("caution", "read those of the TEST AND HAND-OVER RECORD first"))
     return Table("TEST AND LEAKS", (Column("what"), Column("value")), rows)
 
 
@@ -38,7 +38,7 @@ def leak_rows(network: Network) -> list[tuple[str, str]]:
             f"{units.pressure(leaks.test_gauge_pa)}, air as warm as the room",
         ),
         ("filled by", whole_words(network.layout, leaks.before)),
-        (f"may lose in {duration(TEST_TIME_S)}", f"{units.pressure_drop(ACCEPTED_FALL_PA)}; {_swing(network)}"),
+        (f"may lose in {duration(TEST_TIME_S)}", f"{units.pressure_drop(ACCEPTED_FALL_PA)}; {swing_words(network)}"),
         ("which is a leak of", f"{accepted[0]}, with the tank {accepted[1]}"),
         *_before_rows(network),
         *_target_rows(network),
@@ -54,7 +54,8 @@ def _before_rows(network: Network) -> Iterator[tuple[str, str]]:
         yield "filled by", before_words(part)
 
 
-def _swing(network: Network) -> str:
+def swing_words(network: Network) -> str:
+    """Say what a change of temperature does to the pressure."""
     units, per_kelvin_pa = network.layout.site.units, network.leaks.swing_pa_per_k
     step, change_pa = ("1 °F", per_kelvin_pa / 1.8) if units.imperial else ("1 K", per_kelvin_pa)
     return f"{step} colder takes {units.pressure_drop(change_pa)}"

@@ -25,20 +25,33 @@ Row = tuple[str, ...]
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table: its head, whether its entries are numbers, set to the right, and how wide it is best."""
+    """A column of a table.
+
+    Attributes:
+        number: whether its entries are numbers, set to the right.
+        widest_mm: how wide it is best.
+        least_mm: room to write in by hand.
+    """
 
     head: str
     number: bool = False
     widest_mm: float = WIDEST_CELL_MM
+    least_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A schedule: a title, columns and rows of text; ``in_order`` for one of several that stand one after the other."""
+    """A schedule: a title, columns and rows of text.
+
+    Attributes:
+        least_row_mm: makes rows high enough to write in by hand.
+        in_order: one of several that stand one after the other.
+    """
 
     title: str
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
+    least_row_mm: float = 0.0
     in_order: bool = False
 
 
@@ -99,7 +112,11 @@ def _least(table: Table) -> tuple[float, ...]:
 
 
 def _heads(table: Table) -> tuple[float, ...]:
-    return tuple(text_width_mm(column.head, TEXT_MM, "bold") + 2 * CELL_MARGIN_MM for column in table.columns)
+    """The least widths that the heads ask for, and the hand that writes below them."""
+    return tuple(
+        max(text_width_mm(column.head, TEXT_MM, "bold"), column.least_mm) + 2 * CELL_MARGIN_MM
+        for column in table.columns
+    )
 
 
 def _title_mm(table: Table) -> float:
@@ -114,7 +131,7 @@ def _lines(cell: str, width_mm: float) -> tuple[str, ...]:
 @lru_cache(maxsize=4096)
 def row_heights_mm(table: Table, widths: tuple[float, ...]) -> tuple[float, ...]:
     """Height of each row, of as many lines as its highest cell."""
-    return tuple(_row_height_mm(row, widths) for row in table.rows)
+    return tuple(max(_row_height_mm(row, widths), table.least_row_mm) for row in table.rows)
 
 
 def _row_height_mm(row: Row, widths: Sequence[float]) -> float:
@@ -136,8 +153,8 @@ def set_table(
     for column, edge, width in zip(table.columns, edges, widths, strict=False):
         items.append(_cell(column.head, column.number, edge, width, y + 2.0, layers, bold=True))
     rules = [head_top, y]
-    for row in table.rows:
-        bottom = y - _row_height_mm(row, widths)
+    for row, height_mm in zip(table.rows, row_heights_mm(table, tuple(widths)), strict=True):
+        bottom = y - height_mm
         for cell, column, edge, width in zip(row, table.columns, edges, widths, strict=False):
             for number, line in enumerate(_lines(cell, width)):
                 base = y - ROW_MARGIN_MM - TEXT_MM - number * PITCH_MM

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import NodeKind, RunKind
-from drafter.sheets.care import care_table, record_table
 from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
@@ -39,7 +38,6 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
         tables.append(Table("LIMITS SET FOR THIS SITE", columns, rows))
     tables.append(water_table(scene))
     tables += [order_table(scene), tools_table(scene), rules_table(scene)]
-    tables += [care_table(scene.design.network), record_table(scene.design.network)]
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
 
 
@@ -189,7 +187,7 @@ def valves_table(scene: Scene) -> Table:
         if node.kind in (NodeKind.VALVE, NodeKind.DRAIN, NodeKind.TREATMENT):
             place = f"{node.room}, {node.wall}" if len(scene.site.rooms) > 1 else node.wall
             from_left = units.length(scene.layout.from_left_m(node))
-            rows.append((node.tag, _purpose(scene, node.id), place, from_left, units.length(node.at.z)))
+            rows.append((node.tag, purpose(scene, node.id), place, from_left, units.length(node.at.z)))
     rows += _union_rows(scene)
     columns = (Column("tag"), Column("what"), Column("wall"), Column("from left", True), Column("height", True))
     title = "VALVES, DRAINS, TREATMENT, UNIONS" if scene.takeoff.unions else "VALVES, DRAINS AND TREATMENT"
@@ -206,7 +204,8 @@ def _union_rows(scene: Scene) -> Iterator[tuple[str, str, str, str, str]]:
         yield "union", union.why, place, units.length(from_left), units.length(union.at.z)
 
 
-def _purpose(scene: Scene, node_id: str) -> str:
+def purpose(scene: Scene, node_id: str) -> str:
+    """Return what a valve, a drain or a unit is for."""
     node, run = scene.layout.nodes[node_id], scene.layout.runs_at[node_id][0]
     if node.what:
         return node.what

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
 from drafter.layout.graph import NodeKind
 from drafter.pipeline import design
-from drafter.sheets.care import BLANK, care_rows, record_table
+from drafter.sheets.care import care_rows, log_table
 from drafter.sheets.rule_set import label_count, rule_set_rows
 from drafter.sizing.network import Network
 
@@ -23,37 +24,45 @@ def network_of(text: str) -> Network:
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
-def test_every_drain_is_in_the_plan_and_every_row_is_whole(path: Path) -> None:
+def test_the_card_names_every_drain_once_every_valve_and_every_unit(path: Path) -> None:
     network = network_of(path.read_text(encoding="utf-8"))
-    rows = care_rows(network)
+    rows, nodes = care_rows(network), network.layout.nodes.values()
+    drained = " ".join(here for _, do, here, _ in rows if "drain" in do and "tank" not in do and "dew" not in do)
+    named = re.findall(r"D-\d+", drained)
+    assert sorted(named) == sorted(node.tag for node in nodes if node.kind is NodeKind.DRAIN)
+    (turned,) = [here for _, do, here, _ in rows if do == "turn each valve"]
+    assert sorted(turned.split(", ")) == sorted(node.tag for node in nodes if node.kind is NodeKind.VALVE)
     said = " ".join(" ".join(row) for row in rows)
-    drains = [node.tag for node in network.layout.nodes.values() if node.kind is NodeKind.DRAIN]
-    assert [tag for tag in drains if tag not in said] == []
+    assert [node.tag for node in nodes if node.kind is NodeKind.TREATMENT and node.tag not in said] == []
     assert all(all(row) for row in rows)
-    assert "V-01" in said
     assert not any(word in said for word in ("nan", "inf ", "None"))
 
 
-def test_drains_that_get_no_water_are_opened_less_often() -> None:
-    rows = care_rows(network_of(YARD))
-    daily = " ".join(here for when, _, here in rows if when == "daily")
+def test_drains_are_opened_as_often_as_their_legs_fill() -> None:
     network = network_of(YARD)
+    rows = care_rows(network)
     for leg in network.water.legs:
         tag = network.layout.nodes[leg.node].tag
-        assert (tag in daily) == (leg.a_day_kg > 0.0005)
+        (when,) = [when for when, do, here, _ in rows if tag in here.replace(",", " ").split() and "drain" in do]
+        if leg.a_day_kg <= 0.0005:
+            assert when == "weekly"
+        elif leg.times_a_day <= 1:
+            assert when == "daily"
+        else:
+            assert when == f"daily, {leg.times_a_day} times when warm"
 
 
 def test_automatic_drains_are_looked_at() -> None:
     text = YARD.replace("fall: 1 %", "fall: 1 %, drains: automatic").replace(
         "tank: 80 l", "tank: 80 l, drain: automatic"
     )
-    assert "daily" not in [when for when, _, _ in care_rows(network_of(text))]
+    assert "daily" not in [row[0] for row in care_rows(network_of(text))]
 
 
-def test_the_record_leaves_room_to_write() -> None:
-    table = record_table(network_of(YARD))
-    assert all(row[-1] == BLANK for row in table.rows)
-    assert "10.00 bar, at or below 11.00 bar" in table.rows[0]
+def test_the_log_leaves_room_to_write() -> None:
+    log = log_table(9)
+    assert log.rows == (("", "", "", ""),) * 9
+    assert log.least_row_mm >= 7.0
 
 
 @pytest.mark.parametrize("rules, said", [("us", "ASME Section VIII"), ("international", "880 bar x litres")])

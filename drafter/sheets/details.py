@@ -1,0 +1,174 @@
+"""Typical details, drawn from the design's own sizes: only those that the job has, in frames side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from drafter.drawing import Circle, Item, Polyline, Text
+from drafter.geometry import Box, Point
+from drafter.lettering import wrapped
+from drafter.sheets.detail_picture import Picture, Place
+from drafter.sheets.details_compressor import compressor_connection, connection_runs
+from drafter.sheets.details_drop import drip_leg, drops, leg_words, outlet_at_wall, take_off
+from drafter.sheets.details_support import bracket, drop_bracket_words, hanger, span_words, usual_bracket
+from drafter.sheets.scene import Scene
+
+DETAILS_TITLE = "Typical details"
+TEXT_MM, PITCH_MM, TITLE_MM = 2.5, 3.7, 3.5
+HEAD_MM, TOP_MM = 13.0, 11.0
+NARROWEST_MM, LOWEST_MM, HIGHEST_MM = 70.0, 83.0, 165.0
+GAP_MM, BUBBLE_MM = 4.0, 4.0
+SLACKS_MM = (0.0, 2.0, 4.0, 6.0, 8.0)
+"""Tried until all labels of a detail find room."""
+
+
+@dataclass(frozen=True)
+class Detail:
+    """A detail before it is drawn: its title, what draws it in a frame, and the words below it."""
+
+    title: str
+    draw: Callable[[Place], Picture]
+    words: tuple[str, ...]
+
+
+def typical_details(scene: Scene) -> list[Detail]:
+    """The details that a job needs."""
+    found, hanging = list[Detail](), drops(scene)
+    if hanging:
+        first = hanging[0]
+        others = "Others: see OUTLETS and the elevations." if len(scene.site.outlets) > 1 else ""
+        found += [
+            Detail(
+                "TAKE-OFF FROM THE MAIN", lambda place: take_off(first, place),
+                ("From the top of the main only: from its side or bottom, water would run to the tools.",),
+            ),
+            Detail(
+                f"OUTLET AT THE WALL, {first.outlet.tag}", lambda place: outlet_at_wall(first, place),
+                (others, "Hold it from the wall. Bleed before the hose is taken off: a loose hose whips."),
+            ),
+            Detail(
+                "DRIP LEG WITH DRAIN", lambda place: drip_leg(first, place),
+                (*leg_words(scene), "Open slowly, face and hands away from the jet."),
+            ),
+        ]  # fmt: skip
+    if (held := usual_bracket(scene, hangs=False)) is not None:
+        found.append(
+            Detail(
+                f"BRACKET OF THE MAIN, AS {held.tag}", lambda place: bracket(scene, held, place),
+                (span_words(scene, held) + drop_bracket_words(scene), "Look for cables and pipes before drilling."),
+            )
+        )  # fmt: skip
+    if (hung := usual_bracket(scene, hangs=True)) is not None:
+        found.append(
+            Detail(
+                f"HANGER, AS {hung.tag}", lambda place: hanger(scene, hung, place),
+                (span_words(scene, hung), "Rods into what carries; fixing into the structure is by others."),
+            )
+        )  # fmt: skip
+    return [*found, _connection(scene)]
+
+
+def _connection(scene: Scene) -> Detail:
+    flexible = connection_runs(scene)[0]
+    length = scene.units.length_with_unit(scene.layout.length_m(flexible))
+    return Detail(
+        "CONNECTION AT THE COMPRESSOR",
+        lambda place: compressor_connection(scene, place),
+        (
+            f"The flexible connection bridges {length}, untwisted, rated for the discharge.",
+            "No valve between tank and relief valve. Lock V-01 shut before work on the line.",
+        ),
+    )
+
+
+def detail_pages(scene: Scene, area: Box) -> list[list[Item]]:
+    """Set the details on as few sheets as can be.
+
+    Args:
+        area: room on each sheet [mm on paper].
+    """
+    details = typical_details(scene)
+    room = Box(area.left, area.bottom, area.right, area.top - HEAD_MM)
+    across, down = _grid(room, len(details))
+    pages, per_page = list[list[Item]](), across * down
+    for first in range(0, len(details), per_page):
+        here = details[first : first + per_page]
+        pages.append([*_head(scene, area), *_frames(scene, here, first, room, across, down)])
+    return pages
+
+
+def _grid(room: Box, count: int) -> tuple[int, int]:
+    """How many frames stand across and down on a sheet: as few sheets as can be, then frames as large as can be."""
+    most = max(1, int((room.height + GAP_MM) // (LOWEST_MM + GAP_MM)))
+    found = []
+    for across in range(1, _across(room.width, count) + 1):
+        down = min(most, -(-count // across))
+        width = (room.width - (across - 1) * GAP_MM) / across
+        height = min(HIGHEST_MM, (room.height - (down - 1) * GAP_MM) / down)
+        sheets = -(-count // (across * down))
+        found.append((sheets, -min(width, height), across, down))
+    return min(found)[2:]
+
+
+def row_of_details(scene: Scene, area: Box) -> list[Item] | None:
+    """Set all details in one row at the top of an area; None where it is too small for that."""
+    details = typical_details(scene)
+    if _across(area.width, len(details)) < len(details) or area.height < HEAD_MM + LOWEST_MM:
+        return None
+    room = Box(area.left, area.bottom, area.right, area.top - HEAD_MM)
+    return [*_head(scene, area), *_frames(scene, details, 0, room, len(details), 1)]
+
+
+def row_height(scene: Scene, width: float) -> float:
+    """Height that one row of all details needs; nothing where they need more than one."""
+    count = len(typical_details(scene))
+    return HEAD_MM + LOWEST_MM if _across(width, count) >= count else 0.0
+
+
+def _across(width: float, count: int) -> int:
+    return max(1, min(count, int((width + GAP_MM) // (NARROWEST_MM + GAP_MM))))
+
+
+def _head(scene: Scene, area: Box) -> Iterator[Item]:
+    layer = scene.layers.note
+    yield Text(layer, Point(area.left, area.top - 4.5), "TYPICAL DETAILS", 4.5, weight="bold")
+    unit = "feet and inches" if scene.site.imperial else "mm"
+    words = f"NOT TO SCALE. Numbers are this job's, in {unit}, to pipe centres, heights above floor."
+    yield Text(layer, Point(area.left, area.top - 9.0), words, TEXT_MM)
+
+
+def _frames(
+    scene: Scene, details: Sequence[Detail], first: int, room: Box, across: int, rows: int
+) -> Iterator[Item]:  # fmt: skip
+    """The frames of a sheet's details, row by row from the top."""
+    width = (room.width - (across - 1) * GAP_MM) / across
+    height = min(HIGHEST_MM, (room.height - (rows - 1) * GAP_MM) / rows)
+    for number, detail in enumerate(details):
+        left = room.left + number % across * (width + GAP_MM)
+        top = room.top - number // across * (height + GAP_MM)
+        yield from _framed(scene, detail, first + number + 1, Box(left, top - height, left + width, top))
+
+
+def _framed(scene: Scene, detail: Detail, number: int, box: Box) -> Iterator[Item]:
+    layers = scene.layers
+    yield Polyline(layers.table, box.corners, True)
+    bubble = Point(box.left + 6.5, box.top - 6.0)
+    yield Circle(layers.tag, bubble, BUBBLE_MM)
+    yield Text(layers.tag, bubble, str(number), TITLE_MM, "centre", weight="bold")
+    title = wrapped(detail.title, box.width - 16.0, 2.5, "bold")
+    for count, words in enumerate(title):
+        y = bubble.y + (len(title) - 1) * PITCH_MM / 2 - count * PITCH_MM
+        yield Text(layers.note, Point(box.left + 13.0, y), words, TEXT_MM, "left", weight="bold")
+    lines = [line for words in detail.words if words for line in wrapped(words, box.width - 5.0, TEXT_MM)]
+    y = box.bottom + 2.0 + (len(lines) - 1) * PITCH_MM
+    frame = Box(box.left + 1.5, y + TEXT_MM + 2.0, box.right - 1.5, box.top - TOP_MM)
+    for line in lines:
+        yield Text(layers.note, Point(box.left + 2.5, y), line, TEXT_MM)
+        y -= PITCH_MM
+    items: list[Item] = []
+    for slack in SLACKS_MM:
+        items, homeless = detail.draw(Place(frame, slack)).finished()
+        if not homeless:
+            break
+    yield from items

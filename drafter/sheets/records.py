@@ -1,0 +1,133 @@
+"""The sheets kept beside the compressor: the record of test and hand-over with blanks, the maintenance card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drafter.drawing import Item, Text
+from drafter.geometry import Box
+from drafter.layout.graph import Node, NodeKind
+from drafter.quantity import duration
+from drafter.sheets.care import LOG_ROWS, LOG_TITLE, care_table, log_table
+from drafter.sheets.leak_test import TEST_CAUTIONS, swing_words
+from drafter.sheets.scene import Scene
+from drafter.sheets.schedules import purpose
+from drafter.sheets.tables import Column, Placed, Table, flow
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
+
+MOST_NAMED = 6
+"""Outlets that run at the same time are counted, where they are more."""
+
+RECORDS_TITLE = "Test record and maintenance"
+FOUND_MM, TICK_MM, READ_MM, SIGNED_MM = 48.0, 16.0, 22.0, 56.0
+"""Least widths of columns that are written in by hand."""
+
+WRITE_MM, TICK_ROW_MM, SIGN_MM = 6.5, 5.5, 9.0
+"""Least heights of rows to write, to tick, to sign in."""
+
+
+def record_pages(scene: Scene, area: Box) -> list[tuple[Item, ...]]:
+    """Set the records on as few sheets as can be, with as long a log as these hold."""
+    tables = (
+        record_table(scene), readings_table(scene), tags_table(scene), hand_over_table(),
+        care_table(scene.design.network),
+    )  # fmt: skip
+    tried = [flow((*tables, log_table(rows)), area, scene.layers) for rows in LOG_ROWS]
+    return [placed.items for placed in min(tried, key=lambda sheets: (len(sheets), _parts_the_log(sheets)))]
+
+
+def _parts_the_log(sheets: list[Placed]) -> bool:
+    texts = (item.text for placed in sheets for item in placed.items if isinstance(item, Text))
+    return f"{LOG_TITLE} (continued)" in texts
+
+
+def record_table(scene: Scene) -> Table:
+    """The leak test: what the design asks for, and what is found."""
+    columns = (Column("what"), Column("by the design", widest_mm=74.0), Column("found", least_mm=FOUND_MM))
+    return Table("TEST AND HAND-OVER RECORD", columns, tuple((*row, "") for row in _test_rows(scene)), WRITE_MM)
+
+
+def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
+    site, units, network = scene.site, scene.units, scene.design.network
+    plant, test_pa = site.compressor, network.leaks.test_gauge_pa
+    yield "site", site.name
+    yield "drawing, revision", " ".join(word for word in (site.drawing.number, site.drawing.revision) if word)
+    yield "date; tested by; witness", "the local code says who"
+    yield "gauge: number, range, last checked", f"reads {units.pressure(test_pa)} well within its range"
+    for caution in TEST_CAUTIONS:
+        yield "caution", caution
+    yield "joints tight with leak fluid", "each one, at 0.5 to 1.7 bar (7 to 25 psi) first"
+    yield "start: time, p1, T1", f"p1 {units.pressure(test_pa)}"
+    yield "end: time, p2, T2", f"{duration(TEST_TIME_S)} later"
+    yield (
+        "fall: p1 - p2 x T1 / T2, absolute",
+        f"at most {units.pressure_drop(ACCEPTED_FALL_PA)}; {swing_words(network)}",
+    )
+    for part in network.leaks.before:
+        yield f"then V-01 to {part.regulator}: p1, T1, p2, T2", f"p1 {units.pressure(part.gauge_pa)}, may lose as much"
+    yield "passed; or repaired, tested again", ""
+    relief, rated = units.pressure(plant.relief_pa), units.pressure(plant.rated_pa)
+    yield "relief valve of the tank, as stamped", f"opens at {relief}, at or below {rated}"
+    yield "tank, on its plate", f"rated {rated}, {units.volume(plant.tank_m3)}"
+    yield "cut-in, cut-out", f"{units.pressure(plant.cut_in_pa)}, {units.pressure(plant.cut_out_pa)}"
+    for node in scene.layout.nodes.values():
+        unit = next((unit for unit in site.treatment if unit.place == node.place and unit.set_pa is not None), None)
+        if node.kind is NodeKind.TREATMENT and unit is not None and unit.set_pa is not None:
+            yield f"{node.tag} {node.what} set to", units.pressure(unit.set_pa)
+
+
+def readings_table(scene: Scene) -> Table:
+    """The gauge readings at each outlet, beside what the sizing leaves there."""
+    units = scene.units
+    rows = tuple(
+        (
+            flow.tag, units.free_air(flow.free_air_m3_s), units.pressure(flow.gauge_pressure_pa),
+            _others(flow.together_with), "", "",
+        )
+        for flow in scene.design.network.outlets
+    )  # fmt: skip
+    columns = (
+        Column("outlet"), Column("taking", True), Column("at least, at cut-in", True),
+        Column("with these running", widest_mm=34.0), Column("read at rest", least_mm=READ_MM),
+        Column("read running", least_mm=READ_MM),
+    )  # fmt: skip
+    return Table("GAUGE READINGS BEFORE THE COUPLINGS", columns, rows, WRITE_MM)
+
+
+def _others(tags: tuple[str, ...]) -> str:
+    return f"{len(tags)} others" if len(tags) > MOST_NAMED else ", ".join(tags) or "none"
+
+
+def tags_table(scene: Scene) -> Table:
+    """Every valve and drain, to be tried and tagged."""
+    rows = tuple((node.tag, purpose(scene, node.id), "", "") for node in valves_and_drains(scene))
+    columns = (
+        Column("tag"), Column("what"), Column("works", least_mm=TICK_MM), Column("tagged", least_mm=TICK_MM)
+    )  # fmt: skip
+    return Table("VALVES AND DRAINS TRIED", columns, rows, TICK_ROW_MM)
+
+
+def valves_and_drains(scene: Scene) -> list[Node]:
+    """Every valve and every drain, in the order of their tags."""
+    nodes = scene.layout.nodes.values()
+    return sorted((node for node in nodes if node.kind in (NodeKind.VALVE, NodeKind.DRAIN)), key=_by_tag)
+
+
+def _by_tag(node: Node) -> tuple[bool, int, str]:
+    return node.kind is NodeKind.DRAIN, len(node.tag), node.tag
+
+
+def hand_over_table() -> Table:
+    """What is handed over, and who signs for it."""
+    rows = [
+        ("line blown out before the first hose is hung", "eye protection; hoses held"),
+        ("V-01 shuts and locks; key handed to", ""),
+        ("shown: shut V-01, bleed to zero, drain, read the gauges", ""),
+        ("drawings marked as built, this card beside C-01", ""),
+        ("data sheets and manuals handed over", ""),
+        ("installer: name, date, signature", ""),
+        ("user: name, date, signature", ""),
+        ("inspector, where the local code wants one", ""),
+    ]
+    columns = (Column("what", widest_mm=70.0), Column("mind"), Column("done by, date, signature", least_mm=SIGNED_MM))
+    return Table("HAND-OVER", columns, tuple((*row, "") for row in rows), SIGN_MM)

@@ -1,0 +1,65 @@
+"""The record of test and hand-over: this site's numbers and tags, and room to write."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from generated_site import site_text
+
+from drafter.layout.graph import NodeKind
+from drafter.pipeline import design
+from drafter.sheets.layers import Layers
+from drafter.sheets.leak_test import TEST_CAUTIONS
+from drafter.sheets.records import hand_over_table, readings_table, record_table, tags_table
+from drafter.sheets.scene import Scene
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA
+from drafter.symbol_library import load_all
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
+
+
+def made(text: str | bytes) -> Scene:
+    done = design(text, "site.yaml")
+    assert done.design is not None, done.findings
+    assert done.takeoff is not None
+    return Scene(done.design, done.takeoff, dict(load_all()), Layers("M"), {})
+
+
+@pytest.fixture(scope="module", params=[*EXAMPLES, 20], ids=lambda each: getattr(each, "stem", "20 outlets"))
+def scene(request: pytest.FixtureRequest) -> Scene:
+    given = request.param
+    return made(given.read_bytes() if isinstance(given, Path) else site_text(20, 2, 3))
+
+
+def tags_of(scene: Scene, *kinds: NodeKind) -> list[str]:
+    return sorted(node.tag for node in scene.layout.nodes.values() if node.kind in kinds)
+
+
+def test_the_test_asks_for_what_the_design_computes(scene: Scene) -> None:
+    units, leaks, table = scene.units, scene.design.network.leaks, record_table(scene)
+    asked = {row[0]: row[1] for row in table.rows}
+    assert asked["start: time, p1, T1"] == f"p1 {units.pressure(leaks.test_gauge_pa)}"
+    assert asked["end: time, p2, T2"] == "30 min later"
+    fall = asked["fall: p1 - p2 x T1 / T2, absolute"]
+    assert fall.startswith(f"at most {units.pressure_drop(ACCEPTED_FALL_PA)}; 1 ")
+    assert [row[1] for row in table.rows if row[0] == "caution"] == list(TEST_CAUTIONS)
+    assert all(row[-1] == "" for row in table.rows)
+
+
+def test_each_outlet_valve_and_drain_has_a_row_of_its_own(scene: Scene) -> None:
+    readings = readings_table(scene)
+    assert [row[0] for row in readings.rows] == [outlet.tag for outlet in scene.site.outlets]
+    for row, flow in zip(readings.rows, scene.design.network.outlets, strict=True):
+        assert row[2] == scene.units.pressure(flow.gauge_pressure_pa)
+        assert row[4:] == ("", "")
+        named = row[3].split(", ") if not row[3].endswith("others") else flow.together_with
+        assert len(named) == max(1, len(flow.together_with))
+    assert sorted(row[0] for row in tags_table(scene).rows) == tags_of(scene, NodeKind.VALVE, NodeKind.DRAIN)
+
+
+def test_there_is_room_to_sign() -> None:
+    signed = hand_over_table()
+    assert {"installer", "user", "inspector,"} <= {row[0].split(":")[0].split(" ")[0] for row in signed.rows}
+    assert signed.least_row_mm >= 8.0
+    assert signed.columns[-1].least_mm >= 50.0
