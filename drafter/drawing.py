@@ -262,9 +262,11 @@ class View:
     Attributes:
         name: short ASCII name, such as ``plan`` or ``elevation-north``.
         title: as written under the view.
-        scale: N of the scale 1:N, which sizes texts and symbols; 1 where the view is not to scale.
+        scale: N of the scale 1:N, which sizes texts and symbols; of a view not to scale how much larger than on
+            paper it stands in a model.
         scale_text: the scale as written, such as ``1:50`` or ``1/4" = 1'-0"``.
         box: what the view takes up with all its texts and dimensions, in its own millimetres.
+        to_scale: whether lengths may be measured in it.
     """
 
     name: str
@@ -273,6 +275,7 @@ class View:
     scale_text: str
     items: tuple[Item, ...]
     box: Box
+    to_scale: bool = True
 
 
 @dataclass(frozen=True, slots=True)

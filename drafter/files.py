@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from drafter.drawing import PLAIN, Drawing, Scheme
 from drafter.pipeline import Designed, compose_drawing
@@ -15,12 +16,13 @@ Makers = dict[str, Callable[[], bytes]]
 FLAT = "R12"
 """The release of DXF that is written flat: strokes and texts only, in the model alone."""
 
-PLAN = ("plan", "reach")
+ELEVATION = "elevation"
+"""What the names of the elevations begin with."""
 
 _PLOT_STYLE_FILES = {"none": "", "black": "monochrome.ctb", "grey": "grayscale.ctb"}
 """Tables of pens that come with CAD programs, under the same name in every language (from memory)."""
 
-_VIEW_FILES = re.compile(r"(drawing|plan|reach|elevations|elevation-.+)\.dxf")
+_VIEW_FILES = re.compile(r"(drawing|plan|reach|elevations|elevation-.+|isometric(-.+)?)\.(dxf|svg)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +43,7 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
         data: the site file, from which lines are shown in the report.
     """
     from drafter.backends.pdf import to_pdf
-    from drafter.backends.svg import to_svg
     from drafter.report import report_text
-    from drafter.sheets.stamp import stamped_below
     from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv, tools_csv
     from drafter.takeoff.job_tools import job_tools
     from drafter.takeoff.pipe_threads import short_pieces
@@ -59,7 +59,7 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
     return {
         **dxf_makers(drawing, dxf),
         "sheets.pdf": lambda: to_pdf(drawing),
-        "plan.svg": lambda: to_svg(stamped_below(drawing, "plan"), "plan"),
+        **svg_makers(drawing),
         "parts.csv": lambda: (head + parts_csv(takeoff, units)).encode(),
         "cutting.csv": lambda: (head + cutting_csv(takeoff, units, short)).encode(),
         "tools.csv": lambda: (head + tools_csv(tools, units)).encode(),
@@ -73,12 +73,22 @@ def of_other_choices(name: str) -> bool:
     return bool(_VIEW_FILES.fullmatch(name))
 
 
+def svg_makers(drawing: Drawing) -> Makers:
+    """Return what makes a picture of each view for a screen."""
+    from drafter.backends.svg import to_svg
+    from drafter.sheets.stamp import stamped_below
+
+    every = [view.name for view in drawing.views]
+    return {f"{name}.svg": partial(to_svg, stamped_below(drawing, name), name) for name in every}
+
+
 def dxf_makers(drawing: Drawing, dxf: DxfChoice) -> Makers:
     """Return what makes the drawings for CAD: views with their sheets, all views without, and the whole in space."""
     from drafter.backends.dxf_space import to_space_dxf
 
     every = [view.name for view in drawing.views]
-    elevations = [name for name in every if name not in PLAN]
+    elevations = [name for name in every if name.startswith(ELEVATION)]
+    others = [name for name in every if name not in elevations]
     beside = [sheet.number for sheet in drawing.sheets if not {p.view for p in sheet.placements} & set(elevations)]
     of_elevations = [sheet.number for sheet in drawing.sheets if sheet.number not in beside]
     made: Makers = {}
@@ -87,7 +97,7 @@ def dxf_makers(drawing: Drawing, dxf: DxfChoice) -> Makers:
     elif dxf.files == "each view":
         made |= {f"{name}.dxf": _maker(drawing, [name], [], dxf) for name in every}
     else:
-        made["plan.dxf"] = _maker(drawing, list(PLAN), beside, dxf)
+        made["plan.dxf"] = _maker(drawing, others, beside, dxf)
         made["elevations.dxf"] = _maker(drawing, elevations, of_elevations, dxf)
     made["model.dxf"] = _maker(drawing, every, [], dxf, True)
     made["space.dxf"] = lambda: to_space_dxf(drawing, dxf.version, dxf.scheme)

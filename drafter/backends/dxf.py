@@ -49,7 +49,7 @@ def to_dxf(
         blocks = Blocks(document, _all_items(shown, pages))
         offsets = offsets_of({view.name: room_of(view, pages) for view in shown}, document.unit_mm)
         for view in shown:
-            pen = Pen(document, document.dxf.modelspace(), view.scale, offsets[view.name])
+            pen = Pen(document, document.dxf.modelspace(), view.scale, offsets[view.name], view.to_scale)
             draw_items(pen, blocks, view.items)
             draw_items(pen, blocks, title_of(view, drawing.imperial))
         add_sheets(document, blocks, pages, offsets)

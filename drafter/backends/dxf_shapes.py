@@ -24,12 +24,16 @@ _VALIGN = {-1: 0, 0: 2, 1: 3}
 
 @dataclass(frozen=True, slots=True)
 class Pen:
-    """Writes into ``space``; points are moved by ``offset`` [mm], sizes on paper grow by ``scale``."""
+    """Writes into ``space``; points are moved by ``offset`` [mm], sizes on paper grow by ``scale``.
+
+    Lines of pipe bear its name where ``names_pipes``, so that nobody measures one on a picture that is not to scale.
+    """
 
     document: Document
     space: Any
     scale: float = 1.0
     offset: Point = Point(0.0, 0.0)
+    names_pipes: bool = True
 
     def point(self, point: Point) -> tuple[float, float]:
         return self.document.point(point.plus(self.offset))
@@ -72,7 +76,7 @@ class Pen:
         if start == end:
             return
         entity = self.space.add_line(start, end, dxfattribs=self.attributes(line.layer))
-        if line.id:
+        if line.id and self.names_pipes:
             entity.set_xdata(APPID, [(1000, dxf_text(line.id).encode("ascii", "replace").decode())])
 
     def _circle(self, circle: Circle) -> None:

@@ -32,11 +32,12 @@ def titled_box(view: View) -> Box:
 
 
 def title_of(view: View, imperial: bool) -> tuple[Text, Text]:
-    """Return the title below a view, and below that its scale and what a unit is."""
+    """Return the title below a view, and below that its scale and what a unit is, if it may be measured in."""
     box = view.box
+    unit = f"   1 unit = 1 {'inch' if imperial else 'mm'}" if view.to_scale else ""
     lines = (
         (view.title, _TITLE_MM, _TITLE_DROP_MM),
-        (f"{view.scale_text}   1 unit = 1 {'inch' if imperial else 'mm'}", _SUBTITLE_MM, _SUBTITLE_DROP_MM),
+        (f"{view.scale_text}{unit}", _SUBTITLE_MM, _SUBTITLE_DROP_MM),
     )
     title, subtitle = (
         Text(TITLE_LAYER, Point(box.left, box.bottom - drop * view.scale), text, height) for text, height, drop in lines

@@ -9,10 +9,11 @@ from functools import partial
 from drafter.drawing import Drawing, Item, Placement, Sheet, Symbol, Text, View
 from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Box, Point
-from drafter.lettering import text_width_mm
+from drafter.lettering import text_width_mm, wrapped
 from drafter.sheets.diagram_and_details import diagram_and_details
 from drafter.sheets.elevation import elevation_view, used_walls
 from drafter.sheets.in_space import solids
+from drafter.sheets.isometric import isometric_note, isometric_views
 from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
@@ -43,6 +44,7 @@ ROW_GAP_MM = 8.0
 COLUMN_GAP_MM = 12.0
 LEAST_TABLE_MM = 40.0
 NEXT_LINE_MM = 5.0
+ISOMETRIC_TITLE_MM = 45.0
 
 
 @dataclass(frozen=True)
@@ -82,11 +84,17 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     order = [*larger[:2], *(n for n in standard if n > plan.scale)]
     elevations = _named_apart([_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls])
     reach = _drawn(scene, plan_room, [n for n in standard if n >= plan.scale], partial(reach_view, scene))
+    isometrics = isometric_views(scene, high, plan.scale)
     tables = schedules(scene, findings)
     beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top)
-    pages = [] if side else [_general_page(scene, (plan, reach, *elevations), tables, area)]
+    pages = [] if side else [_general_page(scene, (plan, reach, *elevations, *isometrics), tables, area)]
     pages.append(
-        _plan_page(scene, plan, plan_room, legend_and_notes(scene, (plan, *elevations), tables, beside) if side else [])
+        _plan_page(
+            scene,
+            plan,
+            plan_room,
+            legend_and_notes(scene, (plan, *elevations, *isometrics), tables, beside) if side else [],
+        )
     )
     pages.append(_reach_page(scene, reach, plan_room, tables, beside if side else None))
     pages += _elevation_pages(scene, elevations, tables, area)
@@ -97,10 +105,12 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         for placed in flow(tables, area, layers)
     ]
     pages += [_Page(7, RECORDS_TITLE, items, (), 1.0, "not to scale") for items in record_pages(scene, area)]
+    pages += [_isometric_page(scene, isometric, high) for isometric in isometrics]
     stamp = stamp_of(errors(list(findings)))
     sheets = _numbered(scene, pages, page, stamp)
+    views = (plan, reach, *elevations, *isometrics)
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
-    used |= {item.symbol for view in (plan, reach, *elevations) for item in view.items if hasattr(item, "symbol")}
+    used |= {item.symbol for view in views for item in view.items if hasattr(item, "symbol")}
     return Drawing(
         site.name,
         "Compressed-air piping installation",
@@ -109,7 +119,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         site.imperial,
         layers.definitions(),
         {name: symbols[name] for name in sorted(used)},
-        tuple(titled(view, stamp) for view in (plan, reach, *elevations)),
+        tuple(titled(view, stamp) for view in views),
         sheets,
         solids(scene),
         stamp,
@@ -188,6 +198,17 @@ def _reach_page(scene: Scene, reach: View, room: Box, tables: list[Table], besid
     return _Page(1, REACH_TITLE, tuple(items), (_centred(reach, room),), reach.scale, reach.scale_text)
 
 
+def _isometric_page(scene: Scene, isometric: View, room: Box) -> _Page:
+    """The isometric on a sheet of its own; beside its title how it is to be read."""
+    base = room.bottom - TITLE_MM
+    items = _view_title(scene.layers, isometric, room.left, base)
+    beside = Box(room.left + ISOMETRIC_TITLE_MM, base, room.right, room.bottom)
+    lines = wrapped(isometric_note(scene), beside.width, 2.5)
+    for number, line in enumerate(reversed(lines)):
+        items.append(Text(scene.layers.note, Point(beside.left, base + number * NEXT_LINE_MM * 0.75), line, 2.5))
+    return _Page(9, isometric.title.capitalize(), tuple(items), (_centred(isometric, room),), 1.0, isometric.scale_text)
+
+
 def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], side: Box) -> list[Item]:
     """Set the legend, and below it the notes; those that find no room go to the front of ``tables``."""
     items, end = legend(scene, views, side)
@@ -217,7 +238,12 @@ def _centred(view: View, room: Box) -> Placement:
 def _view_title(layers: Layers, view: View, left: float, base: float) -> list[Item]:
     return [
         Text(layers.note, Point(left, base + 4.5), view.title, VIEW_TITLE_MM, weight="bold"),
-        Text(layers.note, Point(left, base), f"Scale {view.scale_text}", 2.5),
+        Text(
+            layers.note,
+            Point(left, base),
+            f"Scale {view.scale_text}" if view.to_scale else view.scale_text.upper(),
+            2.5,
+        ),
     ]
 
 

@@ -13,7 +13,7 @@ from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.framing import board_outlines, called, stud_lines, stud_numbers
 from drafter.sheets.piece_numbers import piece_numbers
-from drafter.sheets.placing import Ground, box_of_view, text_box
+from drafter.sheets.placing import Ground, Label, box_of_view, text_box
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
 from drafter.sheets.spare_tees import spare_tee_signs
@@ -52,6 +52,7 @@ class _Elevation:
         self.layers, self.layout, self.units = scene.layers, scene.layout, scene.units
         self.ground = Ground(scale)
         self.items: list[Item] = []
+        self.labels: list[Label] = []
         self.runs = [run for run in self.layout.runs if (run.room, run.wall) == (wall.room, wall.name)]
         ends = {id for run in self.runs for id in (run.start, run.end)}
         self.nodes = [
@@ -72,6 +73,7 @@ class _Elevation:
         self._falls()
         self._tags()
         self._opening_sizes()
+        self.items += self.ground.set_all(self.labels)
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
         return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
 
@@ -296,7 +298,7 @@ class _Elevation:
         return self.scene.size_of(self.layout.runs_at[node.id][0])
 
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, bold: bool = True) -> None:
-        self.items += self.ground.label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold)
+        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold))
 
     def _opening_sizes(self) -> None:
         units, room = self.units, self.scene.site.rooms[self.wall.room]
@@ -308,15 +310,15 @@ class _Elevation:
                 )
                 size = f"{units.length(opening.width_m)} x {units.length(opening.height_m - opening.bottom_m)}"
                 lines = (opening.kind, size, f"from left {units.length(opening.from_left_m)}")
-                self.items += self.ground.label(self.layers.text, self.layers.tag, middle, lines, 2.0)
+                self.labels.append(Label(self.layers.text, self.layers.tag, middle, lines, 2.0))
         for deck, face in deck_faces(self.scene.site, self.wall):
             words = (f"{deck.name}  {units.level(deck.top_m)}",)
             over = Point(face.centre.x, face.top + OVER_DECK_MM * self.scale)
-            self.items += self.ground.label(self.layers.text, self.layers.tag, over, words, 2.0)
+            self.labels.append(Label(self.layers.text, self.layers.tag, over, words, 2.0))
         for block in blocks(self.scene.site, self.wall.room):
             if block.wall is self.wall:
                 middle = Box.around(block.face).centre
-                self.items += self.ground.label(self.layers.text, self.layers.tag, middle, block.words, 2.0)
+                self.labels.append(Label(self.layers.text, self.layers.tag, middle, block.words, 2.0))
 
 
 def _ends(nodes: list[Node], at: Callable[[Node], Point]) -> list[Node]:

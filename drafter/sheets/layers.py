@@ -85,6 +85,7 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "above": ("A-DOOR-OVHD", "overhead doors, tracks and decks above", 0.18, _H, 8, 0.3),
     "window": ("A-GLAZ", "windows", 0.18, _C, 8, 0.2),
     "furniture": ("A-FURN", "equipment and benches", 0.18, _C, 9, 0.35),
+    "outline": ("A-FLOR-OTLN", "outlines of rooms and decks in the isometric", 0.18, _C, 9, 0.45),
     "column": ("S-COLS", "columns", 0.25, _C, 8, 0.2),
     "floor": ("A-FLOR-LEVL", "floor line in elevations", 0.5, _C, 8, 0.0),
     "ceiling": ("A-CLNG", "ceiling line in elevations", 0.25, _C, 8, 0.2),

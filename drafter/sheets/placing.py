@@ -6,7 +6,7 @@ candidate in a fixed order, so that the same drawing always comes out the same.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -40,6 +40,21 @@ FAR_WAYS = (
     Point(0.5, 1), Point(-0.5, 1), Point(0.5, -1), Point(-0.5, -1),
 )  # fmt: skip
 NEAR_RINGS = 2
+TURNS = 5
+"""How often labels are set anew, those that found no place before the others."""
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Lines of text that are to stand near a point of a view."""
+
+    layer: str
+    leader_layer: str
+    anchor: Point
+    lines: tuple[str, ...]
+    height_mm: float = 2.5
+    bold: bool = False
+    rings: tuple[float, ...] = RINGS_MM
 
 
 @dataclass
@@ -53,6 +68,32 @@ class Ground:
     cells: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
     words: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
     homeless: list[str] = field(default_factory=list)
+
+    def set_all(self, labels: Sequence[Label]) -> list[Item]:
+        """Set labels; where some find no place, set them all again with those before the others."""
+        order, best = list(range(len(labels))), (len(labels) + 1, dict[int, list[Item]](), self)
+        for _ in range(TURNS):
+            ground = self._copy()
+            found = {number: ground.set(labels[number]) for number in order}
+            lost = [number for number in order if not found[number]]
+            if len(lost) < best[0]:
+                best = len(lost), found, ground
+            if not lost:
+                break
+            order = [*lost, *(number for number in order if found[number])]
+        _, found, ground = best
+        self.cells, self.words, self.homeless = ground.cells, ground.words, ground.homeless
+        return [item for number in range(len(labels)) for item in found.get(number, [])]
+
+    def set(self, label: Label) -> list[Item]:
+        """Set one label as `label` does."""
+        return self.label(
+            label.layer, label.leader_layer, label.anchor, label.lines, label.height_mm, label.bold, label.rings
+        )
+
+    def _copy(self) -> Ground:
+        cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
+        return Ground(self.scale, cells, words, list(self.homeless))
 
     def take(self, box: Box, words: bool = False) -> None:
         for cell in self._cells(box):

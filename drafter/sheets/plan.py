@@ -9,7 +9,7 @@ from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.part_records import part_records
-from drafter.sheets.placing import Ground, box_of_view
+from drafter.sheets.placing import Ground, Label, box_of_view
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import SYMBOL, Scene, mm, wave
@@ -37,6 +37,7 @@ class _Plan:
         self.layers, self.layout = scene.layers, scene.layout
         self.ground = Ground(scale)
         self.items: list[Item] = []
+        self.labels: list[Label] = []
 
     def draw(self) -> list[Item]:
         self._add(building(self.scene.site, self.layers))
@@ -48,6 +49,7 @@ class _Plan:
         self._falls()
         self._tags()
         self._names()
+        self.items += self.ground.set_all(self.labels)
         return self.items
 
     def _add(self, items: list[Item]) -> None:
@@ -150,7 +152,7 @@ class _Plan:
                 ]
             )
             if self.scene.site.rooms[room].size_m:
-                self.items += self.ground.label(self.layers.text, self.layers.tag, at, (in_words(name),), 2.0)
+                self.labels.append(Label(self.layers.text, self.layers.tag, at, (in_words(name),), 2.0))
 
     def _falls(self) -> None:
         """Size and fall beside a long piece of main, on each wall and for each way it falls there."""
@@ -205,17 +207,16 @@ class _Plan:
         return RunKind.MAIN in kinds and RunKind.SLEEVE not in kinds and not any(run.outlet for run in runs)
 
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float) -> None:
-        self.items += self.ground.label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold=True)
+        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, True))
 
     def _names(self) -> None:
         site, units = self.scene.site, self.scene.units
         for room, walls in site.walls.items():
             lines = (room.upper(), f"ceiling {units.level(site.rooms[room].ceiling_m)}")
             size = 3.5 if Box.around([mm(wall.left) for wall in walls]).width / self.scale > 50.0 else 2.5
-            self.items += room_label(self.ground, self.layers, walls, lines, size)
+            self.labels.append(room_label(self.layers, walls, lines, size))
             if site.rooms[room].corners_m:
                 for wall in walls:
                     corner = (wall.name.partition("-")[0],)
-                    self.items += self.ground.label(self.layers.text, self.layers.tag, mm(wall.left), corner, 3.0, True)
-            for label in block_labels(self.ground, self.layers, site, room):
-                self.items += label
+                    self.labels.append(Label(self.layers.text, self.layers.tag, mm(wall.left), corner, 3.0, True))
+            self.labels += block_labels(self.layers, site, room)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from drafter.drawing import Item
 from drafter.geometry import Box, Point
 from drafter.sheets.layers import Layers
-from drafter.sheets.placing import Ground
+from drafter.sheets.placing import Ground, Label
 from drafter.sheets.scene import blocks, mm
 from drafter.site.model import Site
 from drafter.site.wall import Wall
@@ -23,22 +22,20 @@ def keep_off_walls(ground: Ground, site: Site) -> None:
             ground.take(Box.around([ground.paper(mm(corner)) for corner in corners]))
 
 
-def room_label(
-    ground: Ground, layers: Layers, walls: Sequence[Wall], lines: tuple[str, ...], height_mm: float
-) -> list[Item]:
-    """Write some lines in bold as near the middle of a room as there is place."""
+def room_label(layers: Layers, walls: Sequence[Wall], lines: tuple[str, ...], height_mm: float) -> Label:
+    """Some lines in bold, as near the middle of a room as there is place."""
     middle = _middle([mm(wall.left) for wall in walls])
-    return ground.label(layers.text, layers.text, middle, lines, height_mm, True, ROOM_RINGS)
+    return Label(layers.text, layers.text, middle, lines, height_mm, True, ROOM_RINGS)
 
 
-def block_labels(ground: Ground, layers: Layers, site: Site, room: str) -> Iterator[list[Item]]:
-    """Write into each thing on the floor of a room what it is, and into each deck over it how high it lies."""
+def block_labels(layers: Layers, site: Site, room: str) -> Iterator[Label]:
+    """Yield what each thing on the floor of a room is, and how high each deck over it lies."""
     for deck in site.rooms[room].decks:
         middle = Box.around([mm(corner) for corner in site.wall(room, deck.wall).footprint(*deck.placed)]).centre
         lines = (deck.name, f"floor {site.units.level(deck.top_m)}")
-        yield ground.label(layers.text, layers.tag, middle, lines, 2.5)
+        yield Label(layers.text, layers.tag, middle, lines)
     for block in blocks(site, room):
-        yield ground.label(layers.text, layers.tag, Box.around(block.footprint).centre, block.words, 2.0)
+        yield Label(layers.text, layers.tag, Box.around(block.footprint).centre, block.words, 2.0)
 
 
 def _middle(corners: list[Point]) -> Point:

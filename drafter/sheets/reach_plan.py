@@ -12,7 +12,7 @@ from drafter.layout.reach import PlaceReach
 from drafter.layout.reach_words import place_title, place_words
 from drafter.lettering import wrapped
 from drafter.sheets.building import building, compressor_in_plan
-from drafter.sheets.placing import Ground, box_of_view, text_box
+from drafter.sheets.placing import Ground, Label, box_of_view, text_box
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.tables import Column, Table
@@ -32,7 +32,7 @@ def reach_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[st
     keep_off_walls(ground, scene.site)
     items = [*building(scene.site, layers), *compressor_in_plan(scene.site, layers), *_drawn(scene, scale)]
     ground.enter(items, scene.symbols)
-    labels = [item for label in _labels(scene, ground) for item in label]
+    labels = ground.set_all(list(_labels(scene)))
     items = [*_unreached(scene, labels, scale), *items, *labels]
     view = View("reach", "REACH OF THE HOSES", scale, scale_text, tuple(items), box_of_view(items, scale, {}))
     return view, ground.homeless
@@ -75,22 +75,22 @@ def _mark(scene: Scene, place: PlaceReach, scale: int) -> Iterator[Item]:
         yield Polyline(layer, tuple(map(mm, side)))
 
 
-def _labels(scene: Scene, ground: Ground) -> Iterator[list[Item]]:
+def _labels(scene: Scene) -> Iterator[Label]:
     layers, units, reach = scene.layers, scene.units, scene.layout.reach
     for node in scene.layout.couplings:
-        yield ground.label(layers.tag, layers.tag, mm(node.at.plan), (node.tag,), 3.0, True)
+        yield Label(layers.tag, layers.tag, mm(node.at.plan), (node.tag,), 3.0, True)
     for place in reach.places:
         lines = (place.entry.title,) if place.is_reached else (place.entry.title, "not reached")
         if place.hardest is not None:
-            yield ground.label(layers.reach_place, layers.tag, mm(place.hardest), lines, 2.5, True)
+            yield Label(layers.reach_place, layers.tag, mm(place.hardest), lines, 2.5, True)
     for outlet in reach.outlets:
         if outlet.ends:
             longest = max(outlet.ends, key=_length_m)
-            yield ground.label(layers.tag, layers.tag, mm(longest[len(longest) // 2]), (outlet.tag,), 2.0)
+            yield Label(layers.tag, layers.tag, mm(longest[len(longest) // 2]), (outlet.tag,), 2.0)
     for room in reach.rooms:
         share = f"{room.percent} of {units.floor_area(room.open_m2)} reached"
-        yield room_label(ground, layers, scene.site.walls[room.room], (room.room.upper(), share), 2.5)
-        yield from block_labels(ground, layers, scene.site, room.room)
+        yield room_label(layers, scene.site.walls[room.room], (room.room.upper(), share), 2.5)
+        yield from block_labels(layers, scene.site, room.room)
 
 
 def _length_m(line: Sequence[Point]) -> float:

@@ -85,7 +85,7 @@ def check_texts(example: Any, version: str, seen: dict[str, list[Row]]) -> None:
 
 
 def belongs(view: str, file: str) -> bool:
-    of_plan = view in ("plan", "reach")
+    of_plan = not view.startswith("elevation")
     return file == "model.dxf" or of_plan == (file == "plan.dxf")
 
 
