@@ -81,7 +81,8 @@ def test_a_drawing_program_prints_every_file_in_its_size(version: str, example: 
         *printed, pixel_mm = printed_size(file.with_suffix(".pdf"))
         for axis in (0, 1):
             assert drawn[axis] - 1.0 - pixel_mm <= printed[axis], (name, "all lines are there")
-            assert printed[axis] <= high[axis] - low[axis] + NEAR_MM + pixel_mm, (name, "and nothing far off")
+            edges = 2 * pixel_mm  # ink that only touches a pixel at either end blackens it
+            assert printed[axis] <= high[axis] - low[axis] + NEAR_MM + edges, (name, "and nothing far off")
 
 
 def printed_size(pdf: Path) -> tuple[float, float, float]:
