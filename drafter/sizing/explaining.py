@@ -79,6 +79,8 @@ def _why(piping: Piping, choice: Choice, number: int, smaller: Neighbour | None)
         return f"velocity, at most {limit}"
     if not smaller.keeps:
         return _by_pressure(choice, smaller, units)
+    if group.is_drop and choice.chosen[number].name == piping.sections.material.least_drop:
+        return "the smallest that is usual for drops"
     return "least tube in all, together with the other sizes"
 
 

@@ -96,9 +96,17 @@ def _group(piping: Piping, where: str, indices: tuple[int, ...], fed_by: int | N
     group = Group(where, is_drop, indices, (), fed_by, peak, limit.value, given is not None)
     if given is not None:
         return replace(group, sizes=(given,))
-    on_sale = sizes_on_sale(piping)
+    on_sale = _for_drops(piping) if is_drop else sizes_on_sale(piping)
     fitting = tuple(size for size in on_sale if velocity_m_s(piping, peak, size) <= limit.value)
     return replace(group, sizes=fitting or (on_sale[-1],), fits=bool(fitting))
+
+
+def _for_drops(piping: Piping) -> tuple[TubeSize, ...]:
+    """The sizes on sale from the least that a drop has in its family; all where that is not among its sizes."""
+    family, on_sale = piping.sections.material, sizes_on_sale(piping)
+    least = family.find_size(family.least_drop)
+    wide = tuple(size for size in on_sale if least is None or size.outside_m >= least.outside_m - 1e-9)
+    return wide or on_sale[-1:]
 
 
 def sizes_on_sale(piping: Piping) -> tuple[TubeSize, ...]:

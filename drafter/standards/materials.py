@@ -81,6 +81,7 @@ class Material:
         coil: true where the stock is coiled.
         reducing_tees: true where a tee with a smaller branch is a usual part.
         reducing_run_tees: true where tees of two sizes along the run, and with a branch larger than the run, are too.
+        least_drop: the smallest size that is taken for drops of itself; the site file may give a smaller one.
         largest_drop: the largest size of drop the swan neck lengths below are good for.
         take_off_rise_m: centre of the main to centre of the swan neck's top [m].
         take_off_offset_m: centre of the rising leg to centre of the falling leg [m].
@@ -114,6 +115,7 @@ class Material:
     coil: bool
     reducing_tees: bool
     reducing_run_tees: bool
+    least_drop: str
     largest_drop: str
     take_off_rise_m: float
     take_off_offset_m: float

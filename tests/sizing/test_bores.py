@@ -90,6 +90,18 @@ def test_no_stretch_is_wider_than_the_one_that_feeds_it(sized: Callable[..., Net
     assert len({size.name for size in network.sizes.values()}) > 2
 
 
+@pytest.mark.parametrize("sizing", ["one size", "stepped"])
+def test_drops_are_no_smaller_than_is_usual_unless_the_site_file_says_so(
+    sized: Callable[..., Network], tool: Tool, sizing: str
+) -> None:
+    network = sized([tool("1 l/s"), tool("0.5 l/s")], main=f", sizing: {sizing}")
+    drops = [choice for choice in network.choices if choice.where.startswith("drop")]
+    assert {choice.size for choice in drops} == {"1/2"}
+    assert {choice.decided_by for choice in drops} == {"the smallest that is usual for drops"}
+    given = sized([tool("1 l/s"), tool("0.5 l/s")], main=f', sizing: {sizing}, drop size: "3/8"')
+    assert {choice.size for choice in given.choices if choice.where.startswith("drop")} == {"3/8"}
+
+
 def test_only_sizes_with_a_price_are_chosen(sized: Callable[..., Network], tool: Tool) -> None:
     prices = ', prices: {"3/8": 9, "1": 5, "1-1/4": 4.5}'
     network = sized([tool("3 l/s"), tool("2 l/s")], main=prices)
@@ -104,7 +116,8 @@ def test_the_sizes_next_to_the_chosen_are_tried(sized: Callable[..., Network], t
         assert {network.sizes[run].name for run in choice.runs} == {choice.size}
         if choice.smaller:
             assert choice.smaller.velocity_m_s > choice.velocity_m_s
-            assert not choice.smaller.keeps
+            least_of_drops = choice.where.startswith("drop") and choice.size == network.material.least_drop
+            assert not choice.smaller.keeps or least_of_drops
         if choice.larger:
             assert choice.larger.velocity_m_s < choice.velocity_m_s
             assert choice.larger.gauge_pressure_pa > (choice.smaller.gauge_pressure_pa if choice.smaller else 0.0)
