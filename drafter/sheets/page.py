@@ -34,7 +34,7 @@ class Page:
         more = schedule_title(placed.titles)
         title = f"{self.title}, {more[0].lower()}{more[1:]}"
         if len(title) > TITLE_SIGNS or ", and others" in title:
-            title = self.title if self.title.endswith(AND_SCHEDULES) else self.title + AND_SCHEDULES
+            title = self.title.removesuffix(AND_SCHEDULES).replace(" and ", ", ") + AND_SCHEDULES
         return replace(self, title=title, items=(*self.items, *placed.items))
 
 
