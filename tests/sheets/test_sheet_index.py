@@ -65,7 +65,7 @@ def test_rows_lead_to_their_sheets_inside_the_file(drawing: Drawing) -> None:
             assert note["/Subtype"] == "/Link"
             assert "/A" not in note
             assert [float(side) for side in note["/Border"]] == [0, 0, 0]
-            goal = named[note["/Dest"]] if isinstance(note["/Dest"], str) else note["/Dest"]
+            goal: Any = named[note["/Dest"]] if isinstance(note["/Dest"], str) else note["/Dest"]
             leads = goal.page if hasattr(goal, "page") else goal[0]
             links.append((at, [float(side) * 25.4 / 72 for side in note["/Rect"]], pages[leads.idnum]))
     for here, link, _ in rows(drawing):
