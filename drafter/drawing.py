@@ -220,7 +220,18 @@ class Record:
     attributes: tuple[tuple[str, str], ...]
 
 
-Item = Line | Polyline | Circle | Arc | Area | Text | Dimension | Ordinate | Leader | Insert | Record
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A place that leads to a sheet, in formats where one can be led: ``to`` is the number of the sheet, or the name
+    of a view, for the first sheet that shows it. Nothing of it is drawn.
+    """
+
+    layer: str
+    box: Box
+    to: str
+
+
+Item = Line | Polyline | Circle | Arc | Area | Text | Dimension | Ordinate | Leader | Insert | Record | Link
 
 
 @dataclass(frozen=True, slots=True)

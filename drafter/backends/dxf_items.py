@@ -8,7 +8,7 @@ from drafter.backends.dimension_lines import leader_angle, ordinate_line, ordina
 from drafter.backends.dxf_blocks import Blocks
 from drafter.backends.dxf_dimensions import draw_dimension, draw_ordinate
 from drafter.backends.dxf_shapes import Pen
-from drafter.drawing import Dimension, Insert, Item, Leader, Ordinate, Polyline, Record
+from drafter.drawing import Dimension, Insert, Item, Leader, Link, Ordinate, Polyline, Record
 
 
 def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
@@ -29,5 +29,7 @@ def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
                 pen.draw(Polyline(item.layer, item.points))
                 if item.tip != "none":
                     blocks.insert_tip(pen, item.tip, item.layer, item.points[0], leader_angle(item))
+            case Link():
+                pass
             case _:
                 pen.draw(item)

@@ -6,7 +6,7 @@ markup, so that what a user wrote is shown as written. The same drawing always g
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from datetime import date
 from functools import cache
@@ -20,7 +20,7 @@ from reportlab.pdfgen.canvas import FILL_EVEN_ODD, Canvas
 
 from drafter.backends.poses import Shape, text_start
 from drafter.backends.strokes import Frame, on_paper
-from drafter.drawing import Arc, Area, Circle, Drawing, Layer, Line, LineKind, Polyline, Sheet, Text
+from drafter.drawing import Arc, Area, Circle, Drawing, Item, Layer, Line, LineKind, Link, Polyline, Sheet, Text
 from drafter.geometry import Box, Point
 from drafter.lettering import Weight, face, font_size_mm
 
@@ -44,9 +44,11 @@ def to_pdf(drawing: Drawing) -> bytes:
     canvas = Canvas(buffer, pageCompression=1, invariant=1, pdfVersion=(1, 7), initialFontName=font, lang="en")
     canvas._doc.signature = md5(usedforsecurity=False)  # the library's own begins with the environment's date
     _describe(canvas, drawing)
+    pages = _pages_led_to(drawing)
     for page, sheet in enumerate(drawing.sheets):
         _start_page(canvas, sheet, page)
         _draw_sheet(Pen(canvas, drawing), drawing, sheet)
+        _lead(canvas, drawing, sheet, pages)
         canvas.showPage()
     canvas.showOutline()
     canvas.save()
@@ -102,6 +104,31 @@ def _draw_sheet(pen: Pen, drawing: Drawing, sheet: Sheet) -> None:
         with pen.window(placement.window):
             pen.draw(on_paper(view.items, drawing.symbols, Frame.of(placement, view)))
     pen.draw(on_paper(sheet.items, drawing.symbols, Frame()))
+
+
+def _pages_led_to(drawing: Drawing) -> dict[str, int]:
+    """The page of each sheet by its number, and the first that shows a view by the view's name."""
+    shown = [(placement.view, page) for page, sheet in enumerate(drawing.sheets) for placement in sheet.placements]
+    return dict(reversed(shown)) | {sheet.number: page for page, sheet in enumerate(drawing.sheets)}
+
+
+def _lead(canvas: Any, drawing: Drawing, sheet: Sheet, pages: Mapping[str, int]) -> None:
+    """Lay the sheet's links over it; one whose sheet the set does not have leads nowhere and is left out."""
+    for frame, items in _framed(drawing, sheet):
+        for item in items:
+            if isinstance(item, Link) and item.to in pages:
+                page = pages[item.to]
+                corners = (*frame.point(item.box.corners[0]), *frame.point(item.box.corners[2]))
+                number = f"Sheet {_plain(drawing.sheets[page].number)}"
+                canvas.linkRect(number, f"sheet-{page + 1}", corners, relative=1, Border="[0 0 0]")
+
+
+def _framed(drawing: Drawing, sheet: Sheet) -> Iterator[tuple[Frame, Iterable[Item]]]:
+    views = {view.name: view for view in drawing.views}
+    for placement in sheet.placements:
+        view = views[placement.view]
+        yield Frame.of(placement, view), view.items
+    yield Frame(), sheet.items
 
 
 class Pen:

@@ -29,6 +29,7 @@ from drafter.drawing import (
     Item,
     Leader,
     Line,
+    Link,
     Ordinate,
     Placement,
     Polyline,
@@ -91,7 +92,7 @@ def _shapes(item: Item, symbols: Mapping[str, Symbol], scale: float) -> Iterable
             return (leader_line(item, scale), tip) if tip else (leader_line(item, scale),)
         case Insert():
             return _symbol_shapes(item, symbols[item.symbol], scale)
-        case Record():
+        case Record() | Link():
             return ()
         case Area(fill="hatch"):
             return hatch_lines(item, item.spacing_mm * scale)

@@ -178,11 +178,14 @@ def _across(axis: Axis, grid: Box, layers: Layers) -> Iterator[Item]:
 
 
 def _up(axis: Axis, plot: Box, layers: Layers) -> Iterator[Item]:
+    """Level grid lines, their numbers left of the chart, as many as stand apart in a low one."""
     place = _place(axis, plot.bottom, plot.top)
-    for tick in axis.ticks:
+    apart = max(1, math.ceil(PITCH_MM / (place(axis.low + axis.step) - plot.bottom)))
+    for number, tick in enumerate(axis.ticks):
         y = place(tick)
         yield Line(layers.chart_grid, Point(plot.left, y), Point(plot.right, y))
-        yield Text(layers.chart, Point(plot.left - GAP_MM, y), axis.tick_text(tick), TEXT_MM, "right")
+        if number % apart == 0:
+            yield Text(layers.chart, Point(plot.left - GAP_MM, y), axis.tick_text(tick), TEXT_MM, "right")
     yield Text(layers.chart, Point(plot.left, plot.top + 2.2), axis.label, TEXT_MM)
 
 

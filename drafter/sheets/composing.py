@@ -9,28 +9,37 @@ from functools import partial
 from drafter.drawing import Drawing, Sheet, Symbol, View
 from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Box
+from drafter.sheets.arranging import with_schedules
 from drafter.sheets.diagram_and_details import diagram_and_details
 from drafter.sheets.elevation import elevation_view, used_walls
 from drafter.sheets.elevation_pages import elevation_pages
 from drafter.sheets.in_space import solids
 from drafter.sheets.isometric import isometric_views
 from drafter.sheets.layers import Layers
-from drafter.sheets.pages import TITLE_MM, Page, general_page, isometric_page, legend_and_notes, plan_page, reach_page
+from drafter.sheets.page import NO_SCALE, Page
+from drafter.sheets.pages import (
+    TITLE_MM,
+    general_page,
+    isometric_page,
+    legend_and_notes,
+    plan_and_reach_page,
+    plan_page,
+    reach_page,
+)
 from drafter.sheets.paper import Paper, paper, scales
 from drafter.sheets.plan import plan_view
-from drafter.sheets.reach_plan import reach_view
+from drafter.sheets.reach_plan import reach_tables, reach_view
 from drafter.sheets.records import RECORDS_TITLE, record_pages
 from drafter.sheets.results import RESULTS_TITLE, results_pages
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import schedules
+from drafter.sheets.sheet_index import leading_to_elevations, leading_to_walls, sheet_numbers, with_index
 from drafter.sheets.stamp import stamp_of, titled
-from drafter.sheets.tables import flow
+from drafter.sheets.tables import Table
 from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
-MARK_OUT = "Mark-out"
-TITLE_SIGNS = 40
 MARGIN_MM = 6.0
 SIDE_MM = 92.0
 WIDE_ENOUGH_MM = 300.0
@@ -63,30 +72,20 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     elevations = _named_apart([_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls])
     reach = _drawn(scene, plan_room, [n for n in standard if n >= plan.scale], partial(reach_view, scene))
     isometrics = isometric_views(scene, high, plan.scale)
-    tables = schedules(scene, findings)
-    beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top)
-    pages = [] if side else [general_page(scene, (plan, reach, *elevations, *isometrics), tables, area)]
-    pages.append(
-        plan_page(
-            scene,
-            plan,
-            plan_room,
-            legend_and_notes(scene, (plan, *elevations, *isometrics), tables, beside) if side else [],
-        )
-    )
-    pages.append(reach_page(scene, reach, plan_room, tables, beside if side else None))
-    pages += elevation_pages(scene, elevations, tables, area)
-    pages += [Page(*made, (), 1.0, "not to scale") for made in diagram_and_details(scene, area)]
-    pages += [Page(6, RESULTS_TITLE, tuple(items), (), 1.0, "not to scale") for items in results_pages(scene, area)]
-    pages += [
-        Page(6, schedule_title(placed.titles), placed.items, (), 1.0, "not to scale")
-        for placed in flow(tables, area, layers)
-    ]
-    pages += [Page(7, RECORDS_TITLE, items, (), 1.0, "not to scale") for items in record_pages(scene, area)]
-    pages += [isometric_page(scene, isometric, high) for isometric in isometrics]
+    plan = leading_to_elevations(plan, elevations, scene)
+    tables = leading_to_walls(schedules(scene, findings), elevations)
+    beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top) if side else None
+    views = (plan, reach, *elevations, *isometrics)
+    first, before = _front(scene, views, tables, (area, plan_room, beside))
+    before += elevation_pages(scene, elevations, tables, area)
+    before += diagram_and_details(scene, area)
+    results = results_pages(scene, area)
+    before += [Page(6, RESULTS_TITLE, tuple(items), (), 1.0, NO_SCALE, free) for items, free in results]
+    after = [Page(7, RECORDS_TITLE, made.items, (), 1.0, NO_SCALE, made.free) for made in record_pages(scene, area)]
+    after += [isometric_page(scene, isometric, high) for isometric in isometrics]
+    pages = with_index(scene, first, lambda index: with_schedules(before, after, (*index, *tables), area, layers))
     stamp = stamp_of(errors(list(findings)))
     sheets = _numbered(scene, pages, page, stamp)
-    views = (plan, reach, *elevations, *isometrics)
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
     used |= {item.symbol for view in views for item in view.items if hasattr(item, "symbol")}
     return Drawing(
@@ -104,19 +103,27 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     )
 
 
-def schedule_title(tables: Sequence[str]) -> str:
-    """Name a sheet of schedules by those that begin on it, as many as a title block has room for."""
-    names = [title.partition(", ")[0].partition(" (")[0].capitalize() for title in tables]
-    walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
-    names = [name for name in names if not name.startswith(MARK_OUT)]
-    if walls:
-        names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if len(walls) > 1 else ""))
-    said = names.pop(0) if names else "Schedules"
-    for name in names:
-        if len(said) + len(name) > TITLE_SIGNS:
-            return f"{said}, and others"
-        said += f", {name[0].lower()}{name[1:]}"
-    return said
+def _front(
+    scene: Scene, views: tuple[View, ...], tables: list[Table], rooms: tuple[Box, Box, Box | None]
+) -> tuple[Callable[[Table | None], Page | None], list[Page]]:
+    """What makes the first page, with the table of sheets where it has room for it, and the pages of plan and reach.
+
+    Args:
+        views: the plan, that of reach, and all others.
+        rooms: the area of a sheet, that of a plan in it, and that beside a plan where the sheet is wide enough.
+    """
+    (plan, reach, *others), (area, plan_room, beside) = views, rooms
+    if beside is not None:
+        noted = legend_and_notes(scene, (plan, *others), tables, beside)
+        first = partial(plan_page, scene, plan, plan_room, noted)
+        return first, [reach_page(scene, reach, plan_room, tables, beside)]
+    first = partial(general_page, scene, views, tables, area)
+    both = plan_and_reach_page(scene, plan, reach, plan_room)
+    if both is not None:
+        tables[2:2] = reach_tables(scene)
+        return first, [both]
+    alone = plan_page(scene, plan, plan_room)
+    return first, [*([alone] if alone else []), reach_page(scene, reach, plan_room, tables, None)]
 
 
 def _named_apart(views: list[View]) -> list[View]:
@@ -159,10 +166,8 @@ def scene_size(scene: Scene) -> tuple[float, float]:
 
 def _numbered(scene: Scene, pages: Sequence[Page], page: Paper, stamp: str) -> tuple[Sheet, ...]:
     """Give each page its number and title block: number, kind of sheet, two digits (US National CAD Standard)."""
-    site, sheets, counts = scene.site, [], dict.fromkeys(range(10), 0)
-    for index, made in enumerate(pages, 1):
-        counts[made.series] += 1
-        number = f"{site.drawing.discipline}-{made.series}{counts[made.series]:02d}"
+    site, sheets = scene.site, []
+    for index, (number, made) in enumerate(zip(sheet_numbers(site.drawing.discipline, pages), pages, strict=True), 1):
         head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages))
         items = (*frame_and_title(site, page, head, scene.layers, stamp), *made.items)
         sheets.append(

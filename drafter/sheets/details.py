@@ -85,8 +85,8 @@ def _connection(scene: Scene) -> Detail:
     )
 
 
-def detail_pages(scene: Scene, area: Box) -> list[list[Item]]:
-    """Set the details on as few sheets as can be.
+def detail_pages(scene: Scene, area: Box) -> list[tuple[list[Item], tuple[Box, ...]]]:
+    """Set the details on as few sheets as can be; return what stands on each, and what it leaves free.
 
     Args:
         area: room on each sheet [mm on paper].
@@ -94,10 +94,11 @@ def detail_pages(scene: Scene, area: Box) -> list[list[Item]]:
     details = typical_details(scene)
     room = Box(area.left, area.bottom, area.right, area.top - HEAD_MM)
     across, down = _grid(room, len(details))
-    pages, per_page = list[list[Item]](), across * down
+    pages, per_page = list[tuple[list[Item], tuple[Box, ...]]](), across * down
     for first in range(0, len(details), per_page):
         here = details[first : first + per_page]
-        pages.append([*_head(scene, area), *_frames(scene, here, first, room, across, down)])
+        items = [*_head(scene, area), *_frames(scene, here, first, room, across, down)]
+        pages.append((items, _free(room, len(here), across, down)))
     return pages
 
 
@@ -141,12 +142,26 @@ def _head(scene: Scene, area: Box) -> Iterator[Item]:
     yield Text(layer, Point(area.left, area.top - 9.0), words, TEXT_MM)
 
 
+def _free(room: Box, count: int, across: int, rows: int) -> tuple[Box, ...]:
+    """What some frames leave free of a sheet: beside the last one, and below all."""
+    width, height = _frame_size(room, across, rows)
+    full, rest = divmod(count, across)
+    top = room.top - full * (height + GAP_MM)
+    beside = Box(room.left + rest * (width + GAP_MM) + GAP_MM, top - height, room.right, top)
+    low = top - (height + GAP_MM if rest else 0.0)
+    return (*((beside,) if rest else ()), Box(room.left, room.bottom, room.right, low - GAP_MM))
+
+
+def _frame_size(room: Box, across: int, rows: int) -> tuple[float, float]:
+    width = (room.width - (across - 1) * GAP_MM) / across
+    return width, min(HIGHEST_MM, (room.height - (rows - 1) * GAP_MM) / rows)
+
+
 def _frames(
     scene: Scene, details: Sequence[Detail], first: int, room: Box, across: int, rows: int
 ) -> Iterator[Item]:  # fmt: skip
     """The frames of a sheet's details, row by row from the top."""
-    width = (room.width - (across - 1) * GAP_MM) / across
-    height = min(HIGHEST_MM, (room.height - (rows - 1) * GAP_MM) / rows)
+    width, height = _frame_size(room, across, rows)
     for number, detail in enumerate(details):
         left = room.left + number % across * (width + GAP_MM)
         top = room.top - number // across * (height + GAP_MM)

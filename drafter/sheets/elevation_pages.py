@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from drafter.drawing import Item, Placement, View
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
-from drafter.sheets.pages import TITLE_MM, VIEW_TITLE_MM, Page, view_title
+from drafter.sheets.page import Page
+from drafter.sheets.pages import TITLE_MM, VIEW_TITLE_MM, view_title
 from drafter.sheets.scene import Scene
-from drafter.sheets.tables import Table, fit, flow
+from drafter.sheets.tables import Placed, Table, fit, flow
 
 ROW_GAP_MM = 8.0
 COLUMN_GAP_MM = 12.0
@@ -17,8 +18,7 @@ LEAST_TABLE_MM = 40.0
 
 
 def elevation_pages(scene: Scene, elevations: Sequence[View], tables: list[Table], area: Box) -> list[Page]:
-    """Stack rows of elevations on sheets; below them goes the mark-out of their walls where it fits,
-    and on the last one whatever other schedules do.
+    """Stack rows of elevations on sheets; below them goes the mark-out of their walls where it fits.
 
     Tables that found a place are taken out of ``tables``.
     """
@@ -36,16 +36,13 @@ def elevation_pages(scene: Scene, elevations: Sequence[View], tables: list[Table
             top -= _row_height(row) + ROW_GAP_MM
         numbers = [view.title.split(" ")[1] for view in views]
         mine = [t for t in tables if any(t.title.startswith(f"MARK-OUT {number} ") for number in numbers)]
-        others = [] if waiting else [table for table in tables if table not in mine]
-        below = Box(area.left, area.bottom, area.right, top)
-        items += _tables_below(scene, tables, [*mine, *others], below)
+        placed = _tables_below(scene, tables, mine, Box(area.left, area.bottom, area.right, top))
         words = {view.scale_text for view in views}
         title = ("Elevation " if len(views) == 1 else "Elevations ") + ", ".join(numbers)
-        if any(table not in tables for table in others):
-            title += " and schedules"
         scale = views[0].scale if len(words) == 1 else 1.0
         scale_text = words.pop() if len(words) == 1 else "as shown"
-        pages.append(Page(2, title, tuple(items), tuple(placements), scale, scale_text))
+        items += placed.items
+        pages.append(Page(2, title, tuple(items), tuple(placements), scale, scale_text, placed.free))
     return pages
 
 
@@ -88,12 +85,12 @@ def _row_rooms(row: list[View], area: Box, top: float) -> Iterator[tuple[View, B
         left += width
 
 
-def _tables_below(scene: Scene, tables: list[Table], chosen: list[Table], room: Box) -> list[Item]:
+def _tables_below(scene: Scene, tables: list[Table], chosen: list[Table], room: Box) -> Placed:
     """Set as many of the chosen tables, from the first, as a room holds; take them out of ``tables``."""
     if room.height < LEAST_TABLE_MM:
-        return []
+        return Placed((), (), (room,) if room.height > 0.0 else ())
     while chosen and not fit(chosen, room):
         chosen.pop()
     for table in chosen:
         tables.remove(table)
-    return [item for placed in flow(chosen, room, scene.layers) for item in placed.items]
+    return flow(chosen, room, scene.layers)[0] if chosen else Placed((), (), (room,))

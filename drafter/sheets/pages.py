@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import inf
 
 from drafter.drawing import Item, Placement, Text, View
 from drafter.geometry import Box, Point
-from drafter.lettering import wrapped
+from drafter.lettering import text_width_mm, wrapped
+from drafter.sheets.free_room import set_in_room, table_height_mm
 from drafter.sheets.isometric import isometric_note
 from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
+from drafter.sheets.page import NO_SCALE, Page
 from drafter.sheets.reach_plan import reach_key, reach_tables
+from drafter.sheets.ruled_table import best_width_mm, fitted, set_table
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table
 from drafter.sheets.tables import Table, flow
@@ -22,28 +26,86 @@ TITLE_MM = 12.0
 VIEW_TITLE_MM = 4.5
 NEXT_LINE_MM = 5.0
 ISOMETRIC_TITLE_MM = 45.0
+FREE_GAP_MM, LEAST_FREE_MM = 8.0, 40.0
+"""Between a view and tables below it; lower rooms are not cut off from the view."""
+
+SIDE_GAP_MM = 6.0
+LEGEND_SHARE = 0.4
 
 
 @dataclass(frozen=True)
-class Page:
-    """A sheet before it has its number: what kind it is, its title, and what stands on it."""
+class Noted:
+    """Legend and notes beside a plan, and what is free below them where all notes are set."""
 
-    series: int
-    title: str
-    items: tuple[Item, ...]
-    placements: tuple[Placement, ...]
-    scale: float
-    scale_text: str
+    items: tuple[Item, ...] = ()
+    free: Box | None = None
 
 
-def plan_page(scene: Scene, plan: View, room: Box, beside: list[Item]) -> Page:
-    title = view_title(scene.layers, plan, room.left, room.bottom - TITLE_MM)
-    return Page(1, "Plan", (*beside, *title), (_centred(plan, room),), plan.scale, plan.scale_text)
+NOTHING_NOTED = Noted()
+
+
+def plan_page(
+    scene: Scene, plan: View, room: Box, noted: Noted = NOTHING_NOTED, index: Table | None = None
+) -> Page | None:
+    """The plan, what is noted beside it, and the table of sheets; None where that finds no room."""
+    at, items = room, [*noted.items, *view_title(scene.layers, plan, room.left, room.bottom - TITLE_MM)]
+    if index is not None:
+        found = _index_and_plan(index, plan, room, noted.free)
+        if found is None:
+            return None
+        corner, widths, at = found
+        set_table(items, index, widths, corner.x, corner.y, scene.layers)
+    return Page(1, "Plan", tuple(items), (_centred(plan, at),), plan.scale, plan.scale_text)
+
+
+def _index_and_plan(
+    index: Table, plan: View, room: Box, below_notes: Box | None
+) -> tuple[Point, tuple[float, ...], Box] | None:
+    """The corner of the table of sheets, its widths, and the room that is left for the plan.
+
+    It goes below the notes, else to the right of the plan, else into the corner below it.
+    """
+    if below_notes is not None and (widths := set_in_room(index, below_notes, 1.0, inf)) is not None:
+        return Point(below_notes.left, below_notes.top), widths, room
+    widths = fitted(index, best_width_mm(index)) or ()
+    width, height = sum(widths), table_height_mm(index, widths)
+    spare_width = room.width - plan.box.width / plan.scale - width
+    spare_height = room.height - plan.box.height / plan.scale - (height - TITLE_MM)
+    if spare_width >= FREE_GAP_MM and height <= room.height:
+        return Point(room.right - width, room.top), widths, replace(room, right=room.right - width - FREE_GAP_MM)
+    if spare_height >= FREE_GAP_MM:
+        top = room.bottom - TITLE_MM + height
+        return Point(room.right - width, top), widths, replace(room, bottom=top + FREE_GAP_MM)
+    return None
+
+
+def plan_and_reach_page(scene: Scene, plan: View, reach: View, room: Box) -> Page | None:
+    """The plan and the plan of reach side by side, where the paper is too narrow for anything beside one of them.
+
+    None where they do not fit.
+    """
+    widths = [max(view.box.width / view.scale, _title_width(view)) for view in (plan, reach)]
+    gap = (room.width - sum(widths)) / 3
+    if gap < SIDE_GAP_MM or plan.scale != reach.scale:
+        return None
+    items, placements, left = list[Item](), list[Placement](), room.left
+    for view, width in zip((plan, reach), widths, strict=True):
+        here = Box(left + gap, room.bottom, left + gap + width, room.top)
+        items += view_title(scene.layers, view, here.left, room.bottom - TITLE_MM)
+        placements.append(_centred(view, here))
+        left = here.right
+    title = f"Plan, {REACH_TITLE[0].lower()}{REACH_TITLE[1:]}"
+    return Page(1, title, tuple(items), tuple(placements), plan.scale, plan.scale_text)
+
+
+def _title_width(view: View) -> float:
+    return text_width_mm(view.title, VIEW_TITLE_MM, "bold")
 
 
 def reach_page(scene: Scene, reach: View, room: Box, tables: list[Table], beside: Box | None) -> Page:
     """The plan of reach, with its legend and tables beside it where there is room; else the tables join the others."""
-    items, of_reach = view_title(scene.layers, reach, room.left, room.bottom - TITLE_MM), reach_tables(scene)
+    placement, base, free = _at_top(reach, room)
+    items, of_reach = view_title(scene.layers, reach, room.left, base), reach_tables(scene)
     if beside is not None:
         key, end = reach_key(scene, beside)
         items += key
@@ -51,8 +113,9 @@ def reach_page(scene: Scene, reach: View, room: Box, tables: list[Table], beside
         if len(placed) == 1:
             items += placed[0].items
             of_reach = []
+            free += placed[0].free
     tables[2:2] = of_reach
-    return Page(1, REACH_TITLE, tuple(items), (_centred(reach, room),), reach.scale, reach.scale_text)
+    return Page(1, REACH_TITLE, tuple(items), (placement,), reach.scale, reach.scale_text, free)
 
 
 def isometric_page(scene: Scene, isometric: View, room: Box) -> Page:
@@ -66,30 +129,60 @@ def isometric_page(scene: Scene, isometric: View, room: Box) -> Page:
     return Page(9, isometric.title.capitalize(), tuple(items), (_centred(isometric, room),), 1.0, isometric.scale_text)
 
 
-def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], side: Box) -> list[Item]:
+def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], side: Box) -> Noted:
     """Set the legend, and below it the notes; those that find no room go to the front of ``tables``."""
     items, end = legend(scene, views, side)
     more, count = set_notes(scene, Box(side.left, side.bottom + NEXT_LINE_MM, side.right, end - 6.0))
     if count == len(notes(scene)):
-        return [*items, *more]
+        return Noted((*items, *more), _below(more, side))
     tables.insert(0, notes_table(scene, count))
     pointer = Text(scene.layers.note, Point(side.left, side.bottom), "More notes: see the schedules.", 2.5)
-    return [*items, *more, pointer]
+    return Noted((*items, *more, pointer))
 
 
-def general_page(scene: Scene, views: Sequence[View], tables: list[Table], area: Box) -> Page:
-    """Legend and notes on a sheet of their own, where the paper is too narrow to set them beside the plan."""
-    middle = area.left + 0.4 * area.width
-    items, _ = legend(scene, views, Box(area.left, area.bottom, middle - 5.0, area.top))
+def general_page(
+    scene: Scene, views: Sequence[View], tables: list[Table], area: Box, index: Table | None = None
+) -> Page | None:
+    """Legend and notes on a sheet of their own, where the paper is too narrow to set them beside the plan.
+
+    None where the table of sheets is asked for and finds no room below one of them.
+    """
+    middle = area.left + LEGEND_SHARE * area.width
+    items, end = legend(scene, views, Box(area.left, area.bottom, middle - 5.0, area.top))
     more, count = set_notes(scene, Box(middle, area.bottom, area.right, area.top))
-    if count < len(notes(scene)):
+    if count < len(notes(scene)) and index is None:
         tables.insert(0, notes_table(scene, count))
-    return Page(0, "Legend and notes", (*items, *more), (), 1.0, "not to scale")
+    items += more
+    if index is not None:
+        below = Box(area.left, area.bottom, middle - 5.0, end - 6.0), _below(more, replace(area, left=middle))
+        found = [(room, widths) for room in below if (widths := set_in_room(index, room, 1.0, inf)) is not None]
+        if not found:
+            return None
+        set_table(items, index, found[0][1], found[0][0].left, found[0][0].top, scene.layers)
+    return Page(0, "Legend and notes", tuple(items), (), 1.0, NO_SCALE)
+
+
+def _below(noted: Sequence[Item], side: Box) -> Box:
+    """What notes leave free below them."""
+    return replace(side, top=min(item.at.y for item in noted if isinstance(item, Text)) - 6.0)
 
 
 def _centred(view: View, room: Box) -> Placement:
     """Place a view in the middle of a room, which is also its window."""
     return Placement(view.name, view.box.centre, room.centre, room)
+
+
+def _at_top(view: View, room: Box) -> tuple[Placement, float, tuple[Box, ...]]:
+    """Place a low view at the top of a room, its title below it; also return where that stands, and what is free.
+
+    A view that leaves too little for a table stands in the middle, its title below the room.
+    """
+    low = room.top - view.box.height / view.scale
+    base = low - TITLE_MM
+    free = Box(room.left, room.bottom - TITLE_MM, room.right, base - FREE_GAP_MM)
+    if free.height < LEAST_FREE_MM:
+        return _centred(view, room), room.bottom - TITLE_MM, ()
+    return _centred(view, Box(room.left, low, room.right, room.top)), base, (free,)
 
 
 def view_title(layers: Layers, view: View, left: float, base: float) -> list[Item]:

@@ -19,6 +19,7 @@ from drafter.drawing import (
     Item,
     Leader,
     Line,
+    Link,
     Ordinate,
     Polyline,
     Record,
@@ -270,7 +271,7 @@ def boxes_of(item: Item, scale: float, symbols: dict[str, Symbol]) -> list[Box]:
                 a, b = Point(line.x, start.y), Point(line.x, end.y)
             across = Box(min(a.x, b.x) - 3.5, min(a.y, b.y), max(a.x, b.x), max(a.y, b.y) + 3.5)
             return [across, *_pieces(start, a), *_pieces(end, b)]
-        case Area() | Record():
+        case Area() | Record() | Link():
             return []
 
 

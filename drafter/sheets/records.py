@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.drawing import Item, Text
+from drafter.drawing import Text
 from drafter.geometry import Box
 from drafter.layout.graph import Node, NodeKind
 from drafter.quantity import duration
@@ -26,14 +26,14 @@ WRITE_MM, TICK_ROW_MM, SIGN_MM = 6.5, 5.5, 9.0
 """Least heights of rows to write, to tick, to sign in."""
 
 
-def record_pages(scene: Scene, area: Box) -> list[tuple[Item, ...]]:
+def record_pages(scene: Scene, area: Box) -> list[Placed]:
     """Set the records on as few sheets as can be, with as long a log as these hold."""
     tables = (
         record_table(scene), readings_table(scene), tags_table(scene), hand_over_table(),
         care_table(scene.design.network),
     )  # fmt: skip
     tried = [flow((*tables, log_table(rows)), area, scene.layers) for rows in LOG_ROWS]
-    return [placed.items for placed in min(tried, key=lambda sheets: (len(sheets), _parts_the_log(sheets)))]
+    return min(tried, key=lambda sheets: (len(sheets), _parts_the_log(sheets)))
 
 
 def _parts_the_log(sheets: list[Placed]) -> bool:

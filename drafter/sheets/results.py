@@ -22,7 +22,7 @@ from drafter.sizing.work import WorkCourse
 RESULTS_TITLE = "Pressure and tank"
 TEXT_MM = 2.5
 PITCH_MM = 3.7
-LEAST_PANEL_MM = 94.0
+LEAST_PANEL_MM = 62.0
 PANEL_GAP_MM = 8.0
 WIDEST_CHART_MM, HIGHEST_CHART_MM = 460.0, 300.0
 WORDS_SHARE = 0.32
@@ -37,20 +37,28 @@ _MINUTE_STEPS = (0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 60.0)
 _CLOCK_S = ((180.0, "s", 1.0), (10_800.0, "min", 60.0), (math.inf, "h", 3600.0))
 
 
-def results_pages(scene: Scene, area: Box) -> list[list[Item]]:
-    """Set the panels one below the other, as many on a sheet as keep a legible height."""
+def results_pages(scene: Scene, area: Box) -> list[tuple[list[Item], tuple[Box, ...]]]:
+    """Set the panels one below the other, as many on a sheet as keep a legible height; also return what is free."""
     panels = (ladder_panel, tank_panel)
     each = max(1, int((area.height + PANEL_GAP_MM) // (LEAST_PANEL_MM + PANEL_GAP_MM)))
-    pages = []
+    pages = list[tuple[list[Item], tuple[Box, ...]]]()
     for first in range(0, len(panels), each):
         here = panels[first : first + each]
         height = (area.height - (len(here) - 1) * PANEL_GAP_MM) / len(here)
-        items: list[Item] = []
+        items, free = list[Item](), list[Box]()
         for number, panel in enumerate(here):
             top = area.top - number * (height + PANEL_GAP_MM)
-            items += panel(scene, Box(area.left, top - height, area.right, top))
-        pages.append(items)
+            drawn = panel(scene, Box(area.left, top - height, area.right, top))
+            items += drawn
+            free.append(_below_words(scene, drawn, Box(area.left, top - height, area.right, top)))
+        pages.append((items, tuple(free)))
     return pages
+
+
+def _below_words(scene: Scene, panel: list[Item], box: Box) -> Box:
+    """What a panel leaves free of its box, below its words."""
+    words = [item.at for item in panel if isinstance(item, Text) and item.layer == scene.layers.note]
+    return Box(min(at.x for at in words), box.bottom, box.right, min(at.y for at in words) - PANEL_GAP_MM)
 
 
 def tank_panel(scene: Scene, box: Box) -> list[Item]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import pairwise
 
-from drafter.drawing import Anchor, Item, Line, Text
-from drafter.geometry import Point
+from drafter.drawing import Anchor, Item, Line, Link, Text
+from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm, wrapped
 from drafter.sheets.layers import Layers
 
@@ -19,6 +20,7 @@ HEAD_MM = 6.6
 TITLE_MM = 8.0
 TITLE_TEXT_MM = 3.5
 WIDEST_CELL_MM = 60.0
+CONTINUED = " (continued)"
 
 Row = tuple[str, ...]
 
@@ -46,6 +48,8 @@ class Table:
     Attributes:
         least_row_mm: makes rows high enough to write in by hand.
         in_order: one of several that stand one after the other.
+        leads: what the title leads to, see `Link`.
+        row_leads: what each row leads to.
     """
 
     title: str
@@ -53,6 +57,17 @@ class Table:
     rows: tuple[Row, ...]
     least_row_mm: float = 0.0
     in_order: bool = False
+    leads: str = ""
+    row_leads: tuple[str, ...] = ()
+
+    def part(self, title: str, first: int, last: int) -> Table:
+        """Some of its rows, under another title."""
+        return replace(self, title=title, rows=self.rows[first:last], row_leads=self.row_leads[first:last])
+
+
+def continued(title: str) -> str:
+    """The title of a table that goes on, which may have begun elsewhere already."""
+    return title if title.endswith(CONTINUED) else title + CONTINUED
 
 
 @lru_cache(maxsize=512)
@@ -120,7 +135,7 @@ def _heads(table: Table) -> tuple[float, ...]:
 
 
 def _title_mm(table: Table) -> float:
-    return text_width_mm(f"{table.title} (continued)", TITLE_TEXT_MM, "bold")
+    return text_width_mm(continued(table.title), TITLE_TEXT_MM, "bold")
 
 
 @lru_cache(maxsize=65536)
@@ -145,6 +160,8 @@ def set_table(
     """Draw a table that fits; return where it ends."""
     right = left + sum(widths)
     items.append(Text(layers.table, Point(left, top - 3.5), table.title, TITLE_TEXT_MM, weight="bold"))
+    if table.leads:
+        items.append(Link(layers.table, Box(left, top - TITLE_TEXT_MM - 1.0, right, top), table.leads))
     head_top = top - TITLE_MM + 2.0
     y = head_top - HEAD_MM
     edges = [left]
@@ -162,9 +179,15 @@ def set_table(
                     items.append(_cell(line, column.number, edge, width, base, layers))
         y = bottom
         rules.append(y)
+    items += _row_links(table, rules[1:], left, right, layers)
     items += [Line(layers.table, Point(left, rule), Point(right, rule)) for rule in rules]
     items += [Line(layers.table, Point(edge, head_top), Point(edge, y)) for edge in edges]
     return y
+
+
+def _row_links(table: Table, rules: Sequence[float], left: float, right: float, layers: Layers) -> list[Item]:
+    rows = zip(table.row_leads, pairwise(rules), strict=False)
+    return [Link(layers.table, Box(left, bottom, right, top), leads) for leads, (top, bottom) in rows if leads]
 
 
 def _cell(text: str, number: bool, edge: float, width: float, base: float, layers: Layers, bold: bool = False) -> Text:

@@ -3,33 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
+from math import inf
 
 from drafter.drawing import Item
 from drafter.geometry import Box
+from drafter.sheets.free_room import GAP_MM, NARROWEST_MM, holds_a_table, rest_of, set_in_room, table_height_mm
 from drafter.sheets.layers import Layers
 from drafter.sheets.ruled_table import (
-    HEAD_MM,
     PITCH_MM,
     TEXT_MM,
-    TITLE_MM,
     WIDEST_CELL_MM,
     Column,
     Table,
     best_width_mm,
+    continued,
     fitted,
-    row_heights_mm,
     set_table,
 )
 
 __all__ = ["PITCH_MM", "TEXT_MM", "WIDEST_CELL_MM", "Column", "Placed", "Table", "fit", "flow"]
 
-GAP_MM = 6.0
 PARTS = 12
 """A sheet is shared in twelfths, so that columns of halves, thirds and quarters add up to it."""
 
 SHARES = (2, 3, 4, 6, 8, 9, 12)
-NARROWEST_MM = 80.0
 KEEP_TOGETHER = 0.35
 """Tables lower than this share of a sheet are not broken over columns."""
 
@@ -59,53 +57,68 @@ class _Manner:
 MANNERS = (
     _Manner(0.8, 1.35, 1.7, 60.0),
     _Manner(0.8, 1.35, 1.7, 120.0),
-    _Manner(1.0, 1.35, 1.7, 120.0),
-    _Manner(0.8, 2.0, 2.5, 120.0),
-    _Manner(0.65, 1.6, 2.0, 120.0),
-    _Manner(0.65, 2.0, 2.5, 120.0),
-    _Manner(0.8, 1.6, 2.0, 120.0, evenly=True),
-    _Manner(0.65, 2.0, 2.5, 120.0, evenly=True),
-    _Manner(0.5, 2.0, 2.5, 120.0, evenly=True),
-    _Manner(0.8, 99.0, 2.5, 120.0),
+    _Manner(0.8, 1.35, 1.7, inf),
+    _Manner(1.0, 1.35, 1.7, inf),
+    _Manner(0.8, 2.0, 2.5, inf),
+    _Manner(0.65, 1.6, 2.0, inf),
+    _Manner(0.65, 2.0, 2.5, inf),
+    _Manner(0.8, 1.6, 2.0, inf, evenly=True),
+    _Manner(0.65, 2.0, 2.5, inf, evenly=True),
+    _Manner(0.5, 2.0, 2.5, inf, evenly=True),
+    _Manner(0.8, 99.0, 2.5, inf),
+    _Manner(0.5, 1.35, 1.7, inf),
 )
 """The airiest first; the next are taken where they save a sheet."""
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """Items of one sheet's worth of tables, and the titles of those that begin on it, or that it goes on with."""
+    """Items of one sheet's worth of tables, and the titles of those that begin on it, or that it goes on with.
+
+    ``free`` is what they left of it [mm on paper].
+    """
 
     items: tuple[Item, ...]
     titles: tuple[str, ...] = ()
+    free: tuple[Box, ...] = ()
 
 
-def flow(tables: Sequence[Table], area: Box, layers: Layers) -> list[Placed]:
+def flow(tables: Sequence[Table], area: Box, layers: Layers, rooms: Sequence[Box] = ()) -> list[Placed]:
     """Set tables one below the other in as many columns and sheets as they need.
 
     Args:
         area: room on each sheet [mm on paper].
+        rooms: room left free on earlier sheets, filled first with whole tables.
 
     Returns:
-        The items of each sheet.
+        What stands in each of the rooms, then on each sheet.
     """
-    best = min((_flowed(tables, area, manner) for manner in MANNERS), key=lambda each: each.sheets)
-    items: list[list[Item]] = [[] for _ in range(best.sheets)]
-    titles: list[list[str]] = [[] for _ in range(best.sheets)]
-    for part in best.parts:
+    return _set(min((_flowed(tables, area, manner, rooms) for manner in MANNERS), key=_sheets), layers)
+
+
+def _sheets(flowing: _Flow) -> int:
+    return flowing.sheets
+
+
+def _set(flowing: _Flow, layers: Layers) -> list[Placed]:
+    count = len(flowing.rooms) + flowing.sheets
+    items: list[list[Item]] = [[] for _ in range(count)]
+    titles: list[list[str]] = [[] for _ in range(count)]
+    for part in flowing.parts:
         set_table(items[part.sheet], part.table, part.widths, part.left, part.top, layers)
         titles[part.sheet] += [part.begins] if part.begins else []
-    for part in reversed(best.parts):
+    for part in reversed(flowing.parts):
         titles[part.sheet] = titles[part.sheet] or [part.table.title]
-    return [Placed(tuple(items[n]), tuple(titles[n])) for n in range(best.sheets)]
+    return [Placed(tuple(items[n]), tuple(titles[n]), flowing.left_free(n)) for n in range(count)]
 
 
 def fit(tables: Sequence[Table], area: Box) -> bool:
     """Whether one sheet's area holds tables."""
-    return any(_flowed(tables, area, manner).sheets == 1 for manner in MANNERS)
+    return any(_flowed(tables, area, manner).sheets <= 1 for manner in MANNERS)
 
 
-def _flowed(tables: Sequence[Table], area: Box, manner: _Manner) -> _Flow:
-    flowing = _Flow(area, manner)
+def _flowed(tables: Sequence[Table], area: Box, manner: _Manner, rooms: Sequence[Box] = ()) -> _Flow:
+    flowing = _Flow(area, manner, tuple(rooms), gaps=[_Gap(n, room) for n, room in enumerate(rooms)])
     for table in tables:
         flowing.place(table)
     return flowing
@@ -125,62 +138,92 @@ class _Part:
 
 @dataclass(frozen=True, slots=True)
 class _Gap:
-    """What a column of a sheet left free at its foot."""
+    """What was left free on a sheet."""
 
     sheet: int
-    used: int
-    share: int
-    top: float
+    box: Box
 
 
 @dataclass
 class _Flow:
-    """Where the next table goes: ``used`` twelfths of the sheet are taken to the left of a column of ``share``."""
+    """Where the next table goes: ``used`` twelfths of the sheet are taken to the left of a column of ``share``.
+
+    Sheets are counted without the rooms, which come before them.
+    """
 
     area: Box
     manner: _Manner
-    sheets: int = 1
+    rooms: tuple[Box, ...] = ()
+    sheets: int = 0
     parts: list[_Part] = field(default_factory=list)
     gaps: list[_Gap] = field(default_factory=list)
     used: int = 0
     share: int = 0
     top: float = 0.0
+    ordered: int = 0
+
+    @property
+    def sheet(self) -> int:
+        return len(self.rooms) + self.sheets - 1
 
     def place(self, table: Table) -> None:
         """Set a table from where the last one ended, in parts where it is long."""
-        if not table.in_order and self._filled_a_gap(table):
+        if self._filled_a_gap(table):
             return
         done, first = 0, True
         while done < len(table.rows) or first:
             widths = self._column_for(table, done)
             count = self._rows_that_fit(table, widths, done)
-            title = table.title if first else f"{table.title} (continued)"
-            part = replace(table, title=title, rows=table.rows[done : done + count])
+            title = table.title if first else continued(table.title)
+            part = table.part(title, done, done + count)
             begins = table.title if first else ""
-            self.parts.append(_Part(self.sheets - 1, part, widths, self._left(self.used), self.top, begins))
-            self.top -= _height_mm(table, widths, done, done + count) + GAP_MM
+            self.parts.append(_Part(self.sheet, part, widths, self._left(self.used), self.top, begins))
+            self.top -= table_height_mm(table, widths, done, done + count) + GAP_MM
             done, first = done + count, False
+        if table.in_order:
+            self.ordered = self.sheet
+
+    def left_free(self, sheet: int) -> tuple[Box, ...]:
+        """What a sheet has left free, in the end."""
+        last = self._column_and_beside() if sheet == self.sheet and self.share else []
+        return tuple(gap.box for gap in (*self.gaps, *last) if gap.sheet == sheet)
 
     def _rows_that_fit(self, table: Table, widths: tuple[float, ...], done: int) -> int:
         """How many of a table's rows, after those done, go into the rest of the column; one at least."""
         room, rest = self.top - self.area.bottom, len(table.rows) - done
         count = rest
-        while count > 1 and _height_mm(table, widths, done, done + count) > room:
+        while count > 1 and table_height_mm(table, widths, done, done + count) > room:
             count -= 1
         return count - 1 if rest - count == 1 and count > FEWEST_ROWS else count
 
     def _filled_a_gap(self, table: Table) -> bool:
-        """Set a low table below a column that was left, if one has room for it."""
+        """Set a table whole in a room, or a low one in what was left free on a sheet, if one will do.
+
+        Those in order do not go back before the last of them.
+        """
+        most_mm2 = self.manner.stays * self._least(table)
         for number, gap in enumerate(self.gaps):
-            widths = self._widths(table, gap.share)
-            if widths is None or self._takes(table, gap.share) > self.manner.stays:
+            if table.in_order and gap.sheet < self.ordered:
                 continue
-            height = _height_mm(table, widths)
-            if height <= min(self.manner.low_mm, gap.top - self.area.bottom):
-                self.parts.append(_Part(gap.sheet, table, widths, self._left(gap.used), gap.top, table.title))
-                self.gaps[number] = replace(gap, top=gap.top - height - GAP_MM)
-                return True
+            widths = set_in_room(table, gap.box, self.manner.narrowed, most_mm2)
+            if widths is None:
+                continue
+            height = table_height_mm(table, widths)
+            if gap.sheet >= len(self.rooms) and height > self.manner.low_mm:
+                continue
+            self.parts.append(_Part(gap.sheet, table, widths, gap.box.left, gap.box.top, table.title))
+            rest = rest_of(gap.box, sum(widths), height)
+            self.gaps[number : number + 1] = [_Gap(gap.sheet, box) for box in rest]
+            self.ordered = gap.sheet if table.in_order else self.ordered
+            return True
         return False
+
+    def _column_and_beside(self) -> list[_Gap]:
+        """What is free below the column, and beside it as far as no column is open there."""
+        right = self._left(self.used + self.share)
+        below = Box(self._left(self.used), self.area.bottom, right - GAP_MM, self.top)
+        beside = Box(right, self.area.bottom, self.area.right, self.area.top)
+        return [_Gap(self.sheet, box) for box in (below, beside) if holds_a_table(box)]
 
     def _left(self, used: int) -> float:
         return self.area.left + used * (self.area.width + GAP_MM) / PARTS
@@ -190,26 +233,27 @@ class _Flow:
         widths = self._widths(table, self.share)
         if widths and self._takes(table, self.share) <= self.manner.stays and self._begins(table, widths, done):
             return widths
-        if self.share:
-            self.gaps.append(_Gap(self.sheets - 1, self.used, self.share, self.top))
+        free = self._column_and_beside() if self.share else []
         left = PARTS - self.used - self.share
         share = self._best(table, left, self.manner.squeezed) if self.share else 0
         if share:
             self.used += self.share
+            self.gaps += [gap for gap in free if gap.box.top == self.top < self.area.top]
         else:
-            share = self._best(table, PARTS, float("inf")) or PARTS
-            self.sheets += bool(self.share)
+            self.gaps += free
+            share = self._best(table, PARTS, inf) or PARTS
+            self.sheets += 1
             self.used = 0
         self.share, self.top = share, self.area.top
         return self._widths(table, share) or _squeezed(table, self._width_mm(share))
 
     def _begins(self, table: Table, widths: tuple[float, ...], done: int) -> bool:
         """Whether enough of a table goes below what stands in the column: all of it, where it is low."""
-        room, whole = self.top - self.area.bottom, _height_mm(table, widths, done)
+        room, whole = self.top - self.area.bottom, table_height_mm(table, widths, done)
         if whole <= room:
             return True
         low = whole < KEEP_TOGETHER * self.area.height
-        return not done and not low and _height_mm(table, widths, 0, FEWEST_ROWS) <= room
+        return not done and not low and table_height_mm(table, widths, 0, FEWEST_ROWS) <= room
 
     def _best(self, table: Table, left: int, most: float) -> int:
         """The share of what is left of the sheet at which a table takes the least room; 0 where none will do."""
@@ -219,12 +263,18 @@ class _Flow:
 
     def _takes(self, table: Table, share: int) -> float:
         """The room a table takes at a share, as so many times the least that it could."""
-        rooms = {
-            each: self._width_mm(each) * _height_mm(table, widths) * self._left_over(each)
+        return self._rooms(table)[share] / self._least(table)
+
+    def _least(self, table: Table) -> float:
+        """The least room that a table takes [mm²]; nothing where it must be squeezed into a sheet."""
+        return min(self._rooms(table).values(), default=0.0)
+
+    def _rooms(self, table: Table) -> dict[int, float]:
+        return {
+            each: self._width_mm(each) * table_height_mm(table, widths) * self._left_over(each)
             for each in SHARES
             if (widths := self._widths(table, each))
         }
-        return rooms[share] / min(rooms.values())
 
     def _left_over(self, share: int) -> float:
         return PARTS / (share * (PARTS // share)) if self.manner.evenly else 1.0
@@ -237,11 +287,6 @@ class _Flow:
 
     def _width_mm(self, share: int) -> float:
         return share * (self.area.width + GAP_MM) / PARTS - GAP_MM
-
-
-def _height_mm(table: Table, widths: tuple[float, ...], first: int = 0, last: int | None = None) -> float:
-    """Height of a table of some of its rows, with its title and head."""
-    return TITLE_MM + HEAD_MM + sum(row_heights_mm(table, widths)[first:last])
 
 
 def _squeezed(table: Table, width_mm: float) -> tuple[float, ...]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from drafter.drawing import Area, Item, Line, Polyline, Text
 from drafter.geometry import Box, Point
@@ -14,6 +15,10 @@ from drafter.site.model import Site
 STRIP_MM = 40.0
 CHECK_MM = 100.0
 CHECK_INCHES = 4
+CAUTION_MM, CAUTION_PITCH_MM = 88.0, 3.9
+STAMPS_MM, WIDEST_STAMPS_MM, LOWEST_STAMPS_MM = 60.0, 120.0, 16.0
+"""Room for stamps and approvals is not kept smaller than this."""
+
 CAUTION = (
     "CAUTION  Compressed air stores energy. Before any work: switch off and lock out the compressor, close its "
     "valve, bleed the line to zero. Eye protection. Never tighten a joint under pressure."
@@ -73,7 +78,7 @@ def frame_and_title(site: Site, paper: Paper, head: SheetHead, layers: Layers, s
     words = Box(bars.right, frame.bottom, block.left, block.top)
     if words.width > 40.0:
         items.append(Line(layers.title, Point(words.left, words.bottom), Point(words.left, words.top)))
-        items += _caution(words, layers)
+        items += _caution_and_stamps(words, layers)
     if stamp:
         items.append(
             Text(layers.title, Point(frame.left + 6.0, block.top - 1.5), stamp, 4.5, "top left", weight="bold")
@@ -189,11 +194,18 @@ def _scale_bar(site: Site, head: SheetHead, at: Point, layers: Layers) -> list[I
     return items
 
 
-def _caution(box: Box, layers: Layers) -> list[Item]:
-    lines = wrapped(CAUTION, box.width - 5.0, 2.5)
-    top = box.top - 4.0
-    return [
-        Text(layers.title, Point(box.left + 2.5, top - 2.5 - i * 3.9), line, 2.5)
-        for i, line in enumerate(lines)
-        if top - 2.5 - i * 3.9 > box.bottom + 1.0
+def _caution_and_stamps(box: Box, layers: Layers) -> Iterator[Item]:
+    """The caution, and room kept free for stamps: beside it in a wide cell, below it where enough is left."""
+    wide = box.width >= CAUTION_MM + STAMPS_MM
+    room = replace(box, right=max(box.left + CAUTION_MM, box.right - WIDEST_STAMPS_MM)) if wide else box
+    lines = [
+        Text(layers.title, Point(box.left + 2.5, box.top - 6.5 - i * CAUTION_PITCH_MM), line, 2.5)
+        for i, line in enumerate(wrapped(CAUTION, room.width - 5.0, 2.5))
+        if box.top - 6.5 - i * CAUTION_PITCH_MM > box.bottom + 1.0
     ]
+    yield from lines
+    free = replace(box, left=room.right) if wide else replace(box, top=lines[-1].at.y - 2.5)
+    if free.width >= STAMPS_MM and free.height >= LOWEST_STAMPS_MM:
+        side = Point(free.left, free.bottom) if wide else Point(free.right, free.top)
+        yield Line(layers.title, Point(free.left, free.top), side)
+        yield Text(layers.title, Point(free.left + 1.2, free.top - 1.0), "stamps and approvals", 1.9, "top left")

@@ -46,3 +46,25 @@ def test_texts_of_a_table_do_not_overlap() -> None:
         boxes = [text_box(item, 1.0) for item in sheet.items if isinstance(item, Text)]
         for i, box in enumerate(boxes):
             assert not any(box.overlaps(other) for other in boxes[i + 1 :])
+
+
+def test_tables_go_whole_into_room_left_free_before_they_take_sheets() -> None:
+    rooms = [Box(20, 50, 200, 120), Box(20, 50, 70, 280)]
+    tables = [
+        Table(f"TABLE {n}", (Column("item"), Column("remark")), tuple((f"{n}/{i}", "word") for i in range(rows)))
+        for n, rows in enumerate((90, 6, 7))
+    ]
+    placed = flow(tables, AREA, Layers("M"), rooms)
+    first, too_narrow, *sheets = ([i.text for i in each.items if isinstance(i, Text)] for each in placed)
+    assert {text for text in first if text.startswith("TABLE")} == {"TABLE 1", "TABLE 2"}
+    assert too_narrow == []
+    assert [text for texts in sheets for text in texts if text == "TABLE 0"] == ["TABLE 0"]
+    boxes = [text_box(item, 1.0) for item in placed[0].items if isinstance(item, Text)]
+    assert all(rooms[0].grown(0.01).contains(Point(*corner)) for box in boxes for corner in box.corners)
+
+
+def test_a_table_that_went_on_once_is_called_so_once() -> None:
+    table = Table("NOTES (continued)", (Column("item"),), tuple((f"row {i}",) for i in range(200)))
+    texts = [i.text for sheet in flow([table], AREA, Layers("M")) for i in sheet.items if isinstance(i, Text)]
+    assert texts.count("NOTES (continued)") >= 2
+    assert not any("(continued) (continued)" in text for text in texts)

@@ -1,0 +1,53 @@
+"""A page of the set before it has a number, and how sheets with schedules are named."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from drafter.drawing import Item, Placement
+from drafter.geometry import Box
+from drafter.sheets.tables import Placed
+
+MARK_OUT = "Mark-out"
+AND_SCHEDULES = " and schedules"
+TITLE_SIGNS = 40
+NO_SCALE = "not to scale"
+
+
+@dataclass(frozen=True)
+class Page:
+    """A sheet before it has its number: what kind it is, its title, what stands on it, what it has left free."""
+
+    series: int
+    title: str
+    items: tuple[Item, ...]
+    placements: tuple[Placement, ...]
+    scale: float
+    scale_text: str
+    free: tuple[Box, ...] = ()
+
+    def with_tables(self, placed: Placed) -> Page:
+        """The page with tables in room that it had left free, named in its title where there is room for that."""
+        if not placed.items:
+            return self
+        more = schedule_title(placed.titles)
+        title = f"{self.title}, {more[0].lower()}{more[1:]}"
+        if len(title) > TITLE_SIGNS or ", and others" in title:
+            title = self.title.removesuffix(AND_SCHEDULES).replace(" and ", ", ") + AND_SCHEDULES
+        return replace(self, title=title, items=(*self.items, *placed.items))
+
+
+def schedule_title(tables: Sequence[str]) -> str:
+    """Name a sheet of schedules by those that begin on it, as many as a title block has room for."""
+    names = [title.partition(", ")[0].partition(" (")[0].capitalize() for title in tables]
+    walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
+    names = [name for name in names if not name.startswith(MARK_OUT)]
+    if walls:
+        names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if len(walls) > 1 else ""))
+    said = names.pop(0) if names else "Schedules"
+    for name in names:
+        if len(said) + len(name) > TITLE_SIGNS:
+            return f"{said}, and others"
+        said += f", {name[0].lower()}{name[1:]}"
+    return said

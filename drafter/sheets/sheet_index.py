@@ -1,0 +1,84 @@
+"""The table of sheets, whose rows lead to them, and what on the plan leads to its elevations."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from drafter.drawing import Insert, Link, View
+from drafter.geometry import Box
+from drafter.sheets.page import Page
+from drafter.sheets.scene import Scene
+from drafter.sheets.tables import Column, Table
+
+INDEX_TITLE = "SHEETS"
+NUMBER_MM, NAME_MM, SCALE_MM = 12.0, 56.0, 24.0
+"""Least widths, so that the names of sheets do not change how the others are set."""
+
+MOST_TRIES = 8
+ELEVATION_MARK = "elevation_mark"
+
+
+def sheet_numbers(discipline: str, pages: Sequence[Page]) -> list[str]:
+    """The number of each page: discipline, kind of sheet, two digits (US National CAD Standard, from memory)."""
+    numbers, counts = [], dict.fromkeys(range(10), 0)
+    for page in pages:
+        counts[page.series] += 1
+        numbers.append(f"{discipline}-{page.series}{counts[page.series]:02d}")
+    return numbers
+
+
+def index_table(discipline: str, pages: Sequence[Page], rows: int = 0) -> Table:
+    """A row for each page, and blank ones up to so many."""
+    numbers = sheet_numbers(discipline, pages)
+    said = [(number, page.title, page.scale_text) for number, page in zip(numbers, pages, strict=True)]
+    said += [("", "", "")] * (rows - len(said))
+    columns = (
+        Column("sheet", least_mm=NUMBER_MM), Column("title", least_mm=NAME_MM), Column("scale", least_mm=SCALE_MM),
+    )  # fmt: skip
+    return Table(INDEX_TITLE, columns, tuple(said), row_leads=tuple(numbers))
+
+
+def with_index(
+    scene: Scene, first: Callable[[Table | None], Page | None], others: Callable[[Sequence[Table]], list[Page]]
+) -> list[Page]:
+    """The pages of a set with their table: on the first where it finds room, else first among the schedules.
+
+    Args:
+        first: makes the first page, None where it has no room for the table.
+        others: makes the other pages with some tables before the schedules.
+    """
+    discipline, plain = scene.site.drawing.discipline, first(None)
+    assert plain is not None
+    pages = [plain, *others(())]
+    if (with_table := first(index_table(discipline, pages))) is not None:
+        return [with_table, *pages[1:]]
+    rows = 0
+    for _ in range(MOST_TRIES):
+        rows = max(rows, len(pages))
+        table = index_table(discipline, pages, rows)
+        pages = [plain, *others((table,))]
+        if index_table(discipline, pages, rows) == table:
+            break
+    return pages
+
+
+def leading_to_elevations(plan: View, elevations: Sequence[View], scene: Scene) -> View:
+    """The plan with its elevation marks leading to the elevations, which stand in the order of the marks."""
+    marks = [item for item in plan.items if isinstance(item, Insert) and item.symbol == ELEVATION_MARK]
+    links = []
+    for mark, view in zip(marks, elevations, strict=True):
+        half = max(scene.symbols[ELEVATION_MARK].size) / 2 * mark.scale * plan.scale
+        box = Box(mark.at.x - half, mark.at.y - half, mark.at.x + half, mark.at.y + half)
+        links.append(Link(mark.layer, box, view.name))
+    return replace(plan, items=(*plan.items, *links))
+
+
+def leading_to_walls(tables: Sequence[Table], elevations: Sequence[View]) -> list[Table]:
+    """The tables, those of a wall's marks leading to its elevation."""
+    views = {view.title.split(" ")[1]: view.name for view in elevations}
+    found = []
+    for table in tables:
+        number = table.title.removeprefix("MARK-OUT ").split(" ")[0] if table.title.startswith("MARK-OUT ") else ""
+        found.append(replace(table, leads=views.get(number, "")))
+    return found
