@@ -12,10 +12,22 @@ from drafter.sheets.isometric import isometric_note
 from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
+from drafter.sheets.part_pages import (
+    KEY_HIGH_MM,
+    KEY_WIDE_MM,
+    VIEW_WORDS_MM,
+    Pointer,
+    key_plan,
+    lost_note,
+    match_lines,
+    part_room,
+    window_of,
+)
 from drafter.sheets.reach_plan import reach_key, reach_tables
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table
 from drafter.sheets.tables import Table, flow
+from drafter.sheets.view_parts import Part
 
 REACH_TITLE = "Reach of the hoses"
 TITLE_MM = 12.0
@@ -26,7 +38,12 @@ ISOMETRIC_TITLE_MM = 45.0
 
 @dataclass(frozen=True)
 class Page:
-    """A sheet before it has its number: what kind it is, its title, and what stands on it."""
+    """A sheet before it has its number: what kind it is, its title, and what stands on it.
+
+    Attributes:
+        parts: names of the parts of views that it shows.
+        pointers: texts that name the sheets of other parts.
+    """
 
     series: int
     title: str
@@ -34,16 +51,18 @@ class Page:
     placements: tuple[Placement, ...]
     scale: float
     scale_text: str
+    parts: tuple[str, ...] = ()
+    pointers: tuple[Pointer, ...] = ()
 
 
-def plan_page(scene: Scene, plan: View, room: Box, beside: list[Item]) -> Page:
-    title = view_title(scene.layers, plan, room.left, room.bottom - TITLE_MM)
-    return Page(1, "Plan", (*beside, *title), (_centred(plan, room),), plan.scale, plan.scale_text)
+def plan_pages(scene: Scene, parts: Sequence[Part], room: Box, beside: list[Item]) -> list[Page]:
+    """The plan, on as many sheets as it has parts; what stands beside it on the first."""
+    return [part_page(scene, "Plan", part, room, [] if part.number > 1 else beside) for part in parts]
 
 
-def reach_page(scene: Scene, reach: View, room: Box, tables: list[Table], beside: Box | None) -> Page:
+def reach_pages(scene: Scene, parts: Sequence[Part], room: Box, tables: list[Table], beside: Box | None) -> list[Page]:
     """The plan of reach, with its legend and tables beside it where there is room; else the tables join the others."""
-    items, of_reach = view_title(scene.layers, reach, room.left, room.bottom - TITLE_MM), reach_tables(scene)
+    items, of_reach = list[Item](), reach_tables(scene)
     if beside is not None:
         key, end = reach_key(scene, beside)
         items += key
@@ -52,7 +71,26 @@ def reach_page(scene: Scene, reach: View, room: Box, tables: list[Table], beside
             items += placed[0].items
             of_reach = []
     tables[2:2] = of_reach
-    return Page(1, REACH_TITLE, tuple(items), (_centred(reach, room),), reach.scale, reach.scale_text)
+    return [part_page(scene, REACH_TITLE, part, room, [] if part.number > 1 else items) for part in parts]
+
+
+def part_page(scene: Scene, title: str, part: Part, room: Box, beside: list[Item]) -> Page:
+    """A view in the middle of a room; a part of one with its match lines and a key plan."""
+    view, base = part.view, room.bottom - TITLE_MM
+    items = [*beside, *view_title(scene.layers, view, room.left, base, part.words)]
+    window, pointers = room, list[Pointer]()
+    words = Box(room.left + VIEW_WORDS_MM, base, room.right, room.bottom)
+    if part.count > 1:
+        window = window_of(part, part_room(Box(room.left, base, room.right, room.top)).centre)
+        lines, pointers = match_lines(scene, part, window)
+        items += [*lines, *key_plan(scene, part, room.right, base)]
+        words = Box(words.left, base, room.right - KEY_WIDE_MM - 4.0, base + KEY_HIGH_MM)
+    items += lost_note(scene, part.lost, words)
+    placement = Placement(view.name, part.box.centre, window.centre, window)
+    return Page(
+        1, title + part.words.lower(), tuple(items), (placement,), view.scale, view.scale_text, (part.key,),
+        tuple(pointers),
+    )  # fmt: skip
 
 
 def isometric_page(scene: Scene, isometric: View, room: Box) -> Page:
@@ -92,9 +130,9 @@ def _centred(view: View, room: Box) -> Placement:
     return Placement(view.name, view.box.centre, room.centre, room)
 
 
-def view_title(layers: Layers, view: View, left: float, base: float) -> list[Item]:
+def view_title(layers: Layers, view: View, left: float, base: float, more: str = "") -> list[Item]:
     return [
-        Text(layers.note, Point(left, base + 4.5), view.title, VIEW_TITLE_MM, weight="bold"),
+        Text(layers.note, Point(left, base + 4.5), view.title + more, VIEW_TITLE_MM, weight="bold"),
         Text(
             layers.note,
             Point(left, base),
