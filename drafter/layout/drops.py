@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from drafter.finding import Finding, Severity
-from drafter.geometry import Point3
+from drafter.geometry import Point, Point3
 from drafter.layout.assembly import Assembly
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.layout.obstacles import DRAIN_ROOM_M, Obstacle, first_in_the_way, top_below
@@ -17,6 +17,7 @@ VALVE_ABOVE_OUTLET_M, VALVE_BELOW_MAIN_M, VALVE_ABOVE_MAIN_M = 0.35, 0.3, 0.2
 DRIP_LEG_M, SHORTEST_LEG_M = 0.30, 0.15
 OUTLET_OFF_DROP_M = 0.14
 UNIT_LENGTH_M = 0.20
+HAND_ROOM_M, PIPE_ROOM_M, BOWL_ROOM_M = 0.15, 0.12, 0.25
 LOWEST_DRAIN_M = 0.15
 """Distances at an outlet: common practice; a drip leg of 150 to 300 mm, a valve within reach."""
 
@@ -34,7 +35,7 @@ def hang_drop(
     To an outlet above the main a branch rises from it, with its valve; its water runs back into the main.
     """
     if stands_above(outlet, assembly.nodes[take_off].at.z):
-        _hang_rising(assembly, site, outlet, take_off)
+        _hang_rising(assembly, site, outlet, take_off, obstacles)
         return
     wall, set_out_m = site.wall(outlet.room, outlet.wall), site.units.set_out_m
     main, plan = assembly.nodes[take_off].at, wall.at(outlet.from_left_m, site.main.drop_off_wall_m)
@@ -44,7 +45,7 @@ def hang_drop(
     valve = assembly.node(NodeKind.VALVE, plan, height + set_out_m(VALVE_ABOVE_OUTLET_M), wall)
     tee = assembly.node(NodeKind.TEE, plan, height, wall)
     chain = [(RunKind.SWAN_NECK, over_main), (RunKind.SWAN_NECK, over_drop), (RunKind.DROP, valve), (RunKind.DROP, tee)]
-    chain += _branch(assembly, wall, outlet, site.main.drop_off_wall_m)
+    chain += _branch(assembly, site, outlet, plan, obstacles)
     _join(assembly, wall, outlet, take_off, chain)
     under = top_below(obstacles, plan, height) + DRAIN_ROOM_M
     low = min(height - SHORTEST_LEG_M, max(LOWEST_DRAIN_M, height - set_out_m(DRIP_LEG_M), under))
@@ -57,26 +58,59 @@ def stands_above(outlet: Outlet, level_m: float) -> bool:
     return outlet.height_m >= level_m + VALVE_ABOVE_OUTLET_M + VALVE_ABOVE_MAIN_M - 1e-6
 
 
-def _hang_rising(assembly: Assembly, site: Site, outlet: Outlet, take_off: str) -> None:
+def _hang_rising(
+    assembly: Assembly, site: Site, outlet: Outlet, take_off: str, obstacles: tuple[Obstacle, ...]
+) -> None:
     wall, plan, height = site.wall(outlet.room, outlet.wall), assembly.nodes[take_off].at.plan, outlet.height_m
     valve_m = height - site.units.set_out_m(VALVE_ABOVE_OUTLET_M)
     valve = assembly.node(NodeKind.VALVE, plan, valve_m, wall)
     bend = assembly.node(NodeKind.BEND, plan, height, wall)
-    branch = _branch(assembly, wall, outlet, wall.measure(plan)[1])
+    branch = _branch(assembly, site, outlet, plan, obstacles)
     _join(assembly, wall, outlet, take_off, [(RunKind.RISING, valve), (RunKind.RISING, bend), *branch])
 
 
-def _branch(assembly: Assembly, wall: Wall, outlet: Outlet, off_wall_m: float) -> list[tuple[RunKind, str]]:
-    """From a drop into the room: the outlet's units and its coupling."""
-    found, reach_m = list[tuple[RunKind, str]](), off_wall_m
-    for unit in outlet.service:
-        reach_m += UNIT_LENGTH_M
-        at, place = wall.at(outlet.from_left_m, reach_m), outlet.where("service")
+def _branch(
+    assembly: Assembly, site: Site, outlet: Outlet, foot: Point, obstacles: tuple[Obstacle, ...]
+) -> list[tuple[RunKind, str]]:
+    """From a drop the units and the coupling: along the wall where units have room there, else into the room."""
+    wall, place = site.wall(outlet.room, outlet.wall), outlet.where("service")
+    reach_m = UNIT_LENGTH_M * len(outlet.service) + OUTLET_OFF_DROP_M
+    ways = [wall.along, Point(-wall.along.x, -wall.along.y)] if outlet.service else []
+    free = (way for way in ways if _has_room(assembly, site, outlet, foot.plus(way, reach_m + HAND_ROOM_M), obstacles))
+    way = next(free, wall.inward)
+    found = list[tuple[RunKind, str]]()
+    for number, unit in enumerate(outlet.service, 1):
+        at = foot.plus(way, number * UNIT_LENGTH_M)
         there = assembly.node(NodeKind.SERVICE, at, outlet.height_m, wall, what=unit, place=place)
         found.append((RunKind.BRANCH, there))
-    end, what = wall.at(outlet.from_left_m, reach_m + OUTLET_OFF_DROP_M), f"quick coupling {outlet.coupling}"
+    end, what = foot.plus(way, reach_m), f"quick coupling {outlet.coupling}"
     coupling = assembly.node(NodeKind.COUPLING, end, outlet.height_m, wall, outlet.tag, what, outlet.place)
     return [*found, (RunKind.BRANCH, coupling)]
+
+
+def _has_room(assembly: Assembly, site: Site, outlet: Outlet, end: Point, obstacles: tuple[Obstacle, ...]) -> bool:
+    """Whether units find free wall from an outlet's drop to a point beside it: no corner, thing or pipe there."""
+    wall, height_m = site.wall(outlet.room, outlet.wall), outlet.height_m
+    end_m, off_m = wall.measure(end)
+    low_m, high_m = sorted((outlet.from_left_m, end_m))
+    if low_m < 0.0 or high_m > wall.length_m:
+        return False
+    start = wall.at(outlet.from_left_m, off_m)
+    if first_in_the_way(obstacles, Point3(*start, height_m), Point3(*end, height_m)) is not None:
+        return False
+    here = (outlet.room, outlet.wall)
+    others = [each for each in site.outlets if (each.room, each.wall) == here and each.tag != outlet.tag]
+    if any(low_m - PIPE_ROOM_M < each.from_left_m < high_m + PIPE_ROOM_M for each in others):
+        return False
+    for run in assembly.runs:
+        if (run.room, run.wall) == here:
+            ends = [assembly.nodes[id].at for id in (run.start, run.end)]
+            places_m = [wall.measure(at.plan)[0] for at in ends]
+            beside = min(places_m) < high_m + PIPE_ROOM_M and max(places_m) > low_m - PIPE_ROOM_M
+            bottom_m, top_m = sorted(at.z for at in ends)
+            if beside and bottom_m < height_m + BOWL_ROOM_M and top_m > height_m - BOWL_ROOM_M:
+                return False
+    return True
 
 
 def _join(assembly: Assembly, wall: Wall, outlet: Outlet, last: str, chain: list[tuple[RunKind, str]]) -> None:

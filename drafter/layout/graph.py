@@ -196,6 +196,18 @@ class Layout:
         """What the hoses at the outlets get to."""
         return reach_of(self.site, {node.tag: node.at for node in self.couplings})
 
+    def outlet_foot(self, node: Node) -> Node:
+        """Where the drop of an outlet is, whose coupling is a node: where its branch begins."""
+        id = node.id
+        while id in self._branches:
+            id = self._branches[id]
+        return self.nodes[id]
+
+    @cached_property
+    def _branches(self) -> dict[str, str]:
+        """Where each run of an outlet's branch begins, by where it ends."""
+        return {run.end: run.start for run in self.runs if run.kind is RunKind.BRANCH}
+
     def rises_to(self, tag: str) -> bool:
         """Whether an outlet stands above the main and is fed upwards."""
         return any(run.outlet == tag and run.kind is RunKind.RISING for run in self.runs_at[self.take_offs[tag].id])

@@ -10,7 +10,7 @@ from drafter.geometry import Box, Point
 from drafter.lettering import wrapped
 from drafter.sheets.detail_picture import Picture, Place
 from drafter.sheets.details_compressor import compressor_connection, connection_runs
-from drafter.sheets.details_drop import drip_leg, drops, leg_words, outlet_at_wall, take_off
+from drafter.sheets.details_drop import drip_leg, drops, leg_words, outlet_at_wall, outlet_words, take_off
 from drafter.sheets.details_support import bracket, drop_bracket_words, hanger, span_words, usual_bracket
 from drafter.sheets.scene import Scene
 
@@ -45,7 +45,10 @@ def typical_details(scene: Scene) -> list[Detail]:
             ),
             Detail(
                 f"OUTLET AT THE WALL, {first.outlet.tag}", lambda place: outlet_at_wall(first, place),
-                (others, "Hold it from the wall. Bleed before the hose is taken off: a loose hose whips."),
+                (
+                    f"{outlet_words(first)} {others}".strip(),
+                    "Hold it from the wall. Bleed before the hose is taken off: a loose hose whips.",
+                ),
             ),
             Detail(
                 "DRIP LEG WITH DRAIN", lambda place: drip_leg(first, place),

@@ -15,6 +15,7 @@ NECK_BELOW_M, BESIDE_M = 0.16, 0.05
 LEG_ABOVE_M, LEG_BELOW_M = 0.10, 0.10
 FLOOR_BELOW_M, FLOOR_BELOW_IN_FEET_M, ABOVE_VALVE_M = 0.25, 0.5, 0.15
 VALVE_BODY_M = 0.05
+IN_LINE_M = 0.001
 """Shown of a pipe beyond its fittings; body of a small drain valve as it is drawn."""
 
 
@@ -44,6 +45,20 @@ class Drop:
     def off_wall_m(self, node: Node) -> float:
         """How far a node lies off the outlet's wall [m]."""
         return self.scene.site.wall(self.outlet.room, self.outlet.wall).measure(node.at.plan)[1]
+
+    @property
+    def is_along_wall(self) -> bool:
+        """Whether its branch leads along the wall rather than into the room."""
+        coupling = self.node(NodeKind.COUPLING)
+        foot = self.scene.layout.outlet_foot(coupling)
+        return abs(self.off_wall_m(coupling) - self.off_wall_m(foot)) < IN_LINE_M
+
+    def out_m(self, node: Node) -> float:
+        """How far a node of the branch lies out: off the wall, or from the drop where the branch leads along it [m]."""
+        if not self.is_along_wall:
+            return self.off_wall_m(node)
+        foot = self.scene.layout.outlet_foot(self.node(NodeKind.COUPLING))
+        return node.at.plan.minus(foot.at.plan).length
 
     def outside_m(self, run: Run) -> float:
         return self.scene.design.network.sizes[run.id].outside_m
@@ -85,18 +100,19 @@ def take_off(drop: Drop, place: Place) -> Picture:
 
 
 def outlet_at_wall(drop: Drop, place: Place) -> Picture:
-    """The outlet across the wall, from its valve to its drain, above the floor."""
+    """The outlet from its valve to its drain, above the floor: from the front where its units stand along the wall."""
     scene, units, layers = drop.scene, drop.scene.units, drop.scene.layers
     valve, tee, drain = (drop.node(kind) for kind in (NodeKind.VALVE, NodeKind.TEE, NodeKind.DRAIN))
     coupling = drop.node(NodeKind.COUPLING)
-    off_m, reach_m = drop.off_wall_m(tee), drop.off_wall_m(coupling)
+    off_m, reach_m = drop.out_m(tee), drop.out_m(coupling)
     below_m = FLOOR_BELOW_IN_FEET_M if scene.site.imperial else FLOOR_BELOW_M
     floor_m, top_m = max(0.0, drain.at.z - below_m), valve.at.z + ABOVE_VALVE_M
-    true = Box(0.0, floor_m, reach_m + 0.05, top_m)
+    true = Box(-BESIDE_M if drop.is_along_wall else 0.0, floor_m, reach_m + 0.05, top_m)
     picture = Picture.fitted(scene, place, true, (21.0, 12.0, 17.0, 1.0))
-    picture.hatched((0.0, floor_m), (0.0, top_m), Point(-1.0, 0.0))
-    picture.hatched((0.0, floor_m), (true.right, floor_m), Point(0.0, -1.0))
-    if floor_m > 0.0:
+    if not drop.is_along_wall:
+        picture.hatched((0.0, floor_m), (0.0, top_m), Point(-1.0, 0.0))
+    picture.hatched((true.left, floor_m), (true.right, floor_m), Point(0.0, -1.0))
+    if floor_m > 0.0 and not drop.is_along_wall:
         picture.broken(Point(0.0, drain.at.z - below_m / 2), Point(0.0, 1.0), 0.0)
     half = 5.0 * picture.symbol / picture.scale
     picture.line(layers.drop, (off_m, top_m), (off_m, valve.at.z + half))
@@ -106,7 +122,7 @@ def outlet_at_wall(drop: Drop, place: Place) -> Picture:
     picture.label(reach_m, tee.at.z, drop.outlet.tag, f"coupling {drop.outlet.coupling}")
     _branch(drop, picture, off_m, tee.at.z)
     for height, side in ((tee.at.z, -7.0), (valve.at.z, -14.0)):
-        picture.up(floor_m, height, 0.0, side - 4.5, units.length(height))
+        picture.up(floor_m, height, true.left, side - 4.5, units.length(height))
     picture.across(0.0, reach_m, floor_m, -8.0, units.length(reach_m))
     picture.label(off_m, valve.at.z, valve.tag)
     picture.label(off_m, drain.at.z + half, drain.tag)
@@ -114,10 +130,10 @@ def outlet_at_wall(drop: Drop, place: Place) -> Picture:
 
 
 def _branch(drop: Drop, picture: Picture, off_m: float, height_m: float) -> None:
-    """The branch into the room with its units, and the coupling at its end."""
+    """The branch with its units, and the coupling at its end."""
     scene, layers, here = drop.scene, drop.scene.layers, off_m
     for node in [node for node in drop.nodes if node.kind in (NodeKind.SERVICE, NodeKind.COUPLING)]:
-        symbol, at_m = scene.used_symbol(node), drop.off_wall_m(node)
+        symbol, at_m = scene.used_symbol(node), drop.out_m(node)
         last = node.kind is NodeKind.COUPLING
         scale = picture.symbol * (0.9 if last else 0.76)
         size = scene.symbols[symbol].size
@@ -128,6 +144,14 @@ def _branch(drop: Drop, picture: Picture, off_m: float, height_m: float) -> None
         here = middle_m + half_m
         if not last:
             picture.label(at_m, height_m + half_m * 0.8, node.what)
+
+
+def outlet_words(drop: Drop) -> str:
+    """How the picture of an outlet is seen."""
+    if not drop.is_along_wall:
+        return "From the side."
+    tee, units = drop.node(NodeKind.TEE), drop.scene.units
+    return f"From the front, {units.length_with_unit(drop.off_wall_m(tee))} off the wall."
 
 
 def drip_leg(drop: Drop, place: Place) -> Picture:
@@ -143,7 +167,10 @@ def drip_leg(drop: Drop, place: Place) -> Picture:
     picture.tube(layers.drop, outside_m, (0.0, half_m), (0.0, true.top))
     wide_m = outside_m * 0.7
     picture.block(layers.drop, -wide_m, -half_m, wide_m, half_m)
-    picture.ring(layers.drop, 0.0, 0.0, outside_m / 2)
+    if drop.is_along_wall:
+        picture.tube(layers.drop, outside_m, (wide_m, 0.0), (true.right, 0.0))
+    else:
+        picture.ring(layers.drop, 0.0, 0.0, outside_m / 2)
     body, low = VALVE_BODY_M / 2, -length_m
     picture.block(layers.drain, -body, low - body, body, low + body)
     picture.line(layers.drain, (body, low), (2.2 * body, low), (2.2 * body, low - 1.4 * body))
@@ -153,7 +180,10 @@ def drip_leg(drop: Drop, place: Place) -> Picture:
     picture.up(low, 0.0, 0.0, -wide_m * picture.scale - 10.0, units.length(length_m))
     picture.up(true.bottom, low, 0.0, 2.2 * body * picture.scale + 6.0, units.length(drain.at.z))
     picture.label(-body, low - body, drain.tag)
-    picture.label(wide_m, 0.0, f"branch to {drop.outlet.tag},", "towards you")
+    if drop.is_along_wall:
+        picture.label(true.right, outside_m / 2, f"branch to {drop.outlet.tag}")
+    else:
+        picture.label(wide_m, 0.0, f"branch to {drop.outlet.tag},", "towards you")
     picture.label(outside_m / 2, -length_m / 2, f"leg {scene.size_of(leg)}")
     return picture
 

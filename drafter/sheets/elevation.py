@@ -96,7 +96,7 @@ class _Elevation:
             if run.kind is RunKind.DROP and start.kind is NodeKind.BEND:
                 main = self.layout.take_offs[run.outlet]
                 a = Point(a.x, main.at.z * 1000.0 - GAP_MM * self.scale)
-            if b.minus(a).length < 1.0:
+            if b.minus(a).length < 1.0 or run.kind is RunKind.BRANCH:
                 continue
             if run.kind is RunKind.FLEXIBLE:
                 found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
@@ -149,19 +149,28 @@ class _Elevation:
         return self.layout.is_upright(self.layout.run_by_id[bracket.run])
 
     def _outlet(self, node: Node, step: float) -> list[Item]:
-        """The branch with its units and the coupling, which point at the viewer, turned aside to be seen."""
+        """The branch with its units and the coupling; turned aside to be seen where they point at the viewer."""
         found: list[Item] = []
-        at, side = self._at(node), self._free_side(node)
+        foot, side = self.layout.outlet_foot(node), self._side(node)
+        at = self._at(foot)
         units = [n for n in self.nodes if n.kind is NodeKind.SERVICE and self.layout.outlet_at(n) == node.tag]
         for unit in units:
             symbol = self.scene.used_symbol(unit)
             half = self.scene.symbols[symbol].size[0] / 2 * 0.45 * self.scale
-            at = at.plus(Point(side * half, 0.0))
-            found.append(self.scene.insert(self.layers.outlet, symbol, at, 0.0, 0.45, mirrored=side < 0, node=unit))
-            at = at.plus(Point(side * half, 0.0))
-        at = at.plus(Point(side * 5.0 * step, 0.0))
-        found.append(self.scene.insert(self.layers.outlet, "outlet", at, side * 90.0, SYMBOL, node=node))
-        return found
+            middle = _beyond(at, half, side, self._at(unit))
+            found.append(Line(self.layers.drop, at, middle.plus(Point(-side * half, 0.0))))
+            found.append(self.scene.insert(self.layers.outlet, symbol, middle, 0.0, 0.45, mirrored=side < 0, node=unit))
+            at = middle.plus(Point(side * half, 0.0))
+        half = 5.0 * step
+        middle = _beyond(at, half, side, self._at(node).plus(Point(-side * half, 0.0)))
+        found.append(Line(self.layers.drop, at, middle.plus(Point(-side * half, 0.0))))
+        found.append(self.scene.insert(self.layers.outlet, "outlet", middle, side * 90.0, SYMBOL, node=node))
+        return [item for item in found if not (isinstance(item, Line) and item.start == item.end)]
+
+    def _side(self, node: Node) -> int:
+        """The side of its drop on which an outlet is seen: 1 on the right, -1 on the left."""
+        aside = self._at(node).x - self._at(self.layout.outlet_foot(node)).x
+        return (1 if aside > 0.0 else -1) if abs(aside) > 1.0 else self._free_side(node)
 
     def _free_side(self, node: Node) -> int:
         """The side an outlet is turned to: the right, or the left where another pipe stands close on the right."""
@@ -258,9 +267,11 @@ class _Elevation:
         for node in self.nodes:
             at = self._at(node)
             if node.kind is NodeKind.COUPLING:
-                half = Point(2.5 * self.scale * self._free_side(node), 0.0)
+                half = Point(2.5 * self.scale * self._side(node), 0.0)
                 size = self._size(node)
-                self._label(at.plus(half), (node.tag, units.level(node.at.z), size), 3.0)
+                self._label(
+                    self._at(self.layout.outlet_foot(node)).plus(half), (node.tag, units.level(node.at.z), size), 3.0
+                )
             elif node.kind is NodeKind.DRAIN:
                 self._label(at.plus(Point(0.0, -2.0 * self.scale)), (f"{node.tag}  {units.level(node.at.z)}",), 2.5)
             elif node.kind is NodeKind.TANK:
@@ -323,6 +334,11 @@ class _Elevation:
             if block.wall is self.wall:
                 middle = Box.around(block.face).centre
                 self.labels.append(Label(self.layers.text, self.layers.tag, middle, block.words, 2.0))
+
+
+def _beyond(at: Point, half: float, side: int, true: Point) -> Point:
+    """The middle of a sign where it truly is, or farther on where it would cover what comes before it."""
+    return Point(max(at.x * side + half, true.x * side) * side, at.y)
 
 
 def _ends(nodes: list[Node], at: Callable[[Node], Point]) -> list[Node]:

@@ -23,12 +23,11 @@ BENT = (
 def notes(scene: Scene) -> list[str]:
     """Return the notes of a set, in the order an installer needs them."""
     site, units, network = scene.site, scene.units, scene.design.network
-    plant, main, family = site.compressor, site.main, network.material
+    plant, family = site.compressor, network.material
     warmest = max(room.warmest_k for room in site.rooms.values())
     weakest = min(rating_pa(family, size, warmest) for size in network.sizes.values())
     written = "feet and inches" if site.imperial else "mm, levels in m"
     pipe = family.title if family.joint in family.title else f"{family.title}, {family.joint}"
-    reach = main.drop_off_wall_m + OUTLET_OFF_DROP_M
     open_warnings = [f"WARNINGS OPEN: {scene.warnings}. See CHECK BEFORE BUILDING in the schedules."]
     return [
         *(open_warnings if scene.warnings else []),
@@ -41,9 +40,8 @@ def notes(scene: Scene) -> list[str]:
         "Close V-01 when leaving. Tighten, loosen and cut only when the line is bled to zero and locked out.",
         "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "
         "protection. Use a safe ladder and keep off live electrical parts.",
-        f"Outlets point into the room, {units.length_with_unit(reach)} off the wall where no unit stands before them; "
-        "elevations show them turned aside. Each is held from the wall by its console; treatment units by brackets of "
-        "their own, dryers and coolers by a stand or console: the pipe carries none of them.",
+        f"{_outlets(scene)} Each is held from the wall by its console; treatment units by brackets of their own, "
+        "dryers and coolers by a stand or console: the pipe carries none of them.",
         "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning (29 CFR 1910.242(b)). Tools that need less "
         "than the line's pressure get their own regulator.",
         f"Pipe: {pipe}; weakest size rated {units.pressure(weakest)} at "
@@ -66,6 +64,20 @@ def _stand_offs(scene: Scene) -> str:
     off_m = scene.wall_of(first).measure(first.at.plan)[1]
     main, drops = units.length_with_unit(off_m), units.length_with_unit(scene.site.main.drop_off_wall_m)
     return f"The main hangs {main} off the walls, drops {drops}, to their centres."
+
+
+def _outlets(scene: Scene) -> str:
+    """Which way the outlets point."""
+    site, units = scene.site, scene.units
+    bare = any(not outlet.service for outlet in site.outlets)
+    reach = units.length_with_unit(site.main.drop_off_wall_m + OUTLET_OFF_DROP_M)
+    into = f"Outlets point into the room, {reach} off the wall; elevations show them turned aside." if bare else ""
+    along = (
+        "Outlets with units lead along the wall where there is room, as elevations show."
+        if any(outlet.service for outlet in site.outlets)
+        else ""
+    )
+    return f"{into} {along}".strip()
 
 
 def _falls(scene: Scene) -> str:

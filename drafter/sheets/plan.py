@@ -121,7 +121,7 @@ class _Plan:
     def _outlet(self, node: Node) -> Insert:
         wall, drop = self.scene.wall_of(node), self.scene.site.main
         off = (drop.off_wall_m or 0.0) or wall.measure(self.layout.take_offs[node.tag].at.plan)[1]
-        s = wall.measure(node.at.plan)[0]
+        s = wall.measure(self.layout.outlet_foot(node).at.plan)[0]
         at = mm(wall.at(s, off)).plus(wall.inward, 5.0 * SYMBOL * self.scale)
         angle = wall.inward.angle_deg + 90.0
         return self.scene.insert(self.layers.outlet, "outlet", at, angle, SYMBOL, node=node)

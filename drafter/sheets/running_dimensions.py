@@ -33,7 +33,8 @@ def set_out(scene: Scene, wall: Wall, nodes: Iterable[Node], devices: Collection
         step = scene.layout.steps_out_to_m(node) > 0.0
         across = not wall.is_crossing and any(run.wall.startswith(CROSSING) for run in runs)
         if riser or low_point or ring_valve or sleeve or step or across or node.kind in devices:
-            stops.add(scene.units.snapped_m(wall.measure(node.at.plan)[0]))
+            foot = scene.layout.outlet_foot(node)
+            stops.add(scene.units.snapped_m(wall.measure(foot.at.plan)[0]))
     return sorted(stops)
 
 

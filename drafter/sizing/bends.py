@@ -139,7 +139,11 @@ def tube_lines(layout: Layout, bends: Mapping[str, Bend]) -> tuple[TubeLine, ...
 
 
 def closes_ring(layout: Layout, run: Run) -> bool:
-    """Whether a run is the second to lead to its end, where a ring closes."""
+    """Whether a run is the second to lead to its end, where a ring closes.
+
+    Source:
+        the order of flow in the layout, in which each node but that one has one run that leads to it.
+    """
     return run in [other for other in layout.runs_at[run.end] if other.end == run.end][1:]
 
 
