@@ -42,17 +42,19 @@ class Sheets:
 def shown(draw: Draw, size_m: tuple[float, float], sheets: Sheets, symbols: Mapping[str, Symbol]) -> tuple[Part, ...]:
     """Draw a view whole at the first scale that fits and shows every label; where none does, in parts.
 
-    Where labels find no room in parts either, what misses the fewest is taken, and its parts say which.
+    Where labels find no room in parts either, what misses the fewest is taken, and its parts say which. What has no
+    room in a view that is not cut is not looked for in its parts.
 
     Args:
         size_m: width and height of what is drawn without its labels.
     """
     words = scales(sheets.imperial)
     best: tuple[int, tuple[Part, ...]] | None = None
+    uncut: dict[int, tuple[View, list[str]]] = {}
     for scale in sheets.order:
         if _too_large(size_m, scale, sheets.room):
             continue
-        view, lost = draw(scale, words[scale], UNCUT)
+        view, lost = uncut[scale] = draw(scale, words[scale], UNCUT)
         if view.box.width / scale > sheets.room.width or view.box.height / scale > sheets.room.height:
             continue
         if not lost:
@@ -60,7 +62,10 @@ def shown(draw: Draw, size_m: tuple[float, float], sheets: Sheets, symbols: Mapp
         if best is None or len(lost) < best[0]:
             best = len(lost), whole(view, lost)
     for scale in sheets.in_parts:
-        parts = _in_parts(draw, scale, words[scale], sheets.part_room, symbols)
+        first, lost = uncut.get(scale) or draw(scale, words[scale], UNCUT)
+        if best is not None and len(lost) >= best[0]:
+            continue
+        parts = _in_parts(draw, first, sheets.part_room, symbols)
         if parts is None:
             continue
         if not parts[0].lost:
@@ -77,9 +82,9 @@ def _too_large(size_m: tuple[float, float], scale: int, room: Box) -> bool:
     return size_m[0] * 1000.0 / scale > room.width or size_m[1] * 1000.0 / scale > room.height
 
 
-def _in_parts(draw: Draw, scale: int, words: str, room: Box, symbols: Mapping[str, Symbol]) -> tuple[Part, ...] | None:
-    """Draw a view, choose match lines in it, and draw it anew with labels off these; nothing if it is too large."""
-    first, _ = draw(scale, words, UNCUT)
+def _in_parts(draw: Draw, first: View, room: Box, symbols: Mapping[str, Symbol]) -> tuple[Part, ...] | None:
+    """Choose match lines in a view, and draw it anew with labels off these; nothing if it is too large."""
+    scale, words = int(first.scale), first.scale_text
     width_mm, height_mm = room.width - LABELS_PAST_MM, room.height - LABELS_PAST_MM
     if first.box.width / scale * first.box.height / scale > MOST_PARTS * width_mm * height_mm:
         return None

@@ -126,7 +126,8 @@ def _round(scene: Scene, part: Part, window: Box, base: float) -> tuple[list[Ite
     items, pointers, right, high = list[Item](), list[Pointer](), window.right, TITLE_MM
     if part.count > 1:
         items, pointers = match_lines(scene, part, window)
-        wall = next(wall for wall in scene.site.faces if elevation_title(scene, wall) == part.view.title)
+        marked = [wall for wall in scene.site.faces if (wall.room, wall.name) in scene.marks]
+        wall = next(wall for wall in marked if elevation_title(scene, wall) == part.view.title)
         items += key_plan(scene, part, right, base, wall)
         right, high = right - KEY_WIDE_MM - 4.0, KEY_HIGH_MM
     words = Box(window.left + VIEW_WORDS_MM, base, right, base + high)
