@@ -20,6 +20,7 @@ from reportlab.pdfgen.canvas import FILL_EVEN_ODD, Canvas
 
 from drafter.backends.poses import Shape, text_start
 from drafter.backends.strokes import Frame, on_paper
+from drafter.backends.windows import seen
 from drafter.drawing import Arc, Area, Circle, Drawing, Item, Layer, Line, LineKind, Link, Polyline, Sheet, Text
 from drafter.geometry import Box, Point
 from drafter.lettering import Weight, face, font_size_mm
@@ -102,7 +103,7 @@ def _draw_sheet(pen: Pen, drawing: Drawing, sheet: Sheet) -> None:
     for placement in sheet.placements:
         view = views[placement.view]
         with pen.window(placement.window):
-            pen.draw(on_paper(view.items, drawing.symbols, Frame.of(placement, view)))
+            pen.draw(seen(on_paper(view.items, drawing.symbols, Frame.of(placement, view)), placement.window))
     pen.draw(on_paper(sheet.items, drawing.symbols, Frame()))
 
 

@@ -11,6 +11,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from drafter.backends.poses import Shape, text_start
 from drafter.backends.strokes import Frame, on_paper
+from drafter.backends.windows import seen
 from drafter.drawing import Arc, Area, Circle, Drawing, Layer, Line, Polyline, Text
 from drafter.geometry import Box, Point
 from drafter.lettering import drawable, font_size_mm, text_width_mm
@@ -43,7 +44,7 @@ def sheet_to_svg(drawing: Drawing, number: str) -> bytes:
     body: list[str] = []
     for count, placement in enumerate(sheet.placements, start=1):
         view = drawing.view(placement.view)
-        shapes = on_paper(view.items, drawing.symbols, Frame.of(placement, view))
+        shapes = seen(on_paper(view.items, drawing.symbols, Frame.of(placement, view)), placement.window)
         body += paper.window(f"window-{count}", placement.window, paper.marks(shapes))
     body += paper.marks(on_paper(sheet.items, drawing.symbols, Frame()))
     return _picture(f"{sheet.number} {sheet.title}", sheet.width_mm, sheet.height_mm, body)

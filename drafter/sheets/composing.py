@@ -11,7 +11,7 @@ from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Box
 from drafter.sheets.arranging import with_schedules
 from drafter.sheets.diagram_and_details import diagram_and_details
-from drafter.sheets.elevation import elevation_view, used_walls
+from drafter.sheets.elevation import used_walls
 from drafter.sheets.elevation_pages import elevation_pages
 from drafter.sheets.in_space import solids
 from drafter.sheets.isometric import isometric_views
@@ -22,21 +22,23 @@ from drafter.sheets.pages import (
     general_page,
     isometric_page,
     legend_and_notes,
+    part_page,
     plan_and_reach_page,
     plan_page,
-    reach_page,
+    reach_pages,
 )
-from drafter.sheets.paper import Paper, paper, scales
-from drafter.sheets.plan import plan_view
-from drafter.sheets.reach_plan import reach_tables, reach_view
+from drafter.sheets.paper import Paper, paper
+from drafter.sheets.reach_plan import reach_tables
 from drafter.sheets.records import RECORDS_TITLE, record_pages
 from drafter.sheets.results import RESULTS_TITLE, results_pages
+from drafter.sheets.scaled_views import elevation_parts, plan_parts, reach_parts
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import schedules
 from drafter.sheets.sheet_index import leading_to_elevations, leading_to_walls, sheet_numbers, with_index
 from drafter.sheets.stamp import stamp_of, titled
 from drafter.sheets.tables import Table
 from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
+from drafter.sheets.view_parts import Part
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
@@ -63,21 +65,18 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     area = drawing_area(page).grown(-MARGIN_MM)
     side = SIDE_MM if area.width >= WIDE_ENOUGH_MM else 0.0
     plan_room = Box(area.left, area.bottom + TITLE_MM, area.right - side, area.top)
-    standard = list(scales(site.imperial))
-    least = max(scene_size(scene)) * 1000.0 / max(plan_room.width, plan_room.height)
-    plan = _drawn(scene, plan_room, [n for n in standard if n >= least] or standard[-1:], partial(plan_view, scene))
     high = Box(area.left, area.bottom + TITLE_MM, area.right, area.top)
-    larger = [n for n in reversed(standard) if n <= plan.scale]
-    order = [*larger[:2], *(n for n in standard if n > plan.scale)]
-    elevations = _named_apart([_drawn(scene, high, order, partial(elevation_view, scene, wall)) for wall in walls])
-    reach = _drawn(scene, plan_room, [n for n in standard if n >= plan.scale], partial(reach_view, scene))
+    plans, reaches = plan_parts(scene, plan_room), reach_parts(scene, plan_room)
+    drawn = elevation_parts(scene, walls, high, plans[0].view.scale)
+    plan, reach, elevations = plans[0].view, reaches[0].view, [parts[0].view for parts in drawn]
     isometrics = isometric_views(scene, high, plan.scale)
     plan = leading_to_elevations(plan, elevations, scene)
+    plans = tuple(replace(part, view=plan) for part in plans)
     tables = leading_to_walls(schedules(scene, findings), elevations)
     beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top) if side else None
     views = (plan, reach, *elevations, *isometrics)
-    first, before = _front(scene, views, tables, (area, plan_room, beside))
-    before += elevation_pages(scene, elevations, tables, area)
+    first, before = _front(scene, views, (plans, reaches), tables, (area, plan_room, beside))
+    before += elevation_pages(scene, [part for parts in drawn for part in parts], tables, area)
     before += diagram_and_details(scene, area)
     results = results_pages(scene, area)
     before += [Page(6, RESULTS_TITLE, tuple(items), (), 1.0, NO_SCALE, free) for items, free in results]
@@ -104,73 +103,52 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
 
 
 def _front(
-    scene: Scene, views: tuple[View, ...], tables: list[Table], rooms: tuple[Box, Box, Box | None]
+    scene: Scene,
+    views: tuple[View, ...],
+    parts: tuple[tuple[Part, ...], tuple[Part, ...]],
+    tables: list[Table],
+    rooms: tuple[Box, Box, Box | None],
 ) -> tuple[Callable[[Table | None], Page | None], list[Page]]:
     """What makes the first page, with the table of sheets where it has room for it, and the pages of plan and reach.
 
     Args:
         views: the plan, that of reach, and all others.
+        parts: of the plan and of that of reach.
         rooms: the area of a sheet, that of a plan in it, and that beside a plan where the sheet is wide enough.
     """
-    (plan, reach, *others), (area, plan_room, beside) = views, rooms
+    (plan, _, *others), (plans, reaches), (area, plan_room, beside) = views, parts, rooms
+    more = [part_page(scene, "Plan", part, plan_room) for part in plans[1:]]
     if beside is not None:
         noted = legend_and_notes(scene, (plan, *others), tables, beside)
-        first = partial(plan_page, scene, plan, plan_room, noted)
-        return first, [reach_page(scene, reach, plan_room, tables, beside)]
+        first = partial(plan_page, scene, plans[0], plan_room, noted)
+        return first, [*more, *reach_pages(scene, reaches, plan_room, tables, beside)]
     first = partial(general_page, scene, views, tables, area)
-    both = plan_and_reach_page(scene, plan, reach, plan_room)
+    both = plan_and_reach_page(scene, (plans[0], reaches[0]), plan_room)
     if both is not None:
         tables[2:2] = reach_tables(scene)
         return first, [both]
-    alone = plan_page(scene, plan, plan_room)
-    return first, [*([alone] if alone else []), reach_page(scene, reach, plan_room, tables, None)]
-
-
-def _named_apart(views: list[View]) -> list[View]:
-    """Number those whose names are alike, as of rooms that differ in letters with accents only."""
-    named: list[View] = []
-    taken: set[str] = set()
-    for view in views:
-        name, count = view.name, 1
-        while name in taken:
-            count += 1
-            name = f"{view.name}-{count}"
-        taken.add(name)
-        named.append(replace(view, name=name))
-    return named
-
-
-def _drawn(scene: Scene, room: Box, order: Sequence[int], draw: Callable[[int, str], tuple[View, list[str]]]) -> View:
-    """Draw a view at the first scale of an order that fits a room and shows every label.
-
-    Where none does, the one that fits and misses the fewest is taken; where none fits, the last.
-    """
-    words = scales(scene.site.imperial)
-    best: tuple[int, View] | None = None
-    for scale in order:
-        view, homeless = draw(scale, words[scale])
-        if view.box.width / scale > room.width or view.box.height / scale > room.height:
-            continue
-        if not homeless:
-            return view
-        if best is None or len(homeless) < best[0]:
-            best = (len(homeless), view)
-    return best[1] if best else draw(order[-1], words[order[-1]])[0]
-
-
-def scene_size(scene: Scene) -> tuple[float, float]:
-    """Width and height of all rooms together in plan [m]."""
-    box = Box.around([wall.left for walls in scene.site.walls.values() for wall in walls])
-    return box.width, box.height
+    alone = part_page(scene, "Plan", plans[0], plan_room)
+    return first, [alone, *more, *reach_pages(scene, reaches, plan_room, tables, None)]
 
 
 def _numbered(scene: Scene, pages: Sequence[Page], page: Paper, stamp: str) -> tuple[Sheet, ...]:
     """Give each page its number and title block: number, kind of sheet, two digits (US National CAD Standard)."""
-    site, sheets = scene.site, []
-    for index, (number, made) in enumerate(zip(sheet_numbers(site.drawing.discipline, pages), pages, strict=True), 1):
+    site, sheets = scene.site, list[Sheet]()
+    numbers = sheet_numbers(site.drawing.discipline, pages)
+    sheet_of = {part: number for number, made in zip(numbers, pages, strict=True) for part in made.parts}
+    for index, (number, made) in enumerate(zip(numbers, pages, strict=True), 1):
         head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages))
-        items = (*frame_and_title(site, page, head, scene.layers, stamp), *made.items)
+        pointers = (pointer.on(sheet_of) for pointer in made.pointers)
+        items = (*frame_and_title(site, page, head, scene.layers, stamp), *made.items, *pointers)
         sheets.append(
             Sheet(number, made.title, page.width_mm, page.height_mm, items, made.placements, sheet_fields(site, head))
         )
     return tuple(sheets)
+
+
+def _numbers(discipline: str, pages: Sequence[Page]) -> list[str]:
+    counts, numbers = dict.fromkeys(range(10), 0), list[str]()
+    for made in pages:
+        counts[made.series] += 1
+        numbers.append(f"{discipline}-{made.series}{counts[made.series]:02d}")
+    return numbers

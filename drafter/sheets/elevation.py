@@ -13,7 +13,7 @@ from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.framing import board_outlines, called, stud_lines, stud_numbers
 from drafter.sheets.piece_numbers import piece_numbers
-from drafter.sheets.placing import Ground, Label, box_of_view, text_box
+from drafter.sheets.placing import UNCUT, Cuts, Ground, Label, box_of_view, text_box
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
 from drafter.sheets.spare_tees import spare_tee_signs
@@ -35,20 +35,23 @@ def elevation_name(wall: Wall) -> str:
     return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in words)
 
 
-def elevation_view(scene: Scene, wall: Wall, scale: int, scale_text: str) -> tuple[View, list[str]]:
-    """Draw a wall's elevation at a scale; also return the labels that found no room."""
-    drawing = _Elevation(scene, wall, scale)
+def elevation_view(scene: Scene, wall: Wall, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
+    """Draw a wall's elevation at a scale, to be cut at match lines; also return the labels that found no room."""
+    drawing = _Elevation(scene, wall, scale, cuts)
     items = drawing.draw()
-    number = scene.marks[wall.room, wall.name]
-    several = len(scene.site.walls) > 1
-    title = f"ELEVATION {number} - {in_words(wall.name).upper()}" + (f" OF {wall.room.upper()}" if several else "")
+    title = elevation_title(scene, wall)
     view = View(elevation_name(wall), title, scale, scale_text, tuple(items), box_of_view(items, scale, scene.symbols))
     return view, drawing.ground.homeless
 
 
+def elevation_title(scene: Scene, wall: Wall) -> str:
+    of_room = f" OF {wall.room.upper()}" if len(scene.site.walls) > 1 else ""
+    return f"ELEVATION {scene.marks[wall.room, wall.name]} - {in_words(wall.name).upper()}{of_room}"
+
+
 class _Elevation:
-    def __init__(self, scene: Scene, wall: Wall, scale: int) -> None:
-        self.scene, self.wall, self.scale = scene, wall, scale
+    def __init__(self, scene: Scene, wall: Wall, scale: int, cuts: Cuts) -> None:
+        self.scene, self.wall, self.scale, self.cuts = scene, wall, scale, cuts
         self.layers, self.layout, self.units = scene.layers, scene.layout, scene.units
         self.ground = Ground(scale)
         self.items: list[Item] = []
@@ -60,6 +63,7 @@ class _Elevation:
         ]
 
     def draw(self) -> list[Item]:
+        self.ground.keep_off(self.cuts)
         self._add(wall_face(self.scene, self.wall))
         self._add(board_outlines(self.scene, self.wall))
         self._add(self._pipes())
@@ -177,7 +181,7 @@ class _Elevation:
 
     def _running_dimensions(self) -> list[Item]:
         """Running dimensions below the floor: drops, riser, low ends, sleeves, from the left-hand corner."""
-        return row(self.scene, self._stops(), 0.0, -1.0, self.scale)[0]
+        return row(self.scene, self._stops(), 0.0, -1.0, self.ground, self.cuts.upright)[0]
 
     def _stops(self) -> list[float]:
         return set_out(self.scene, self.wall, self.nodes, (NodeKind.COUPLING, NodeKind.TREATMENT, NodeKind.SPARE_TEE))
@@ -193,7 +197,7 @@ class _Elevation:
             return []
         base = self.wall.ceiling_m * 1000.0
         stops = [self.units.snapped_m(b.from_left_m) for b in here]
-        found, xs = row(self.scene, stops, base, 1.0, self.scale)
+        found, xs = row(self.scene, stops, base, 1.0, self.ground, self.cuts.upright)
         widest = max(text_width_mm(self.units.length(s), 2.5) for s in stops)
         heights = [self.units.length(b.at.z) for b in here]
         row_2 = base + (STRIP_MM + widest + 3.5) * self.scale

@@ -4,85 +4,125 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from drafter.drawing import Item, Placement, View
+from drafter.drawing import Item, Placement
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
+from drafter.sheets.elevation import elevation_title
 from drafter.sheets.page import Page
 from drafter.sheets.pages import TITLE_MM, VIEW_TITLE_MM, view_title
+from drafter.sheets.part_pages import (
+    KEY_HIGH_MM,
+    KEY_STRIP_MM,
+    KEY_WIDE_MM,
+    MATCH_MM,
+    VIEW_WORDS_MM,
+    Pointer,
+    key_plan,
+    lost_note,
+    match_lines,
+)
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Placed, Table, fit, flow
+from drafter.sheets.view_parts import Part
 
 ROW_GAP_MM = 8.0
 COLUMN_GAP_MM = 12.0
 LEAST_TABLE_MM = 40.0
 
 
-def elevation_pages(scene: Scene, elevations: Sequence[View], tables: list[Table], area: Box) -> list[Page]:
-    """Stack rows of elevations on sheets; below them goes the mark-out of their walls where it fits.
+def elevation_pages(scene: Scene, elevations: Sequence[Part], tables: list[Table], area: Box) -> list[Page]:
+    """Stack rows of elevations or parts of them on sheets; below them goes the mark-out of their walls where it fits.
 
     Tables that found a place are taken out of ``tables``.
     """
     pages: list[Page] = []
     waiting = _rows_of(elevations, area.width)
     while waiting:
-        top, views = area.top, list[View]()
-        items, placements = list[Item](), list[Placement]()
-        while waiting and (not views or top - _row_height(waiting[0]) >= area.bottom - 0.01):
+        top, parts = area.top, list[Part]()
+        items, placements, pointers = list[Item](), list[Placement](), list[Pointer]()
+        while waiting and (not parts or top - _row_height(waiting[0]) >= area.bottom - 0.01):
             row = waiting.pop(0)
-            for view, room, at in _row_rooms(row, area, top):
-                placements.append(Placement(view.name, Point(view.box.centre.x, 0.0), at, room))
-                items += view_title(scene.layers, view, room.left, top - _row_height(row))
-            views += row
-            top -= _row_height(row) + ROW_GAP_MM
-        numbers = [view.title.split(" ")[1] for view in views]
+            base = top - _row_height(row)
+            for part, room, at in _row_rooms(row, area, top):
+                placements.append(Placement(part.view.name, Point(part.box.centre.x, 0.0), at, room))
+                items += view_title(scene.layers, part.view, room.left, base, part.words)
+                more, pointing = _round(scene, part, room, base)
+                items += more
+                pointers += pointing
+            parts += row
+            top = base - ROW_GAP_MM
+        views = [part.view for part in parts]
+        numbers = list(dict.fromkeys(view.title.split(" ")[1] for view in views))
         mine = [t for t in tables if any(t.title.startswith(f"MARK-OUT {number} ") for number in numbers)]
         placed = _tables_below(scene, tables, mine, Box(area.left, area.bottom, area.right, top))
         words = {view.scale_text for view in views}
-        title = ("Elevation " if len(views) == 1 else "Elevations ") + ", ".join(numbers)
+        title = ("Elevation " if len(numbers) == 1 else "Elevations ") + ", ".join(numbers)
+        if len(numbers) == 1 and len(parts) < parts[0].count:
+            title += f", part {' and '.join(str(part.number) for part in parts)} of {parts[0].count}"
         scale = views[0].scale if len(words) == 1 else 1.0
         scale_text = words.pop() if len(words) == 1 else "as shown"
         items += placed.items
-        pages.append(Page(2, title, tuple(items), tuple(placements), scale, scale_text, placed.free))
+        keys = tuple(part.key for part in parts)
+        pages.append(
+            Page(
+                2, title, tuple(items), tuple(placements), scale, scale_text, placed.free, keys, tuple(pointers),
+            )
+        )  # fmt: skip
     return pages
 
 
-def _rows_of(elevations: Sequence[View], width: float) -> list[list[View]]:
-    rows: list[list[View]] = []
+def _rows_of(elevations: Sequence[Part], width: float) -> list[list[Part]]:
+    rows: list[list[Part]] = []
     used = 0.0
-    for view in elevations:
-        need = _width(view) + COLUMN_GAP_MM
-        if not rows or used + need > width + COLUMN_GAP_MM:
+    for part in elevations:
+        need = _width(part) + COLUMN_GAP_MM
+        if not rows or used + need > width + COLUMN_GAP_MM or part.is_cut_across or rows[-1][-1].is_cut_across:
             rows.append([])
             used = 0.0
-        rows[-1].append(view)
+        rows[-1].append(part)
         used += need
     return rows
 
 
-def _width(view: View) -> float:
-    """Width of a view on paper, or of its title where that is wider."""
-    return max(view.box.width / view.scale, text_width_mm(view.title, VIEW_TITLE_MM, "bold"))
+def _width(part: Part) -> float:
+    """Width of a part on paper with the words at its match lines, or of its title where that is wider."""
+    beside = 2 * MATCH_MM if part.count > 1 else 0.0
+    return max(part.box.width / part.view.scale + beside, text_width_mm(part.title, VIEW_TITLE_MM, "bold"))
 
 
-def _row_height(row: list[View]) -> float:
-    """Height of a row of views with floors on one line, and their titles."""
-    above = max(view.box.top / view.scale for view in row)
-    below = max(-view.box.bottom / view.scale for view in row)
-    return above + below + TITLE_MM
+def _row_height(row: list[Part]) -> float:
+    """Height of a row of views with floors on one line, their titles, and the key plans of parts."""
+    above = max(part.box.top / part.view.scale for part in row)
+    below = max(-part.box.bottom / part.view.scale for part in row)
+    return above + below + (KEY_STRIP_MM if any(part.count > 1 for part in row) else TITLE_MM)
 
 
-def _row_rooms(row: list[View], area: Box, top: float) -> Iterator[tuple[View, Box, Point]]:
-    """Yield each view of a row with its window and the place of its floor line's middle."""
-    widths = [_width(view) for view in row]
+def _row_rooms(row: list[Part], area: Box, top: float) -> Iterator[tuple[Part, Box, Point]]:
+    """Yield each part of a row with its window and the place of its floor line's middle."""
+    widths = [_width(part) for part in row]
     gap = (area.width - sum(widths)) / (len(row) + 1)
-    floor = top - max(view.box.top / view.scale for view in row)
+    floor = top - max(part.box.top / part.view.scale for part in row)
     left = area.left
-    for view, width in zip(row, widths, strict=True):
+    for part, width in zip(row, widths, strict=True):
         left += gap
-        bottom, top_edge = view.box.bottom / view.scale, view.box.top / view.scale
-        room = Box(left, floor + bottom, left + width, floor + top_edge)
-        yield view, room, Point(left + width / 2, floor)
+        scale, middle = part.view.scale, left + width / 2
+        half = (part.box.width / scale if part.count > 1 else width) / 2
+        room = Box(middle - half, floor + part.box.bottom / scale, middle + half, floor + part.box.top / scale)
+        yield part, room, Point(middle, floor)
         left += width
+
+
+def _round(scene: Scene, part: Part, window: Box, base: float) -> tuple[list[Item], list[Pointer]]:
+    """What stands round a window: its match lines and key plan where it shows a part, and what found no room in it."""
+    items, pointers, right, high = list[Item](), list[Pointer](), window.right, TITLE_MM
+    if part.count > 1:
+        items, pointers = match_lines(scene, part, window)
+        marked = [wall for wall in scene.site.faces if (wall.room, wall.name) in scene.marks]
+        wall = next(wall for wall in marked if elevation_title(scene, wall) == part.view.title)
+        items += key_plan(scene, part, right, base, wall)
+        right, high = right - KEY_WIDE_MM - 4.0, KEY_HIGH_MM
+    words = Box(window.left + VIEW_WORDS_MM, base, right, base + high)
+    return [*items, *lost_note(scene, part.lost, words)], pointers
 
 
 def _tables_below(scene: Scene, tables: list[Table], chosen: list[Table], room: Box) -> Placed:

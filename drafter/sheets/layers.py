@@ -76,6 +76,7 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "chart_limit": ("M-ANNO-CHRT-LIMT", "charts: limits", 0.25, _P, 7, 0.0),
     "title": ("M-ANNO-TTLB", "frame and title block", 0.35, _C, 7, 0.0),
     "frame": ("M-ANNO-TTLB-FRAM", "heavy frame lines", 0.7, _C, 7, 0.0),
+    "match": ("M-ANNO-MTCH", "match lines, where a view goes on on another sheet", 0.5, LineKind.CENTER, 7, 0.0),
     "model_title": ("G-ANNO-MODL", "titles of views, in the model only", 0.25, _C, 7, 0.0),
     "window_frame": ("G-ANNO-VPRT", "frames of viewports", 0.13, _C, 9, 0.0),
     "wall": ("A-WALL", "walls", 0.35, _C, 8, 0.2),

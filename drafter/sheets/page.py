@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from drafter.drawing import Item, Placement
 from drafter.geometry import Box
+from drafter.sheets.part_pages import Pointer
 from drafter.sheets.tables import Placed
 
 MARK_OUT = "Mark-out"
@@ -17,7 +18,13 @@ NO_SCALE = "not to scale"
 
 @dataclass(frozen=True)
 class Page:
-    """A sheet before it has its number: what kind it is, its title, what stands on it, what it has left free."""
+    """A sheet before it has its number: what kind it is, its title, what stands on it.
+
+    Attributes:
+        free: room that is left on it.
+        parts: names of the parts of views that it shows.
+        pointers: texts that name the sheets of other parts.
+    """
 
     series: int
     title: str
@@ -26,6 +33,8 @@ class Page:
     scale: float
     scale_text: str
     free: tuple[Box, ...] = ()
+    parts: tuple[str, ...] = ()
+    pointers: tuple[Pointer, ...] = ()
 
     def with_tables(self, placed: Placed) -> Page:
         """The page with tables in room that it had left free, named in its title where there is room for that."""

@@ -15,11 +15,23 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
 from drafter.sheets.page import NO_SCALE, Page
+from drafter.sheets.part_pages import (
+    KEY_HIGH_MM,
+    KEY_WIDE_MM,
+    VIEW_WORDS_MM,
+    Pointer,
+    key_plan,
+    lost_note,
+    match_lines,
+    part_room,
+    window_of,
+)
 from drafter.sheets.reach_plan import reach_key, reach_tables
 from drafter.sheets.ruled_table import best_width_mm, fitted, set_table
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table
 from drafter.sheets.tables import Table, flow
+from drafter.sheets.view_parts import Part
 
 REACH_TITLE = "Reach of the hoses"
 TITLE_MM = 12.0
@@ -45,28 +57,31 @@ NOTHING_NOTED = Noted()
 
 
 def plan_page(
-    scene: Scene, plan: View, room: Box, noted: Noted = NOTHING_NOTED, index: Table | None = None
+    scene: Scene, plan: Part, room: Box, noted: Noted = NOTHING_NOTED, index: Table | None = None
 ) -> Page | None:
-    """The plan, what is noted beside it, and the table of sheets; None where that finds no room."""
-    at, items = room, [*noted.items, *view_title(scene.layers, plan, room.left, room.bottom - TITLE_MM)]
+    """The plan or its first part, what is noted beside it, and the table of sheets; None where that finds no room."""
+    at, items = room, list(noted.items)
     if index is not None:
         found = _index_and_plan(index, plan, room, noted.free)
         if found is None:
             return None
         corner, widths, at = found
         set_table(items, index, widths, corner.x, corner.y, scene.layers)
-    return Page(1, "Plan", tuple(items), (_centred(plan, at),), plan.scale, plan.scale_text)
+    return part_page(scene, "Plan", plan, room, items, at)
 
 
 def _index_and_plan(
-    index: Table, plan: View, room: Box, below_notes: Box | None
+    index: Table, part: Part, room: Box, below_notes: Box | None
 ) -> tuple[Point, tuple[float, ...], Box] | None:
     """The corner of the table of sheets, its widths, and the room that is left for the plan.
 
-    It goes below the notes, else to the right of the plan, else into the corner below it.
+    It goes below the notes, else to the right of a whole plan, else into the corner below it.
     """
+    plan = part.view
     if below_notes is not None and (widths := set_in_room(index, below_notes, 1.0, inf)) is not None:
         return Point(below_notes.left, below_notes.top), widths, room
+    if part.count > 1 or part.lost:
+        return None
     widths = fitted(index, best_width_mm(index)) or ()
     width, height = sum(widths), table_height_mm(index, widths)
     spare_width = room.width - plan.box.width / plan.scale - width
@@ -79,11 +94,14 @@ def _index_and_plan(
     return None
 
 
-def plan_and_reach_page(scene: Scene, plan: View, reach: View, room: Box) -> Page | None:
+def plan_and_reach_page(scene: Scene, parts: tuple[Part, Part], room: Box) -> Page | None:
     """The plan and the plan of reach side by side, where the paper is too narrow for anything beside one of them.
 
     None where they do not fit.
     """
+    if any(part.count > 1 or part.lost for part in parts):
+        return None
+    plan, reach = (part.view for part in parts)
     widths = [max(view.box.width / view.scale, _title_width(view)) for view in (plan, reach)]
     gap = (room.width - sum(widths)) / 3
     if gap < SIDE_GAP_MM or plan.scale != reach.scale:
@@ -95,17 +113,19 @@ def plan_and_reach_page(scene: Scene, plan: View, reach: View, room: Box) -> Pag
         placements.append(_centred(view, here))
         left = here.right
     title = f"Plan, {REACH_TITLE[0].lower()}{REACH_TITLE[1:]}"
-    return Page(1, title, tuple(items), tuple(placements), plan.scale, plan.scale_text)
+    keys = tuple(part.key for part in parts)
+    return Page(1, title, tuple(items), tuple(placements), plan.scale, plan.scale_text, parts=keys)
 
 
 def _title_width(view: View) -> float:
     return text_width_mm(view.title, VIEW_TITLE_MM, "bold")
 
 
-def reach_page(scene: Scene, reach: View, room: Box, tables: list[Table], beside: Box | None) -> Page:
+def reach_pages(scene: Scene, parts: Sequence[Part], room: Box, tables: list[Table], beside: Box | None) -> list[Page]:
     """The plan of reach, with its legend and tables beside it where there is room; else the tables join the others."""
-    placement, base, free = _at_top(reach, room)
-    items, of_reach = view_title(scene.layers, reach, room.left, base), reach_tables(scene)
+    first = parts[0]
+    placement, base, free = _at_top(first.view, room)
+    items, of_reach = list[Item](), reach_tables(scene)
     if beside is not None:
         key, end = reach_key(scene, beside)
         items += key
@@ -115,7 +135,32 @@ def reach_page(scene: Scene, reach: View, room: Box, tables: list[Table], beside
             of_reach = []
             free += placed[0].free
     tables[2:2] = of_reach
-    return Page(1, REACH_TITLE, tuple(items), (placement,), reach.scale, reach.scale_text, free)
+    if len(parts) == 1 and not first.lost:
+        view = first.view
+        items += view_title(scene.layers, view, room.left, base)
+        return [Page(1, REACH_TITLE, tuple(items), (placement,), view.scale, view.scale_text, free, (first.key,))]
+    return [part_page(scene, REACH_TITLE, part, room, [] if part.number > 1 else items) for part in parts]
+
+
+def part_page(
+    scene: Scene, title: str, part: Part, room: Box, beside: Sequence[Item] = (), at: Box | None = None
+) -> Page:
+    """A view in the middle of a room, or of a smaller one in it; a part of one with its match lines and a key plan."""
+    view, base = part.view, room.bottom - TITLE_MM
+    items = [*beside, *view_title(scene.layers, view, room.left, base, part.words)]
+    window, pointers = at or room, list[Pointer]()
+    words = Box(room.left + VIEW_WORDS_MM, base, room.right, room.bottom)
+    if part.count > 1:
+        window = window_of(part, part_room(Box(room.left, base, room.right, room.top)).centre)
+        lines, pointers = match_lines(scene, part, window)
+        items += [*lines, *key_plan(scene, part, room.right, base)]
+        words = Box(words.left, base, room.right - KEY_WIDE_MM - 4.0, base + KEY_HIGH_MM)
+    items += lost_note(scene, part.lost, words)
+    placement = Placement(view.name, part.box.centre, window.centre, window)
+    return Page(
+        1, title + part.words.lower(), tuple(items), (placement,), view.scale, view.scale_text,
+        parts=(part.key,), pointers=tuple(pointers),
+    )  # fmt: skip
 
 
 def isometric_page(scene: Scene, isometric: View, room: Box) -> Page:
@@ -185,9 +230,9 @@ def _at_top(view: View, room: Box) -> tuple[Placement, float, tuple[Box, ...]]:
     return _centred(view, Box(room.left, low, room.right, room.top)), base, (free,)
 
 
-def view_title(layers: Layers, view: View, left: float, base: float) -> list[Item]:
+def view_title(layers: Layers, view: View, left: float, base: float, more: str = "") -> list[Item]:
     return [
-        Text(layers.note, Point(left, base + 4.5), view.title, VIEW_TITLE_MM, weight="bold"),
+        Text(layers.note, Point(left, base + 4.5), view.title + more, VIEW_TITLE_MM, weight="bold"),
         Text(
             layers.note,
             Point(left, base),

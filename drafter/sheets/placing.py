@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from math import hypot
 
 from drafter.drawing import (
     Arc,
@@ -40,14 +41,28 @@ FAR_WAYS = (
     Point(1, 0.5), Point(-1, 0.5), Point(1, -0.5), Point(-1, -0.5),
     Point(0.5, 1), Point(-0.5, 1), Point(0.5, -1), Point(-0.5, -1),
 )  # fmt: skip
+LAST_WAYS = (
+    Point(1, 0.25), Point(-1, 0.25), Point(1, -0.25), Point(-1, -0.25),
+    Point(1, 0.75), Point(-1, 0.75), Point(1, -0.75), Point(-1, -0.75),
+    Point(0.25, 1), Point(-0.25, 1), Point(0.25, -1), Point(-0.25, -1),
+    Point(0.75, 1), Point(-0.75, 1), Point(0.75, -1), Point(-0.75, -1),
+)  # fmt: skip
+"""Tried on the far rings where all others are taken."""
+
 NEAR_RINGS = 2
-TURNS = 5
+BAND_MM, PAST_VIEW_MM = 1.0, 80.0
+"""Kept free on either side of a match line, and how far that goes past the view."""
+
+TURNS = 10
 """How often labels are set anew, those that found no place before the others."""
+
+HOPELESS = 12
+"""With more labels without a place, none are set anew: the view is too full."""
 
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Lines of text that are to stand near a point of a view."""
+    """Lines of text that are to stand near a point of a view, or as well near one of some others."""
 
     layer: str
     leader_layer: str
@@ -56,6 +71,19 @@ class Label:
     height_mm: float = 2.5
     bold: bool = False
     rings: tuple[float, ...] = RINGS_MM
+    others: tuple[Point, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cuts:
+    """Match lines of a view: upright ones at some x, level ones at some y, within a box [mm in the view]."""
+
+    upright: tuple[float, ...] = ()
+    level: tuple[float, ...] = ()
+    within: Box = Box(0.0, 0.0, 0.0, 0.0)
+
+
+UNCUT = Cuts()
 
 
 @dataclass
@@ -79,7 +107,7 @@ class Ground:
             lost = [number for number in order if not found[number]]
             if len(lost) < best[0]:
                 best = len(lost), found, ground
-            if not lost:
+            if not lost or len(lost) > HOPELESS:
                 break
             order = [*lost, *(number for number in order if found[number])]
         _, found, ground = best
@@ -87,14 +115,31 @@ class Ground:
         return [item for number in range(len(labels)) for item in found.get(number, [])]
 
     def set(self, label: Label) -> list[Item]:
-        """Set one label as `label` does."""
-        return self.label(
-            label.layer, label.leader_layer, label.anchor, label.lines, label.height_mm, label.bold, label.rings
-        )
+        """Set one label as `label` does; where it may stand near several points, close to one rather than far off."""
+        tries = [(label.anchor, label.rings)]
+        if label.others:
+            points = (label.anchor, *label.others)
+            tries = [*((at, label.rings[:NEAR_RINGS]) for at in points), *((at, label.rings) for at in points)]
+        before = list(self.homeless)
+        for at, rings in tries:
+            self.homeless[:] = before
+            items = self.label(label.layer, label.leader_layer, at, label.lines, label.height_mm, label.bold, rings)
+            if items:
+                return items
+        return []
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
         return Ground(self.scale, cells, words, list(self.homeless))
+
+    def keep_off(self, cuts: Cuts) -> None:
+        """Take a band along each match line, so that no label and no leader crosses one."""
+        reach = cuts.within.grown(PAST_VIEW_MM * self.scale)
+        bands = [Box(x, reach.bottom, x, reach.top) for x in cuts.upright]
+        bands += [Box(reach.left, y, reach.right, y) for y in cuts.level]
+        for band in bands:
+            low, high = self.paper(band.corners[0]), self.paper(band.corners[2])
+            self.take(Box(low.x, low.y, high.x, high.y).grown(BAND_MM), words=True)
 
     def take(self, box: Box, words: bool = False) -> None:
         for cell in self._cells(box):
@@ -104,7 +149,12 @@ class Ground:
 
     def free(self, box: Box, of_words: bool = False) -> bool:
         cells = self.words if of_words else self.cells
-        return not any(other.overlaps(box) for cell in self._cells(box) for other in cells.get(cell, ()))
+        left, bottom, right, top = box.left, box.bottom, box.right, box.top
+        for cell in self._cells(box):
+            for other in cells.get(cell, ()):
+                if other.left < right and left < other.right and other.bottom < top and bottom < other.top:
+                    return False
+        return True
 
     def _cells(self, box: Box) -> Iterator[tuple[int, int]]:
         for i in range(int(box.left // CELL_MM), int(box.right // CELL_MM) + 1):
@@ -147,8 +197,8 @@ class Ground:
         pitch = height_mm * 1.5
         height = height_mm + pitch * (len(lines) - 1)
         at = self.paper(anchor)
-        for ring, distance in enumerate(rings):
-            for way in WAYS if ring < NEAR_RINGS else FAR_WAYS:
+        for ring, distance, ways in _tries(rings):
+            for way in ways:
                 box = _beside(at, way, distance, width, height)
                 tip = _leader(at, box) if ring >= NEAR_RINGS else None
                 if self.free(box.grown(PAD_MM)) and (tip is None or self._line_free(*tip)):
@@ -175,10 +225,21 @@ class Ground:
 
     def _line_free(self, start: Point, end: Point) -> bool:
         """Whether a leader crosses no words and no other leader once it has left the thing it points at."""
-        way = end.minus(start)
-        count = max(2, int(way.length))
-        spots = [start.plus(way, i / count) for i in range(count + 1)]
-        return all(self.free(Box(p.x - 0.2, p.y - 0.2, p.x + 0.2, p.y + 0.2), of_words=True) for p in spots[1:-1])
+        x, y = end.x - start.x, end.y - start.y
+        count = max(2, int(hypot(x, y)))
+        for i in range(1, count):
+            at_x, at_y = start.x + x * i / count, start.y + y * i / count
+            if not self.free(Box(at_x - 0.2, at_y - 0.2, at_x + 0.2, at_y + 0.2), of_words=True):
+                return False
+        return True
+
+
+def _tries(rings: Sequence[float]) -> Iterator[tuple[int, float, tuple[Point, ...]]]:
+    """The rings round a point with the ways out to each: number, distance and ways."""
+    for ring, distance in enumerate(rings):
+        yield ring, distance, WAYS if ring < NEAR_RINGS else FAR_WAYS
+    for ring, distance in enumerate(rings[NEAR_RINGS:], NEAR_RINGS):
+        yield ring, distance, LAST_WAYS
 
 
 def _beside(at: Point, way: Point, distance: float, width: float, height: float) -> Box:
@@ -273,25 +334,6 @@ def boxes_of(item: Item, scale: float, symbols: dict[str, Symbol]) -> list[Box]:
             return [across, *_pieces(start, a), *_pieces(end, b)]
         case Area() | Record() | Link():
             return []
-
-
-def spread(wanted: list[float], least: float) -> list[float]:
-    """Move positions as little as possible so that neighbours stand at least ``least`` apart, order kept.
-
-    Pool adjacent violators: the exact answer of the least-squares problem.
-    """
-    order = sorted(range(len(wanted)), key=lambda i: (wanted[i], i))
-    pools: list[tuple[float, int]] = []
-    for rank, index in enumerate(order):
-        pools.append((wanted[index] - rank * least, 1))
-        while len(pools) > 1 and pools[-2][0] > pools[-1][0]:
-            (a, n), (b, m) = pools[-2], pools[-1]
-            pools[-2:] = [((a * n + b * m) / (n + m), n + m)]
-    flat = [value for value, count in pools for _ in range(count)]
-    placed = [0.0] * len(wanted)
-    for rank, index in enumerate(order):
-        placed[index] = flat[rank] + rank * least
-    return placed
 
 
 def box_of_view(items: Iterable[Item], scale: float, symbols: dict[str, Symbol]) -> Box:

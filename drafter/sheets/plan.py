@@ -9,7 +9,7 @@ from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.part_records import part_records
-from drafter.sheets.placing import Ground, Label, box_of_view
+from drafter.sheets.placing import UNCUT, Cuts, Ground, Label, box_of_view
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import SYMBOL, Scene, mm, wave
@@ -22,9 +22,9 @@ MARK = 0.45
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
 
 
-def plan_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[str]]:
-    """Draw the plan at a scale; also return the labels that found no room."""
-    drawing = _Plan(scene, scale)
+def plan_view(scene: Scene, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
+    """Draw the plan at a scale, to be cut at match lines; also return the labels that found no room."""
+    drawing = _Plan(scene, scale, cuts)
     items = drawing.draw()
     box = box_of_view(items, scale, scene.symbols)
     view = View("plan", "PLAN", scale, scale_text, (*items, *part_records(scene)), box)
@@ -32,18 +32,19 @@ def plan_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[str
 
 
 class _Plan:
-    def __init__(self, scene: Scene, scale: int) -> None:
-        self.scene, self.scale = scene, scale
+    def __init__(self, scene: Scene, scale: int, cuts: Cuts) -> None:
+        self.scene, self.scale, self.cuts = scene, scale, cuts
         self.layers, self.layout = scene.layers, scene.layout
         self.ground = Ground(scale)
         self.items: list[Item] = []
         self.labels: list[Label] = []
 
     def draw(self) -> list[Item]:
+        self.ground.keep_off(self.cuts)
         self._add(building(self.scene.site, self.layers))
         keep_off_walls(self.ground, self.scene.site)
         self._add([*compressor_in_plan(self.scene.site, self.layers), *self._pipes(), *self._signs()])
-        self._add(plan_dimensions(self.scene, self.scale))
+        self._add(plan_dimensions(self.scene, self.ground, self.cuts))
         self._add([self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL)])
         self._elevation_marks()
         self._falls()

@@ -9,26 +9,40 @@ from drafter.drawing import Dimension, Item, Line, Ordinate
 from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind
 from drafter.lettering import text_width_mm
-from drafter.sheets.placing import spread
-from drafter.sheets.running_dimensions import set_out
+from drafter.sheets.placing import Cuts, Ground, boxes_of
+from drafter.sheets.running_dimensions import CROWDED, set_out
 from drafter.sheets.scene import Scene, mm
+from drafter.sheets.spreading import spread_between, too_close
 from drafter.site.wall import Wall
 
 FIRST_MM = 9.0
 STEP_MM = 8.0
 LEAST_PITCH_MM = 3.8
+NEXT_ROW_MM = 0.8
+"""Kept between the running dimensions of two walls."""
 
 
-def plan_dimensions(scene: Scene, scale: int) -> list[Item]:
+def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts) -> list[Item]:
     """Draw running dimensions outside each wall that stands free, and each room's corners in chains.
 
-    Walls between rooms are dimensioned in their elevations.
+    Walls between rooms are dimensioned in their elevations; so is one whose dimensions would stand in those of
+    another. Where they are too close together to be read, the ground is told.
     """
     found: list[Item] = []
+    taken = Ground(ground.scale)
+    scale = int(ground.scale)
     for room, walls in scene.site.walls.items():
         for wall in walls:
-            if _square(wall) and _outside_free(scene, wall, scale):
-                found += _to_piping(scene, wall, scale)
+            if not _square(wall) or not _outside_free(scene, wall, scale):
+                continue
+            row, crowded = _to_piping(scene, wall, scale, cuts)
+            boxes = [box for item in row for box in boxes_of(item, scale, {})]
+            if all(taken.free(box) for box in boxes):
+                found += row
+                for box in boxes:
+                    taken.take(box.grown(NEXT_ROW_MM))
+                if crowded:
+                    ground.homeless.append(CROWDED)
         if all(_square(wall) for wall in walls):
             found += _chains(scene, room, scale)
     return found
@@ -106,22 +120,29 @@ def _outside_free(scene: Scene, wall: Wall, scale: int) -> bool:
     )
 
 
-def _to_piping(scene: Scene, wall: Wall, scale: int) -> list[Item]:
-    """Running dimensions from a wall's left-hand corner to what must be set out on it."""
+def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts) -> tuple[list[Item], bool]:
+    """Running dimensions from a wall's left-hand corner to what must be set out on it; and whether they are too close.
+
+    They stay abreast of the wall, so that those of the next one have room.
+    """
     units, layer = scene.units, scene.layers.dims
     along, out = wall.along, Point(-wall.inward.x, -wall.inward.y)
     axis: Literal["x", "y"] = "x" if abs(along.x) > 0.5 else "y"
     stops = _stops(scene, wall)
     if not stops:
-        return []
+        return [], False
     origin = mm(wall.left).plus(out, wall.thickness_m * 1000.0)
-    places = spread([s * 1000.0 / scale for s in stops], LEAST_PITCH_MM)
+    wanted, ends = [s * 1000.0 / scale for s in stops], [0.0, wall.length_m * 1000.0 / scale]
+    crossed = cuts.upright if axis == "x" else cuts.level
+    from_left = [((cut - (origin.x if axis == "x" else origin.y)) * (along.x + along.y)) / scale for cut in crossed]
+    inside = [at for at in from_left if ends[0] < at < ends[1]]
+    places = spread_between(wanted, LEAST_PITCH_MM, [*ends, *inside])
     found: list[Item] = [Line(layer, origin.plus(out, 1.0 * scale), origin.plus(out, FIRST_MM * scale))]
     for s, place in zip(stops, places, strict=True):
         feature = origin.plus(along, s * 1000.0).plus(out, 1.0 * scale)
         end = origin.plus(along, place * scale).plus(out, FIRST_MM * scale)
         found.append(Ordinate(layer, origin, feature, end, axis, units.length(s)))
-    return found
+    return found, too_close(wanted, places, LEAST_PITCH_MM)
 
 
 def _stops(scene: Scene, wall: Wall) -> list[float]:

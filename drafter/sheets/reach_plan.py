@@ -12,7 +12,7 @@ from drafter.layout.reach import PlaceReach
 from drafter.layout.reach_words import place_title, place_words
 from drafter.lettering import wrapped
 from drafter.sheets.building import building, compressor_in_plan
-from drafter.sheets.placing import Ground, Label, box_of_view, text_box
+from drafter.sheets.placing import UNCUT, Cuts, Ground, Label, box_of_view, text_box
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.tables import Column, Table
@@ -23,12 +23,16 @@ AROUND_TEXT_MM = 0.6
 LEAST_HATCH_MM2 = 1e4
 """Smaller pieces of floor, in the view, are not hatched: 100 cm²."""
 
+TAG_AT = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
+"""Where along the end of a hose its tag may stand."""
+
 KEY_MM, TEXT_MM, PITCH_MM = 15.0, 2.5, 3.7
 
 
-def reach_view(scene: Scene, scale: int, scale_text: str) -> tuple[View, list[str]]:
-    """Draw the plan of reach at a scale; also return the labels that found no room."""
+def reach_view(scene: Scene, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
+    """Draw the plan of reach at a scale, to be cut at match lines; also return the labels that found no room."""
     ground, layers = Ground(scale), scene.layers
+    ground.keep_off(cuts)
     keep_off_walls(ground, scene.site)
     items = [*building(scene.site, layers), *compressor_in_plan(scene.site, layers), *_drawn(scene, scale)]
     ground.enter(items, scene.symbols)
@@ -86,7 +90,8 @@ def _labels(scene: Scene) -> Iterator[Label]:
     for outlet in reach.outlets:
         if outlet.ends:
             longest = max(outlet.ends, key=_length_m)
-            yield Label(layers.tag, layers.tag, mm(longest[len(longest) // 2]), (outlet.tag,), 2.0)
+            at, *others = (mm(longest[int(len(longest) * share)]) for share in TAG_AT)
+            yield Label(layers.tag, layers.tag, at, (outlet.tag,), 2.0, others=tuple(others))
     for room in reach.rooms:
         share = f"{room.percent} of {units.floor_area(room.open_m2)} reached"
         yield room_label(layers, scene.site.walls[room.room], (room.room.upper(), share), 2.5)

@@ -7,13 +7,15 @@ from collections.abc import Collection, Iterable
 from drafter.drawing import Item, Ordinate
 from drafter.geometry import Point
 from drafter.layout.graph import Node, NodeKind, RunKind
-from drafter.sheets.placing import spread
+from drafter.sheets.placing import Ground
 from drafter.sheets.scene import Scene
+from drafter.sheets.spreading import spread_between, too_close
 from drafter.site.wall import CROSSING, Wall
 
 STRIP_MM = 7.0
 LEAST_PITCH_MM = 3.6
 FROM_EDGE_MM = 1.0
+CROWDED = "running dimensions, too close together"
 
 
 def set_out(scene: Scene, wall: Wall, nodes: Iterable[Node], devices: Collection[NodeKind]) -> list[float]:
@@ -36,18 +38,25 @@ def set_out(scene: Scene, wall: Wall, nodes: Iterable[Node], devices: Collection
     return sorted(stops)
 
 
-def row(scene: Scene, stops: list[float], base_mm: float, up: float, scale: float) -> tuple[list[Item], list[float]]:
-    """Draw running dimensions on a view with x along the wall.
+def row(
+    scene: Scene, stops: list[float], base_mm: float, up: float, ground: Ground, cuts: tuple[float, ...] = ()
+) -> tuple[list[Item], list[float]]:
+    """Draw running dimensions on a view with x along the wall; say in the ground where they are too close to read.
 
     Args:
         stops: from the left-hand corner [m].
         base_mm: height of the line they are measured on, in the view.
         up: 1 for a row above that line, -1 for one below.
+        cuts: upright match lines of the view [mm], which no dimension crosses.
 
     Returns:
         The dimensions, and the x of each one's text in the view [mm].
     """
-    xs = [place * scale for place in spread([s * 1000.0 / scale for s in stops], LEAST_PITCH_MM)]
+    scale = ground.scale
+    places = spread_between([s * 1000.0 / scale for s in stops], LEAST_PITCH_MM, [cut / scale for cut in cuts])
+    if too_close([s * 1000.0 / scale for s in stops], places, LEAST_PITCH_MM):
+        ground.homeless.append(CROWDED)
+    xs = [place * scale for place in places]
     end_y = base_mm + up * STRIP_MM * scale
     origin, y = Point(0.0, base_mm), base_mm + up * FROM_EDGE_MM * scale
     items: list[Item] = [

@@ -114,7 +114,16 @@ def _set(flowing: _Flow, layers: Layers) -> list[Placed]:
 
 def fit(tables: Sequence[Table], area: Box) -> bool:
     """Whether one sheet's area holds tables."""
-    return any(_flowed(tables, area, manner).sheets <= 1 for manner in MANNERS)
+    return any(_on_one_sheet(tables, area, manner) for manner in MANNERS)
+
+
+def _on_one_sheet(tables: Sequence[Table], area: Box, manner: _Manner) -> bool:
+    flowing = _Flow(area, manner)
+    for table in tables:
+        flowing.place(table)
+        if flowing.sheets > 1:
+            return False
+    return True
 
 
 def _flowed(tables: Sequence[Table], area: Box, manner: _Manner, rooms: Sequence[Box] = ()) -> _Flow:

@@ -1,0 +1,67 @@
+"""Plan, plan of reach and elevations at their scales: none smaller than can be read, in parts where too large."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+
+from drafter.geometry import Box
+from drafter.sheets.choosing_scale import Draw, Sheets, shown
+from drafter.sheets.elevation import elevation_view
+from drafter.sheets.pages import TITLE_MM
+from drafter.sheets.paper import scales
+from drafter.sheets.part_pages import MATCH_MM, part_room
+from drafter.sheets.plan import plan_view
+from drafter.sheets.reach_plan import reach_view
+from drafter.sheets.scene import Scene
+from drafter.sheets.view_parts import Part
+from drafter.site.wall import Wall
+
+SMALLEST_PLAN, SMALLEST_ELEVATION = 200, 100
+"""The smallest scales that are used, 1:200 and 1:100 (1/16 and 1/8 inch to the foot): common practice."""
+
+
+def plan_parts(scene: Scene, room: Box) -> tuple[Part, ...]:
+    return _of_rooms(scene, room, partial(plan_view, scene))
+
+
+def reach_parts(scene: Scene, room: Box) -> tuple[Part, ...]:
+    return _of_rooms(scene, room, partial(reach_view, scene))
+
+
+def elevation_parts(scene: Scene, walls: Sequence[Wall], room: Box, plan_scale: float) -> list[tuple[Part, ...]]:
+    """Draw each wall, where it can be at the scale of the plan; each in one part or more."""
+    allowed = [n for n in scales(scene.site.imperial) if n <= SMALLEST_ELEVATION]
+    larger = [n for n in reversed(allowed) if n <= plan_scale]
+    order = [*larger[:2], *(n for n in allowed if n > plan_scale), *larger[2:]]
+    within = part_room(Box(room.left, room.bottom - TITLE_MM, room.right, room.top))
+    within = Box(within.left, within.bottom - MATCH_MM, within.right, room.top)
+    sheets = Sheets(room, within, order, allowed[::-1], scene.site.imperial)
+    found, taken = [], set[str]()
+    for wall in walls:
+        size_m = (wall.length_m, wall.ceiling_m)
+        parts = shown(partial(elevation_view, scene, wall), size_m, sheets, scene.symbols)
+        found.append(_named_apart(parts, taken))
+    return found
+
+
+def _of_rooms(scene: Scene, room: Box, draw: Draw) -> tuple[Part, ...]:
+    """Draw a plan of all rooms."""
+    allowed = [n for n in scales(scene.site.imperial) if n <= SMALLEST_PLAN]
+    box = Box.around([wall.left for walls in scene.site.walls.values() for wall in walls])
+    within = part_room(Box(room.left, room.bottom - TITLE_MM, room.right, room.top))
+    sheets = Sheets(room, within, allowed, allowed[::-1], scene.site.imperial)
+    return shown(draw, (box.width, box.height), sheets, scene.symbols)
+
+
+def _named_apart(parts: tuple[Part, ...], taken: set[str]) -> tuple[Part, ...]:
+    """Number a view whose name is that of another, as of rooms that differ in letters with accents only."""
+    view, count = parts[0].view, 1
+    name = view.name
+    while name in taken:
+        count += 1
+        name = f"{view.name}-{count}"
+    taken.add(name)
+    view = replace(view, name=name)
+    return tuple(replace(part, view=view) for part in parts)
