@@ -119,7 +119,7 @@ def test_leg_bracket_and_connection_have_the_designs_sizes(scene: Scene) -> None
 
 def test_every_label_finds_room_inside_its_frame(scene: Scene, area: Box) -> None:
     row = row_of_details(scene, replace(area, bottom=area.top - 110.0))
-    for page in [*detail_pages(scene, area), *([row] if row else [])]:
+    for page in [*(items for items, _ in detail_pages(scene, area)), *([row] if row else [])]:
         frames = [
             Box.around(list(item.points)) for item in page if isinstance(item, Polyline) and _is_frame(item, scene)
         ]
@@ -161,7 +161,7 @@ def _holds(frame: Box, box: Box) -> bool:
 def test_details_are_numbered_through(scene: Scene, area: Box) -> None:
     numbers = [
         int(item.text)
-        for page in detail_pages(scene, area)
+        for page, _ in detail_pages(scene, area)
         for item in page
         if isinstance(item, Text) and item.text.isdigit() and item.height_mm > 3.0
     ]
@@ -171,9 +171,9 @@ def test_details_are_numbered_through(scene: Scene, area: Box) -> None:
 def test_a_small_job_has_diagram_and_details_on_one_sheet() -> None:
     scene = made((EXAMPLES[0].parent / "bicycle_coop.yaml").read_bytes())
     area = drawing_area(paper("A3")).grown(-6.0)
-    ((series, title, items),) = diagram_and_details(scene, area)
-    assert (series, title) == (6, "Flow diagram and details")
-    words = [item.text for item in items if isinstance(item, Text)]
+    (page,) = diagram_and_details(scene, area)
+    assert (page.series, page.title) == (6, "Flow diagram and details")
+    words = [item.text for item in page.items if isinstance(item, Text)]
     assert words.count("NOT TO SCALE") == 1
     assert any(word.startswith("NOT TO SCALE. ") for word in words)
-    assert diagram_and_details(scene, area) == [(series, title, items)]
+    assert diagram_and_details(scene, area) == [page]
