@@ -18,7 +18,7 @@ from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
 from drafter.sheets.spare_tees import spare_tee_signs
 from drafter.sheets.unions import union_signs
-from drafter.sheets.wall_face import FLOOR_PAST_M, deck_faces, wall_face
+from drafter.sheets.wall_face import FLOOR_PAST_M, deck_faces, level_line, wall_face
 from drafter.site.wall import Wall, in_words
 from drafter.supports.design import Bracket
 
@@ -73,7 +73,7 @@ class _Elevation:
         self._add(self._running_dimensions())
         self._add(self._bracket_strip())
         self._add(self._overall())
-        self._add(self._level_line())
+        self._add(level_line(self.scene, self.wall, self.scale))
         self._falls()
         self._tags()
         self._opening_sizes()
@@ -227,17 +227,6 @@ class _Elevation:
                 self.units.length(self.wall.ceiling_m),
             ),
         ]  # fmt: skip
-
-    def _level_line(self) -> list[Item]:
-        """The level line, shown beside both ends of the wall, where it runs through nothing."""
-        line_m, step = self.scene.site.level_line_m, self.scale
-        y, end = line_m * 1000.0, self.wall.length_m * 1000.0
-        left, layer = Point(-6.5 * step, y), self.layers.sign
-        return [
-            Line(layer, Point(-6.0 * step, y), Point(0.0, y)),
-            Line(layer, Point(end, y), Point(end + 6.0 * step, y)),
-            Text(self.layers.text, left, f"level line {self.units.level(line_m)}", 2.0, "right"),
-        ]
 
     def _falls(self) -> None:
         """Size and fall below the main, once for each way it falls on this wall."""

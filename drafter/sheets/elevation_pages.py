@@ -85,9 +85,9 @@ def _rows_of(elevations: Sequence[Part], width: float) -> list[list[Part]]:
 
 
 def _width(part: Part) -> float:
-    """Width of a part on paper with the words at its match lines, or of its title where that is wider."""
-    beside = 2 * MATCH_MM if part.count > 1 else 0.0
-    return max(part.box.width / part.view.scale + beside, text_width_mm(part.title, VIEW_TITLE_MM, "bold"))
+    """Width of a part on paper with the words at its match lines, or of its title and key plan where that is more."""
+    beside, key = (2 * MATCH_MM, KEY_WIDE_MM + 4.0) if part.count > 1 else (0.0, 0.0)
+    return max(part.box.width / part.view.scale + beside, text_width_mm(part.title, VIEW_TITLE_MM, "bold") + key)
 
 
 def _row_height(row: list[Part]) -> float:
@@ -105,8 +105,9 @@ def _row_rooms(row: list[Part], area: Box, top: float) -> Iterator[tuple[Part, B
     left = area.left
     for part, width in zip(row, widths, strict=True):
         left += gap
-        scale, middle = part.view.scale, left + width / 2
+        scale = part.view.scale
         half = (part.box.width / scale if part.count > 1 else width) / 2
+        middle = left + (MATCH_MM + half if part.count > 1 else width / 2)
         room = Box(middle - half, floor + part.box.bottom / scale, middle + half, floor + part.box.top / scale)
         yield part, room, Point(middle, floor)
         left += width
@@ -114,9 +115,11 @@ def _row_rooms(row: list[Part], area: Box, top: float) -> Iterator[tuple[Part, B
 
 def _round(scene: Scene, part: Part, window: Box, base: float) -> tuple[list[Item], list[Pointer]]:
     """What stands round a window: its match lines and key plan where it shows a part, and what found no room in it."""
+    titled = window.left + text_width_mm(part.title, VIEW_TITLE_MM, "bold") + KEY_WIDE_MM + 4.0
     items, pointers, right, high = list[Item](), list[Pointer](), window.right, TITLE_MM
     if part.count > 1:
         items, pointers = match_lines(scene, part, window)
+        right = max(right, titled)
         marked = [wall for wall in scene.site.faces if (wall.room, wall.name) in scene.marks]
         wall = next(wall for wall in marked if elevation_title(scene, wall) == part.view.title)
         items += key_plan(scene, part, right, base, wall)

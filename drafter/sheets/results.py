@@ -22,7 +22,7 @@ from drafter.sizing.work import WorkCourse
 RESULTS_TITLE = "Pressure and tank"
 TEXT_MM = 2.5
 PITCH_MM = 3.7
-LEAST_PANEL_MM = 62.0
+LEAST_PANEL_MM = 94.0
 PANEL_GAP_MM = 8.0
 WIDEST_CHART_MM, HIGHEST_CHART_MM = 460.0, 300.0
 WORDS_SHARE = 0.32

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drafter.drawing import Area, Item, Line, Polyline
+from drafter.drawing import Area, Item, Line, Polyline, Text
 from drafter.geometry import Box, Point
 from drafter.sheets.scene import SYMBOL, Scene, blocks
 from drafter.site.model import Deck, Site
@@ -105,4 +105,16 @@ def _compressor(scene: Scene, wall: Wall) -> list[Item]:
         *(Polyline(scene.layers.furniture, leg, True) for leg in legs),
         Polyline(layer, pump, True),
         Polyline(layer, motor, True),
+    ]
+
+
+def level_line(scene: Scene, wall: Wall, scale: float) -> list[Item]:
+    """The level line, shown beside both ends of a wall, where it runs through nothing."""
+    line_m, layer = scene.site.level_line_m, scene.layers.sign
+    y, end = line_m * 1000.0, wall.length_m * 1000.0
+    left = Point(-6.5 * scale, y)
+    return [
+        Line(layer, Point(-6.0 * scale, y), Point(0.0, y)),
+        Line(layer, Point(end, y), Point(end + 6.0 * scale, y)),
+        Text(scene.layers.text, left, f"level line {scene.units.level(line_m)}", 2.0, "right"),
     ]

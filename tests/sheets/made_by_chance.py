@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 
-PAPERS = {False: ("A4", "A3", "A3", "A2", "A1"), True: ("Letter", "11x17", "11x17", "ARCH C", "ARCH D")}
-COUNTS = (1, 1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 26)
+PAPERS = {False: ("A4", "A3", "A3", "A2", "A1", "A1"), True: ("Letter", "11x17", "11x17", "ARCH C", "ARCH D")}
+COUNTS = (1, 1, 2, 3, 4, 5, 6, 8, 10, 12, 14)
 MATERIALS = ("copper tube", "steel pipe", "aluminium tube", "stainless press tube", "polyamide tube")
 NAMES = ("Gleiswerk", "Świetlica Łódź", "Société d'Économie Rurale d'Île-Verte", "Ærøskøbing Værksted")
 ROOM_NAMES = ("r", "halle-süd-", "atelier-à-côté-", "dílna-")
@@ -78,8 +78,9 @@ def _outline(
 
 def _compressor(room: str, wall: str, imperial: bool, said: Callable[[float], str]) -> str:
     plant = (
-        "power: 7.5 hp, free air: 20 cfm, cut in: 115 psi, cut out: 130 psi, tank: 80 gal, rated: 200 psi, relief: 145 psi"
+        "power: 7.5 hp, free air: 20 cfm, cut in: 115 psi, cut out: 130 psi, tank: 80 gal, rated: 200 psi"
         if imperial
-        else "power: 5.5 kW, free air: 12 l/s, cut in: 8 bar, cut out: 9 bar, tank: 300 l, rated: 12 bar, relief: 10 bar"
+        else "power: 5.5 kW, free air: 12 l/s, cut in: 8 bar, cut out: 9 bar, tank: 300 l, rated: 12 bar"
     )
-    return f"compressor: {{room: {room}, wall: {wall}, from left: {said(1.2)}, {plant}}}"
+    relief = "145 psi" if imperial else "10 bar"
+    return f"compressor: {{room: {room}, wall: {wall}, from left: {said(1.2)}, {plant}, relief: {relief}}}"

@@ -32,7 +32,7 @@ CHANCE = (
     (10, 1, 21, "A3", False, True),
     (15, 3, 6, "A3", False, False),
     (30, 3, 9, "A2", False, False),
-    (24, 2, 7, "A3", False, False),
+    (40, 2, 7, "A3", False, False),
 )
 """Outlets, rooms, seed and paper of sites made by chance; with columns and a crossing; with a ring main."""
 

@@ -46,7 +46,7 @@ def test_threaded_pipe_names_the_form_of_its_threads(threads: str, outside: str,
     assert f"union, male to female, pipe thread {both}" in items
     assert all(f"pipe thread {outside}" in row.item for row in takeoff.parts if row.group == TUBE)
     (die,) = [row.use for row in job_tools(design_, takeoff) if "die head" in row.item]
-    assert die == f"both ends of each piece: 1/4 in, 3/4 in, thread {outside}"
+    assert die == f"both ends of each piece: 1/2 in, 3/4 in, thread {outside}"
 
 
 def test_tube_that_is_not_threaded_names_none() -> None:
@@ -113,7 +113,7 @@ def test_no_length_for_a_bad_cut_is_said() -> None:
     assert kept_words(cut(0.0, 5), metric) == "0.00 m"
     assert without_spare([cut(0.1, 9), cut(0.5, 9)]) == "Of 22 no length is left for a bad cut: buy one more."
     assert without_spare([cut(0.5, 9)]) == ""
-    design_, takeoff = stages(made("cabinet_shop"))
+    design_, takeoff = stages(made("cabinet_shop", "fall: 1/8 in per ft", "fall: 1/8 in per ft, drop size: 3/8"))
     assert "Of 3/8 no length is left for a bad cut: buy one more." in cutting_text(takeoff, design_.network)
 
 
@@ -121,7 +121,7 @@ def test_no_length_for_a_bad_cut_is_said() -> None:
     "name, said",
     [
         ("cabinet_shop", "25 on studs, 29 on 29 backing boards"),
-        ("machinery_shed", "6 on joists, 2 on columns, 60 on bare wall"),
+        ("machinery_shed", "6 on joists, 2 on columns, 59 on bare wall"),
         ("bus_depot", None),
     ],
 )

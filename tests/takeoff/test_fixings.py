@@ -125,9 +125,9 @@ def test_sleeves_have_bore_and_thickness() -> None:
 
 
 def test_deck_sleeves_have_the_size_of_what_passes() -> None:
-    """Pipe of 1/4 in is 13.7 mm outside: the 25 mm sleeve."""
+    """Pipe of 1/2 in is 21.3 mm outside: the 32 mm sleeve."""
     _, takeoff = stages(made("machinery_shed"))
     (row,) = [row for row in takeoff.parts if "sleeve" in row.item]
-    assert (row.item, row.size) == ("deck sleeve with seal, 200 mm thick", "bore 25 mm")
+    assert (row.item, row.size) == ("deck sleeve with seal, 200 mm thick", "bore 32 mm")
     (mark,) = [mark for mark in takeoff.marks if mark.what.startswith("sleeve through")]
     assert mark.what.endswith("core 35 mm")
