@@ -144,11 +144,3 @@ def _numbered(scene: Scene, pages: Sequence[Page], page: Paper, stamp: str) -> t
             Sheet(number, made.title, page.width_mm, page.height_mm, items, made.placements, sheet_fields(site, head))
         )
     return tuple(sheets)
-
-
-def _numbers(discipline: str, pages: Sequence[Page]) -> list[str]:
-    counts, numbers = dict.fromkeys(range(10), 0), list[str]()
-    for made in pages:
-        counts[made.series] += 1
-        numbers.append(f"{discipline}-{made.series}{counts[made.series]:02d}")
-    return numbers

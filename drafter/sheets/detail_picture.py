@@ -8,7 +8,7 @@ from itertools import pairwise
 from drafter.drawing import Arc, Area, Circle, Dimension, Item, Line, Polyline
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
-from drafter.sheets.placing import Ground
+from drafter.sheets.placing import Ground, Label
 from drafter.sheets.scene import Scene
 
 WALL_MM = 4.0
@@ -154,7 +154,7 @@ class Picture:
         for box in (*self.taken, *_round(self.frame)):
             ground.take(box, words=True)
         for spot, lines in self.words:
-            self.items += ground.label(layers.text, layers.tag, spot, lines, rings=RINGS_MM)
+            self.items += ground.label(Label(layers.text, layers.tag, spot, lines, rings=RINGS_MM))
         return self.items, ground.homeless
 
 

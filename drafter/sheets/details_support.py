@@ -15,9 +15,6 @@ from drafter.supports.framing import STUD_WIDTH_M
 RING_M, PLATE_M, ROD_M = 0.004, 0.005, 0.008
 """As clips, plates and rods are drawn; the make bought has its own."""
 
-BEHIND_M = 0.05
-"""Shown of a stud behind the face of its wall."""
-
 
 def usual_bracket(scene: Scene, hangs: bool) -> Bracket | None:
     """The bracket of the main that most are like; None where there is none."""

@@ -12,7 +12,7 @@ from drafter.lettering import text_width_mm
 from drafter.sheets.falls import fall_text, way_of_fall
 from drafter.sheets.isometric_lines import UP, IsometricLines
 from drafter.sheets.isometric_space import LENGTH_TEXT_MM
-from drafter.sheets.placing import Ground
+from drafter.sheets.placing import Ground, Label
 from drafter.sheets.skewed_symbols import plane, skewed
 from drafter.sheets.slanted_texts import Writing, Written, write_along
 from drafter.sizing.carrying import runs_on_rings
@@ -80,12 +80,12 @@ class IsometricLabels:
         return self.items
 
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float) -> None:
-        self.items += self.ground.label(self.layers.tag, self.layers.tag, at, lines, height_mm, True)
+        self.items += self.ground.label(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, True))
 
-    def _pointed(self, at: Point, words: str) -> None:
-        """Write a length, size or level right beside its place, or on a leader from it."""
-        layer = self.layers.text
-        self.items += self.ground.label(layer, self.layers.tag, at, (words,), LENGTH_TEXT_MM, rings=CLOSE_RINGS_MM)
+    def _pointed(self, at: Point, words: str, needed: bool = True) -> None:
+        """Write a length, size or level right beside its place, or on a leader from it; or, not needed, leave it out."""
+        label = Label(self.layers.text, self.layers.tag, at, (words,), LENGTH_TEXT_MM, rings=CLOSE_RINGS_MM)
+        self.items += self.ground.label(label) if needed else self.ground.label_if_free(label)
 
     def _lengths(self) -> None:
         """The true length of each piece of the main, of the riser and of the drip legs of the main."""
@@ -158,10 +158,7 @@ class IsometricLabels:
         for node in sorted(nodes, key=lambda node: not self._is_end(node)):
             at, words = self.space.at_node(node), self.units.level(node.at.z)
             if not self._level_mark(at, words):
-                before = list(self.ground.homeless)
-                self._pointed(at, words)
-                if not self._is_end(node):
-                    self.ground.homeless[:] = before
+                self._pointed(at, words, needed=self._is_end(node))
 
     def _on_main(self, node: Node) -> bool:
         """Whether the main turns or ends at a node, but for the corners of a step round something."""
@@ -215,10 +212,9 @@ class IsometricLabels:
     def _goes_on(self, nodes: Iterable[tuple[Node, int]]) -> None:
         """Where the pipe goes on in another isometric."""
         for node, number in nodes:
-            words = f"see isometric {number}"
-            self.items += self.ground.label(
-                self.layers.tag, self.layers.tag, self.space.at_node(node), (words,), 2.5, True, CLOSE_RINGS_MM
-            )
+            layer, words = self.layers.tag, f"see isometric {number}"
+            at = self.space.at_node(node)
+            self.items += self.ground.label(Label(layer, layer, at, (words,), 2.5, True, CLOSE_RINGS_MM))
 
     def _treatment(self) -> None:
         for node in self.part.own_nodes:

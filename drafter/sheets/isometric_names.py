@@ -8,7 +8,7 @@ from drafter.layout.graph import RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.isometric_lines import IsometricLines
 from drafter.sheets.isometric_rooms import on_floor
-from drafter.sheets.placing import Ground
+from drafter.sheets.placing import Ground, Label
 from drafter.sheets.slanted_texts import Writing, write_along
 from drafter.site.wall import Wall, in_words
 
@@ -72,9 +72,7 @@ class _Names:
 
     def _try(self, at: Point, lines: tuple[str, ...], height_mm: float, layer: str) -> None:
         """Write what may be left out where there is no room."""
-        before = list(self.ground.homeless)
-        self.items += self.ground.label(layer, self.layers.tag, at, lines, height_mm)
-        self.ground.homeless[:] = before
+        self.items += self.ground.label_if_free(Label(layer, self.layers.tag, at, lines, height_mm))
 
     def _room_name(self, room: str, walls: tuple[Wall, ...]) -> None:
         """Write the name of a room on its floor, where most is free round it, near the middle."""

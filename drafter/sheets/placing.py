@@ -73,6 +73,11 @@ class Label:
     rings: tuple[float, ...] = RINGS_MM
     others: tuple[Point, ...] = ()
 
+    @property
+    def pitch_mm(self) -> float:
+        """From line to line."""
+        return self.height_mm * 1.5
+
 
 @dataclass(frozen=True, slots=True)
 class Cuts:
@@ -103,7 +108,7 @@ class Ground:
         order, best = list(range(len(labels))), (len(labels) + 1, dict[int, list[Item]](), self)
         for _ in range(TURNS):
             ground = self._copy()
-            found = {number: ground.set(labels[number]) for number in order}
+            found = {number: ground.label(labels[number]) for number in order}
             lost = [number for number in order if not found[number]]
             if len(lost) < best[0]:
                 best = len(lost), found, ground
@@ -114,19 +119,24 @@ class Ground:
         self.cells, self.words, self.homeless = ground.cells, ground.words, ground.homeless
         return [item for number in range(len(labels)) for item in found.get(number, [])]
 
-    def set(self, label: Label) -> list[Item]:
-        """Set one label as `label` does; where it may stand near several points, close to one rather than far off."""
+    def label(self, label: Label) -> list[Item]:
+        """Set a label near its point, with a leader where it stands far off; what finds no place is kept in mind."""
+        items = self.label_if_free(label)
+        if not items:
+            self.homeless.append(label.lines[0])
+        return items
+
+    def label_if_free(self, label: Label) -> list[Item]:
+        """Set a label that may be left out; nothing where it finds no place.
+
+        Where it may stand near several points, close to one goes before far off another.
+        """
         tries = [(label.anchor, label.rings)]
         if label.others:
             points = (label.anchor, *label.others)
             tries = [*((at, label.rings[:NEAR_RINGS]) for at in points), *((at, label.rings) for at in points)]
-        before = list(self.homeless)
-        for at, rings in tries:
-            self.homeless[:] = before
-            items = self.label(label.layer, label.leader_layer, at, label.lines, label.height_mm, label.bold, rings)
-            if items:
-                return items
-        return []
+        found = (items for at, rings in tries if (items := self._set_near(label, at, rings)))
+        return next(found, [])
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
@@ -181,44 +191,31 @@ class Ground:
             for box in boxes:
                 self.take(box, box in words)
 
-    def label(
-        self,
-        layer: str,
-        leader_layer: str,
-        anchor: Point,
-        lines: tuple[str, ...],
-        height_mm: float = 2.5,
-        bold: bool = False,
-        rings: tuple[float, ...] = RINGS_MM,
-    ) -> list[Item]:
-        """Return a label of one or more lines near a point of the view, with a leader where it stands far off."""
-        weight: Weight = "bold" if bold else "regular"
-        width = max(text_width_mm(line, height_mm, weight) for line in lines)
-        pitch = height_mm * 1.5
-        height = height_mm + pitch * (len(lines) - 1)
+    def _set_near(self, label: Label, anchor: Point, rings: Sequence[float]) -> list[Item]:
+        """Set a label near a point of the view; nothing where it finds no place."""
+        weight: Weight = "bold" if label.bold else "regular"
+        width = max(text_width_mm(line, label.height_mm, weight) for line in label.lines)
+        height = label.height_mm + label.pitch_mm * (len(label.lines) - 1)
         at = self.paper(anchor)
         for ring, distance, ways in _tries(rings):
             for way in ways:
                 box = _beside(at, way, distance, width, height)
                 tip = _leader(at, box) if ring >= NEAR_RINGS else None
                 if self.free(box.grown(PAD_MM)) and (tip is None or self._line_free(*tip)):
-                    return self._set(layer, leader_layer, box, lines, height_mm, pitch, bold, tip)
-        self.homeless.append(lines[0])
+                    return self._set(label, box, tip)
         return []
 
-    def _set(
-        self, layer: str, leader_layer: str, box: Box, lines: tuple[str, ...], height_mm: float, pitch: float,
-        bold: bool, tip: tuple[Point, Point] | None,
-    ) -> list[Item]:  # fmt: skip
+    def _set(self, label: Label, box: Box, tip: tuple[Point, Point] | None) -> list[Item]:
         self.take(box.grown(PAD_MM), words=True)
         set_items: list[Item] = []
-        for number, line in enumerate(lines):
-            y = box.top - height_mm - number * pitch
+        for number, line in enumerate(label.lines):
+            y = box.top - label.height_mm - number * label.pitch_mm
             at = Point(box.left * self.scale, y * self.scale)
-            set_items.append(Text(layer, at, line, height_mm, weight="bold" if bold and number == 0 else "regular"))
+            weight: Weight = "bold" if label.bold and number == 0 else "regular"
+            set_items.append(Text(label.layer, at, line, label.height_mm, weight=weight))
         if tip is not None:
             points = tuple(Point(p.x * self.scale, p.y * self.scale) for p in tip)
-            set_items.append(Leader(leader_layer, points, "dot"))
+            set_items.append(Leader(label.leader_layer, points, "dot"))
             for piece in _pieces(*tip):
                 self.take(piece, words=True)
         return set_items

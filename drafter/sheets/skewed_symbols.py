@@ -10,7 +10,6 @@ from drafter.drawing import Arc, Area, Circle, Item, Line, Polyline, Symbol, Tex
 from drafter.geometry import Point
 
 STEP_DEG = 15.0
-TEXT_SHARE = 0.6
 
 
 @dataclass(frozen=True, slots=True)

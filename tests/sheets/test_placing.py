@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from drafter.drawing import Leader, Line, Text
 from drafter.geometry import Box, Point
-from drafter.sheets.placing import Ground, boxes_of, text_box
+from drafter.sheets.placing import Ground, Label, boxes_of, text_box
 from drafter.sheets.spreading import spread
 
 POSITIONS = st.lists(st.floats(0, 200, allow_nan=False), min_size=1, max_size=30)
@@ -37,7 +37,7 @@ def test_labels_cover_neither_each_other_nor_lines(points: list[tuple[int, int]]
     ground.enter([line], {})
     texts: list[Text] = []
     for number, (x, y) in enumerate(points):
-        items = ground.label("T", "T", Point(x * 50.0, y * 50.0), (f"V-{number:02d}", "+1.200"))
+        items = ground.label(Label("T", "T", Point(x * 50.0, y * 50.0), (f"V-{number:02d}", "+1.200")))
         texts += [item for item in items if isinstance(item, Text)]
         assert all(isinstance(item, Text | Leader) for item in items)
     boxes = [text_box(text, 50.0) for text in texts]
@@ -50,5 +50,5 @@ def test_labels_cover_neither_each_other_nor_lines(points: list[tuple[int, int]]
 def test_a_label_too_large_for_its_ground_is_named_and_not_drawn() -> None:
     ground = Ground(1.0)
     ground.take(Box(-300, -300, 300, 300))
-    assert ground.label("T", "T", Point(0, 0), ("A1",)) == []
+    assert ground.label(Label("T", "T", Point(0, 0), ("A1",))) == []
     assert ground.homeless == ["A1"]
