@@ -83,7 +83,7 @@ class IsometricLabels:
         self.items += self.ground.label(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, True))
 
     def _pointed(self, at: Point, words: str, needed: bool = True) -> None:
-        """Write a length, size or level right beside its place, or on a leader from it; or, not needed, leave it out."""
+        """Write a length, size or level beside its place, or on a leader from it; one not needed may be left out."""
         label = Label(self.layers.text, self.layers.tag, at, (words,), LENGTH_TEXT_MM, rings=CLOSE_RINGS_MM)
         self.items += self.ground.label(label) if needed else self.ground.label_if_free(label)
 

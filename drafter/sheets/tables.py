@@ -146,6 +146,23 @@ class _Part:
 
 
 @dataclass(frozen=True, slots=True)
+class _Shares:
+    """How a table may be set: for each share of the sheet the widths of its columns, and the room it takes [mm²]."""
+
+    widths: dict[int, tuple[float, ...]]
+    rooms: dict[int, float]
+
+    @property
+    def least(self) -> float:
+        """The least room that it takes; nothing where it must be squeezed into a sheet."""
+        return min(self.rooms.values(), default=0.0)
+
+    def takes(self, share: int) -> float:
+        """The room it takes at a share, as so many times the least."""
+        return self.rooms[share] / self.least
+
+
+@dataclass(frozen=True, slots=True)
 class _Gap:
     """What was left free on a sheet."""
 
@@ -177,11 +194,12 @@ class _Flow:
 
     def place(self, table: Table) -> None:
         """Set a table from where the last one ended, in parts where it is long."""
-        if self._filled_a_gap(table):
+        shares = self._shares(table)
+        if self._filled_a_gap(table, shares):
             return
         done, first = 0, True
         while done < len(table.rows) or first:
-            widths = self._column_for(table, done)
+            widths = self._column_for(table, shares, done)
             count = self._rows_that_fit(table, widths, done)
             title = table.title if first else continued(table.title)
             part = table.part(title, done, done + count)
@@ -205,12 +223,12 @@ class _Flow:
             count -= 1
         return count - 1 if rest - count == 1 and count > FEWEST_ROWS else count
 
-    def _filled_a_gap(self, table: Table) -> bool:
+    def _filled_a_gap(self, table: Table, shares: _Shares) -> bool:
         """Set a table whole in a room, or a low one in what was left free on a sheet, if one will do.
 
         Those in order do not go back before the last of them.
         """
-        most_mm2 = self.manner.stays * self._least(table)
+        most_mm2 = self.manner.stays * shares.least
         for number, gap in enumerate(self.gaps):
             if table.in_order and gap.sheet < self.ordered:
                 continue
@@ -237,24 +255,24 @@ class _Flow:
     def _left(self, used: int) -> float:
         return self.area.left + used * (self.area.width + GAP_MM) / PARTS
 
-    def _column_for(self, table: Table, done: int) -> tuple[float, ...]:
+    def _column_for(self, table: Table, shares: _Shares, done: int) -> tuple[float, ...]:
         """Stay in the column, or open the next one, on a new sheet where none is left; return the widths to set at."""
-        widths = self._widths(table, self.share)
-        if widths and self._takes(table, self.share) <= self.manner.stays and self._begins(table, widths, done):
+        widths = shares.widths.get(self.share)
+        if widths and shares.takes(self.share) <= self.manner.stays and self._begins(table, widths, done):
             return widths
         free = self._column_and_beside() if self.share else []
         left = PARTS - self.used - self.share
-        share = self._best(table, left, self.manner.squeezed) if self.share else 0
+        share = _best(shares, left, self.manner.squeezed) if self.share else 0
         if share:
             self.used += self.share
             self.gaps += [gap for gap in free if gap.box.top == self.top < self.area.top]
         else:
             self.gaps += free
-            share = self._best(table, PARTS, inf) or PARTS
+            share = _best(shares, PARTS, inf) or PARTS
             self.sheets += 1
             self.used = 0
         self.share, self.top = share, self.area.top
-        return self._widths(table, share) or _squeezed(table, self._width_mm(share))
+        return shares.widths.get(share) or _squeezed(table, self._width_mm(share))
 
     def _begins(self, table: Table, widths: tuple[float, ...], done: int) -> bool:
         """Whether enough of a table goes below what stands in the column: all of it, where it is low."""
@@ -264,26 +282,13 @@ class _Flow:
         low = whole < KEEP_TOGETHER * self.area.height
         return not done and not low and table_height_mm(table, widths, 0, FEWEST_ROWS) <= room
 
-    def _best(self, table: Table, left: int, most: float) -> int:
-        """The share of what is left of the sheet at which a table takes the least room; 0 where none will do."""
-        found = [(self._takes(table, share), share) for share in SHARES if share <= left and self._widths(table, share)]
-        takes, share = min(found, default=(most + 1.0, 0))
-        return share if takes <= most else 0
-
-    def _takes(self, table: Table, share: int) -> float:
-        """The room a table takes at a share, as so many times the least that it could."""
-        return self._rooms(table)[share] / self._least(table)
-
-    def _least(self, table: Table) -> float:
-        """The least room that a table takes [mm²]; nothing where it must be squeezed into a sheet."""
-        return min(self._rooms(table).values(), default=0.0)
-
-    def _rooms(self, table: Table) -> dict[int, float]:
-        return {
-            each: self._width_mm(each) * table_height_mm(table, widths) * self._left_over(each)
-            for each in SHARES
-            if (widths := self._widths(table, each))
+    def _shares(self, table: Table) -> _Shares:
+        found = {share: widths for share in SHARES if (widths := self._widths(table, share))}
+        rooms = {
+            share: self._width_mm(share) * table_height_mm(table, widths) * self._left_over(share)
+            for share, widths in found.items()
         }
+        return _Shares(found, rooms)
 
     def _left_over(self, share: int) -> float:
         return PARTS / (share * (PARTS // share)) if self.manner.evenly else 1.0
@@ -296,6 +301,12 @@ class _Flow:
 
     def _width_mm(self, share: int) -> float:
         return share * (self.area.width + GAP_MM) / PARTS - GAP_MM
+
+
+def _best(shares: _Shares, left: int, most: float) -> int:
+    """The share of what is left of the sheet at which a table takes the least room; 0 where none will do."""
+    takes, share = min(((shares.takes(each), each) for each in shares.rooms if each <= left), default=(most + 1.0, 0))
+    return share if takes <= most else 0
 
 
 def _squeezed(table: Table, width_mm: float) -> tuple[float, ...]:
