@@ -10,17 +10,7 @@ from drafter.lettering import text_width_mm
 from drafter.sheets.elevation import elevation_title
 from drafter.sheets.page import Page
 from drafter.sheets.pages import TITLE_MM, VIEW_TITLE_MM, view_title
-from drafter.sheets.part_pages import (
-    KEY_HIGH_MM,
-    KEY_STRIP_MM,
-    KEY_WIDE_MM,
-    MATCH_MM,
-    VIEW_WORDS_MM,
-    Pointer,
-    key_plan,
-    lost_note,
-    match_lines,
-)
+from drafter.sheets.part_pages import KEY_GAP_MM, KEY_STRIP_MM, KEY_WIDE_MM, MATCH_MM, Pointer, round_window
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Placed, Table, fit, flow
 from drafter.sheets.view_parts import Part
@@ -36,6 +26,8 @@ def elevation_pages(scene: Scene, elevations: Sequence[Part], tables: list[Table
     Tables that found a place are taken out of ``tables``.
     """
     pages: list[Page] = []
+    marked = [wall for wall in scene.site.faces if (wall.room, wall.name) in scene.marks]
+    walls = {elevation_title(scene, wall): wall for wall in marked}
     waiting = _rows_of(elevations, area.width)
     while waiting:
         top, parts = area.top, list[Part]()
@@ -46,7 +38,8 @@ def elevation_pages(scene: Scene, elevations: Sequence[Part], tables: list[Table
             for part, room, at in _row_rooms(row, area, top):
                 placements.append(Placement(part.view.name, Point(part.box.centre.x, 0.0), at, room))
                 items += view_title(scene.layers, part.view, room.left, base, part.words)
-                more, pointing = _round(scene, part, room, base)
+                wall = walls[part.view.title]
+                more, pointing = round_window(scene, part, room, _strip(part, room, base), wall)
                 items += more
                 pointers += pointing
             parts += row
@@ -86,7 +79,7 @@ def _rows_of(elevations: Sequence[Part], width: float) -> list[list[Part]]:
 
 def _width(part: Part) -> float:
     """Width of a part on paper with the words at its match lines, or of its title and key plan where that is more."""
-    beside, key = (2 * MATCH_MM, KEY_WIDE_MM + 4.0) if part.count > 1 else (0.0, 0.0)
+    beside, key = (2 * MATCH_MM, KEY_WIDE_MM + KEY_GAP_MM) if part.count > 1 else (0.0, 0.0)
     return max(part.box.width / part.view.scale + beside, text_width_mm(part.title, VIEW_TITLE_MM, "bold") + key)
 
 
@@ -113,19 +106,11 @@ def _row_rooms(row: list[Part], area: Box, top: float) -> Iterator[tuple[Part, B
         left += width
 
 
-def _round(scene: Scene, part: Part, window: Box, base: float) -> tuple[list[Item], list[Pointer]]:
-    """What stands round a window: its match lines and key plan where it shows a part, and what found no room in it."""
-    titled = window.left + text_width_mm(part.title, VIEW_TITLE_MM, "bold") + KEY_WIDE_MM + 4.0
-    items, pointers, right, high = list[Item](), list[Pointer](), window.right, TITLE_MM
-    if part.count > 1:
-        items, pointers = match_lines(scene, part, window)
-        right = max(right, titled)
-        marked = [wall for wall in scene.site.faces if (wall.room, wall.name) in scene.marks]
-        wall = next(wall for wall in marked if elevation_title(scene, wall) == part.view.title)
-        items += key_plan(scene, part, right, base, wall)
-        right, high = right - KEY_WIDE_MM - 4.0, KEY_HIGH_MM
-    words = Box(window.left + VIEW_WORDS_MM, base, right, base + high)
-    return [*items, *lost_note(scene, part.lost, words)], pointers
+def _strip(part: Part, window: Box, base: float) -> Box:
+    """The strip below a window that has room for its title, and for a key plan beside that."""
+    titled = window.left + text_width_mm(part.title, VIEW_TITLE_MM, "bold") + KEY_WIDE_MM + KEY_GAP_MM
+    right = max(window.right, titled) if part.count > 1 else window.right
+    return Box(window.left, base, right, base + TITLE_MM)
 
 
 def _tables_below(scene: Scene, tables: list[Table], chosen: list[Table], room: Box) -> Placed:

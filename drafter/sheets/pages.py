@@ -15,17 +15,7 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
 from drafter.sheets.page import NO_SCALE, Page
-from drafter.sheets.part_pages import (
-    KEY_HIGH_MM,
-    KEY_WIDE_MM,
-    VIEW_WORDS_MM,
-    Pointer,
-    key_plan,
-    lost_note,
-    match_lines,
-    part_room,
-    window_of,
-)
+from drafter.sheets.part_pages import part_room, round_window, window_of
 from drafter.sheets.reach_plan import reach_key, reach_tables
 from drafter.sheets.ruled_table import best_width_mm, fitted, set_table
 from drafter.sheets.scene import Scene
@@ -148,14 +138,11 @@ def part_page(
     """A view in the middle of a room, or of a smaller one in it; a part of one with its match lines and a key plan."""
     view, base = part.view, room.bottom - TITLE_MM
     items = [*beside, *view_title(scene.layers, view, room.left, base, part.words)]
-    window, pointers = at or room, list[Pointer]()
-    words = Box(room.left + VIEW_WORDS_MM, base, room.right, room.bottom)
+    window = at or room
     if part.count > 1:
         window = window_of(part, part_room(Box(room.left, base, room.right, room.top)).centre)
-        lines, pointers = match_lines(scene, part, window)
-        items += [*lines, *key_plan(scene, part, room.right, base)]
-        words = Box(words.left, base, room.right - KEY_WIDE_MM - 4.0, base + KEY_HIGH_MM)
-    items += lost_note(scene, part.lost, words)
+    more, pointers = round_window(scene, part, window, Box(room.left, base, room.right, room.bottom))
+    items += more
     placement = Placement(view.name, part.box.centre, window.centre, window)
     return Page(
         1, title + part.words.lower(), tuple(items), (placement,), view.scale, view.scale_text,

@@ -16,6 +16,7 @@ MATCH_MM = 6.0
 """Room beside a window for the words at its match lines."""
 
 KEY_WIDE_MM, KEY_HIGH_MM = 58.0, 24.0
+KEY_GAP_MM = 4.0
 KEY_STRIP_MM = KEY_HIGH_MM + 3.0
 """Height of the strip below a part that holds its title and key plan."""
 
@@ -48,7 +49,24 @@ def window_of(part: Part, middle: Point) -> Box:
     return Box(middle.x - half.x, middle.y - half.y, middle.x + half.x, middle.y + half.y)
 
 
-def match_lines(scene: Scene, part: Part, window: Box) -> tuple[list[Item], list[Pointer]]:
+def round_window(
+    scene: Scene, part: Part, window: Box, strip: Box, wall: Wall | None = None
+) -> tuple[list[Item], list[Pointer]]:
+    """What stands round a window: match lines and key plan where it shows a part, and what found no room in it.
+
+    Args:
+        strip: with the title, below the window.
+        wall: of an elevation.
+    """
+    items, pointers, words = list[Item](), list[Pointer](), replace(strip, left=strip.left + VIEW_WORDS_MM)
+    if part.count > 1:
+        items, pointers = _match_lines(scene, part, window)
+        items += _key_plan(scene, part, strip.right, strip.bottom, wall)
+        words = replace(words, right=strip.right - KEY_WIDE_MM - KEY_GAP_MM, top=strip.bottom + KEY_HIGH_MM)
+    return [*items, *_lost_note(scene, part.lost, words)], pointers
+
+
+def _match_lines(scene: Scene, part: Part, window: Box) -> tuple[list[Item], list[Pointer]]:
     """Draw a match line along each side of a window where the view goes on, and say on which sheet it does."""
     items, pointers = list[Item](), list[Pointer]()
     layer, note, middle = scene.layers.match, scene.layers.note, window.centre
@@ -73,7 +91,7 @@ def match_lines(scene: Scene, part: Part, window: Box) -> tuple[list[Item], list
     return items, pointers
 
 
-def key_plan(scene: Scene, part: Part, right: float, bottom: float, wall: Wall | None = None) -> list[Item]:
+def _key_plan(scene: Scene, part: Part, right: float, bottom: float, wall: Wall | None = None) -> list[Item]:
     """A small plan of all rooms with the shown part hatched, or the shown length of a wall drawn heavy.
 
     Args:
@@ -110,7 +128,7 @@ def key_plan(scene: Scene, part: Part, right: float, bottom: float, wall: Wall |
     return items
 
 
-def lost_note(scene: Scene, lost: Sequence[str], room: Box) -> list[Item]:
+def _lost_note(scene: Scene, lost: Sequence[str], room: Box) -> list[Item]:
     """Name in a strip below a view what found no room on it, so that nothing is missing unsaid."""
     if not lost:
         return []
