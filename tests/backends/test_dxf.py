@@ -10,8 +10,8 @@ from typing import Any
 
 import ezdxf
 import pytest
+from dxf_read import entities, numbers
 from ezdxf import bbox
-from ezdxf.entities import DXFEntity
 
 from drafter.backends.dxf import to_dxf
 from drafter.backends.dxf_dimensions import reads_as_measured
@@ -38,27 +38,6 @@ def document(drawing: Drawing) -> Any:
 @pytest.fixture(scope="module")
 def unit_mm(drawing: Drawing) -> float:
     return 25.4 if drawing.imperial else 1.0
-
-
-def spaces(document: Any) -> list[Any]:
-    """The model, the sheets and all blocks but the library's own arrows."""
-    blocks = [block for block in document.blocks if not block.name.startswith(("_", "*Model", "*Paper"))]
-    return [*document.layouts, *blocks]
-
-
-def entities(document: Any) -> list[DXFEntity]:
-    found = [entity for space in spaces(document) for entity in space]
-    return found + [attribute for entity in found if entity.dxftype() == "INSERT" for attribute in entity.attribs]
-
-
-def numbers(entity: DXFEntity) -> list[float]:
-    values: list[float] = []
-    for value in entity.dxfattribs().values():
-        if isinstance(value, float | int):
-            values.append(float(value))
-        elif hasattr(value, "xyz"):
-            values.extend(value.xyz)
-    return values
 
 
 def test_strict_reading_finds_nothing_to_mend(document: Any) -> None:

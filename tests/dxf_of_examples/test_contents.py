@@ -8,8 +8,8 @@ from collections import Counter, defaultdict
 from typing import Any
 
 import pytest
+from dxf_read import pipe_lines
 
-from drafter.backends.dxf_document import APPID
 from drafter.drawing import Drawing, Insert, Text
 from drafter.layout.graph import RunKind
 from drafter.pipeline import Designed
@@ -88,9 +88,7 @@ def test_the_pipes_in_space_are_those_of_the_design(designed: Designed, files: d
     assert network is not None
     document = files["space.dxf"]
     unit = unit_mm(document)
-    lines = {
-        line.get_xdata(APPID)[0].value: line for line in document.modelspace().query("LINE") if line.has_xdata(APPID)
-    }
+    lines = dict(pipe_lines(document))
     runs = {run.id: run for run in layout.runs if layout.length_m(run) > 1e-3}
     assert set(lines) == set(runs)
     spots: dict[str, set[tuple[int, ...]]] = defaultdict(set)
@@ -122,10 +120,8 @@ def test_pipes_of_the_plan_have_their_ids_and_lengths(designed: Designed, files:
     document = files["plan.dxf"]
     unit = unit_mm(document)
     found = {}
-    for line in document.modelspace().query("LINE"):
-        if line.has_xdata(APPID):
-            start, end = line.dxf.start, line.dxf.end
-            found[line.get_xdata(APPID)[0].value] = math.dist(start, end) * unit
+    for id, line in pipe_lines(document):
+        found[id] = math.dist(line.dxf.start, line.dxf.end) * unit
     for run in layout.runs:
         ends = [layout.nodes[id].at.plan for id in (run.start, run.end)]
         length_mm = ends[1].minus(ends[0]).length * 1000.0
@@ -208,9 +204,7 @@ def test_pipes_of_the_plan_lie_where_they_are_from_the_datum(designed: Designed,
     assert network is not None
     document = files["plan.dxf"]
     unit = unit_mm(document)
-    lines = {
-        line.get_xdata(APPID)[0].value: line for line in document.modelspace().query("LINE") if line.has_xdata(APPID)
-    }
+    lines = dict(pipe_lines(document))
     held = [run for run in layout.runs if run.id in lines and not {run.start, run.end} & set(network.bends)]
     assert held or network.bends
     for run in held:
@@ -227,9 +221,7 @@ def test_pieces_of_the_cutting_list_are_as_long_as_the_lines_in_space(
     assert designed.takeoff is not None
     document = files["space.dxf"]
     lengths_m = {
-        line.get_xdata(APPID)[0].value: math.dist(line.dxf.start, line.dxf.end) * unit_mm(document) / 1000.0
-        for line in document.modelspace().query("LINE")
-        if line.has_xdata(APPID)
+        id: math.dist(line.dxf.start, line.dxf.end) * unit_mm(document) / 1000.0 for id, line in pipe_lines(document)
     }
     for piece in designed.takeoff.pieces:
         on_lines_m = sum((span.end - span.start) * lengths_m[span.run] for span in piece.spans)

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
+from dxf_read import entities, numbers
 from ezdxf import bbox
 
 from drafter.backends.dxf_dimensions import reads_as_measured
@@ -27,27 +28,6 @@ LINEWEIGHTS = {
 LEAST_TEXT_MM = 1.8
 """The least height of lettering after ISO 3098 (value from memory)."""
 WITH_VIEWS = ("plan.dxf", "elevations.dxf", "model.dxf")
-
-
-def spaces(document: Any) -> list[Any]:
-    """The model, the layouts and all blocks but the library's own arrows."""
-    blocks = [block for block in document.blocks if not block.name.startswith(("_", "*Model", "*Paper"))]
-    return [*document.layouts, *blocks]
-
-
-def entities(document: Any) -> list[Any]:
-    found = [entity for space in spaces(document) for entity in space]
-    return found + [attribute for entity in found if entity.dxftype() == "INSERT" for attribute in entity.attribs]
-
-
-def numbers(entity: Any) -> list[float]:
-    values: list[float] = []
-    for value in entity.dxfattribs().values():
-        if isinstance(value, float | int):
-            values.append(float(value))
-        elif hasattr(value, "xyz"):
-            values.extend(value.xyz)
-    return values
 
 
 @pytest.mark.parametrize("version", VERSIONS)

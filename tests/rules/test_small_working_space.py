@@ -8,6 +8,16 @@ from drafter.rules import small_working_space as rule
 from drafter.site.model import KeepClear
 
 
+def with_panel(changed: Any, rules: str, width_m: float, depth_m: float, height_m: float) -> Any:
+    """The design with a space kept clear before a panel, held against a set of rules."""
+    place = changed().network.layout.site.main.place
+    panel = KeepClear(
+        place=place, kind="electrical panel", wall="west", from_left_m=2.0,
+        width_m=width_m, depth_m=depth_m, height_m=height_m,
+    )  # fmt: skip
+    return changed(room={"keep_clear": (panel,)}, site={"rule_set": rules})
+
+
 @pytest.mark.parametrize(
     "width_m, depth_m, height_m, found",
     [
@@ -22,12 +32,7 @@ from drafter.site.model import KeepClear
 def test_table_s_1_to_150_volts(
     changed: Any, severities: Any, width_m: float, depth_m: float, height_m: float, found: list[str]
 ) -> None:
-    place = changed().network.layout.site.main.place
-    panel = KeepClear(
-        place=place, kind="electrical panel", wall="west", from_left_m=2.0,
-        width_m=width_m, depth_m=depth_m, height_m=height_m,
-    )  # fmt: skip
-    assert severities(rule, changed(room={"keep_clear": (panel,)}, site={"rule_set": "us"})) == found
+    assert severities(rule, with_panel(changed, "us", width_m, depth_m, height_m)) == found
 
 
 def test_other_spaces_do_not_count(changed: Any, severities: Any) -> None:
@@ -42,9 +47,4 @@ def test_other_spaces_do_not_count(changed: Any, severities: Any) -> None:
 def test_the_international_set_asks_for_a_passage(
     changed: Any, severities: Any, width_m: float, depth_m: float, height_m: float, found: list[str]
 ) -> None:
-    place = changed().network.layout.site.main.place
-    panel = KeepClear(
-        place=place, kind="electrical panel", wall="west", from_left_m=2.0,
-        width_m=width_m, depth_m=depth_m, height_m=height_m,
-    )  # fmt: skip
-    assert severities(rule, changed(room={"keep_clear": (panel,)}, site={"rule_set": "international"})) == found
+    assert severities(rule, with_panel(changed, "international", width_m, depth_m, height_m)) == found

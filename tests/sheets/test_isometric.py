@@ -10,11 +10,11 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+from dxf_read import pipe_lines
 from generated_site import site_text
 from shapely import LineString, Polygon, STRtree
 
 from drafter.backends.dxf import to_dxf
-from drafter.backends.dxf_document import APPID
 from drafter.drawing import Drawing, Item, Leader, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind, RunKind
@@ -258,11 +258,7 @@ def test_the_model_holds_it_with_its_title_and_no_unit() -> None:
     assert "ISOMETRIC" in data
     assert "not to scale   1 unit" not in data
     assert "not to scale" in data
-    named = [
-        line.get_xdata(APPID)[0].value
-        for line in ezdxf.read(StringIO(data)).modelspace().query("LINE")
-        if line.has_xdata(APPID)
-    ]
+    named = [id for id, _ in pipe_lines(ezdxf.read(StringIO(data)))]
     assert sorted(named) == sorted(set(named))
 
 
