@@ -104,7 +104,9 @@ def _one_of(words: str) -> Callable[[str], str]:
 
 
 def _word(written: str, words: Sequence[str]) -> str:
-    word = next((word for word in words if word.lower() == written.lower()), None)
+    from drafter.reader import letters
+
+    word = next((word for word in words if letters(word) == letters(written)), None)
     if word is None:
         raise argparse.ArgumentTypeError(f"'{written}' is none of {', '.join(words)}")
     return word

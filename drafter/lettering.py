@@ -6,6 +6,7 @@ heights of capitals, as ISO 3098 counts them, not sizes of the font's square.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -21,6 +22,11 @@ _FILES: dict[Weight, str] = {
 
 # Signs that the face lacks, and the nearest that it has.
 _STAND_INS = str.maketrans({"⌀": "Ø", "″": '"', "′": "'", "\u00a0": " ", "\u2011": "-", "\t": " "})
+
+
+_UNITS = r"%|°[CF]|[mck]?m[²³]?|in|ft[²³]?|bar|psi|[kM]?Pa|l/s|l/min|l|cfm|gal|min|s|h|kJ|kWh?|W|kg|lb|dB"
+_WORD = re.compile(rf"""\S*\d (?:\d+/\d+"?|(?:{_UNITS})(?![\w-]))\S*|\S+""")
+"""A word, a number and its unit, or a whole number and its fraction."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,12 +86,20 @@ def missing(text: str) -> str:
     return "".join(dict.fromkeys(sign for sign in shown if sign.isprintable() and ord(sign) not in known))
 
 
+def words_of(text: str) -> list[str]:
+    """Return the words of a text; a number and its unit, and a number and its fraction, are one."""
+    return _WORD.findall(text)
+
+
 def wrapped(text: str, width_mm: float, cap_height_mm: float, weight: Weight = "regular") -> list[str]:
-    """Return the text broken into lines no wider than ``width_mm``; a longer word is broken inside."""
+    """Return the text broken into lines no wider than ``width_mm``; a longer word is broken inside.
+
+    Numbers stay with their units where there is room for both on a line.
+    """
     lines: list[str] = []
     for paragraph in text.splitlines() or [""]:
         line = ""
-        for word in paragraph.split():
+        for word in words_of(paragraph):
             for part in _pieces(word, width_mm, cap_height_mm, weight):
                 longer = f"{line} {part}" if line else part
                 if line and text_width_mm(longer, cap_height_mm, weight) > width_mm:
@@ -97,6 +111,8 @@ def wrapped(text: str, width_mm: float, cap_height_mm: float, weight: Weight = "
 
 
 def _pieces(word: str, width_mm: float, cap_height_mm: float, weight: Weight) -> list[str]:
+    if text_width_mm(word, cap_height_mm, weight) > width_mm and " " in word:
+        return [piece for part in word.split() for piece in _pieces(part, width_mm, cap_height_mm, weight)]
     pieces = [""]
     for sign in word:
         if pieces[-1] and text_width_mm(pieces[-1] + sign, cap_height_mm, weight) > width_mm:

@@ -55,3 +55,24 @@ def test_wrapped_lines_fit_and_lose_no_letter(text: str, width_mm: float) -> Non
     lines = wrapped(text, width_mm, 2.5)
     assert all(text_width_mm(line, 2.5) <= width_mm or len(line) == 1 for line in lines)
     assert "".join("".join(lines).split()) == "".join(text.split())
+
+
+@pytest.mark.parametrize(
+    ("text", "kept"),
+    [
+        ("1 x 25.00 m of tube", "25.00 m"),
+        ("lost: 0.93 m, 4 %", "4 %"),
+        ("""hang it 6'-6 1/2" up""", """6'-6 1/2\""""),
+        ("a 3/4 in elbow", "3/4 in"),
+        ("at 20 °C, dry", "20 °C,"),
+    ],
+)
+def test_numbers_stay_with_their_units(text: str, kept: str) -> None:
+    for width_mm in (18.0, 22.0, 26.0, 30.0):
+        assert any(kept in line for line in wrapped(text, width_mm, 2.5))
+
+
+def test_a_number_is_parted_from_its_unit_where_both_are_too_wide() -> None:
+    lines = wrapped("1234567.89 kWh", 14.0, 2.5)
+    assert len(lines) > 1
+    assert all(text_width_mm(line, 2.5) <= 14.0 for line in lines)

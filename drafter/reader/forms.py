@@ -13,7 +13,7 @@ import yaml
 from drafter.lettering import missing
 from drafter.quantity import Kind, QuantityError, parse
 from drafter.reader.entry import Reading
-from drafter.reader.spelling import nearest_hint, quoted
+from drafter.reader.spelling import letters, nearest_hint, quoted
 from drafter.reader.unread import UNREAD
 
 LONGEST_TEXT = 200
@@ -85,7 +85,7 @@ class DateForm:
 
 @dataclass(frozen=True)
 class WordForm:
-    """One of a few words."""
+    """One of a few words, in capitals or not, with spaces and hyphens or without."""
 
     words: tuple[str, ...]
 
@@ -97,7 +97,7 @@ class WordForm:
         value = scalar(node, reading, self.sample)
         if value is None:
             return UNREAD
-        word = next((word for word in self.words if word.lower() == value.lower()), None)
+        word = next((word for word in self.words if letters(word) == letters(value)), None)
         if word is not None:
             return word
         fix = f"{nearest_hint(value, self.words)}write one of {', '.join(self.words)}"

@@ -36,6 +36,7 @@ from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import schedules
 from drafter.sheets.sheet_index import leading_to_elevations, leading_to_walls, sheet_numbers, with_index
 from drafter.sheets.stamp import stamp_of, titled
+from drafter.sheets.table_stack import Stack
 from drafter.sheets.tables import Table
 from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
 from drafter.sheets.view_parts import Part
@@ -82,7 +83,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     before += [Page(6, RESULTS_TITLE, tuple(items), (), 1.0, NO_SCALE, free) for items, free in results]
     after = [Page(7, RECORDS_TITLE, made.items, (), 1.0, NO_SCALE, made.free) for made in record_pages(scene, area)]
     after += [isometric_page(scene, isometric, high) for isometric in isometrics]
-    pages = with_index(scene, first, lambda index: with_schedules(before, after, (*index, *tables), area, layers))
+    pages = with_index(scene, first, lambda front: with_schedules(before, after, (*front, *tables), area, layers))
     stamp = stamp_of(errors(list(findings)))
     sheets = _numbered(scene, pages, page, stamp)
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
@@ -108,8 +109,8 @@ def _front(
     parts: tuple[tuple[Part, ...], tuple[Part, ...]],
     tables: list[Table],
     rooms: tuple[Box, Box, Box | None],
-) -> tuple[Callable[[Table | None], Page | None], list[Page]]:
-    """What makes the first page, with the table of sheets where it has room for it, and the pages of plan and reach.
+) -> tuple[Callable[[Stack | None], Page | None], list[Page]]:
+    """What makes the first page, with the tables of the front where it has room, and the pages of plan and reach.
 
     Args:
         views: the plan, that of reach, and all others.

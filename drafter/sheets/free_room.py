@@ -25,8 +25,7 @@ def set_in_room(table: Table, room: Box, narrowed: float, most_mm2: float) -> tu
         most_mm2: the most that it may take.
     """
     found = []
-    for across in range(1, MOST_ACROSS + 1):
-        width = (room.width + GAP_MM) / across - GAP_MM
+    for width in widths_shared(room):
         narrow = width < min(NARROWEST_MM, narrowed * best_width_mm(table)) - 0.01
         if narrow or width < narrowed * best_width_mm(table) - 0.01 or (widths := fitted(table, width)) is None:
             continue
@@ -34,6 +33,11 @@ def set_in_room(table: Table, room: Box, narrowed: float, most_mm2: float) -> tu
         if height <= room.height + 0.01 and width * height <= most_mm2:
             found.append((width * height, widths))
     return min(found)[1] if found else None
+
+
+def widths_shared(room: Box) -> list[float]:
+    """How wide a table may be that shares a room evenly with none, one, two or three beside it [mm]."""
+    return [(room.width + GAP_MM) / across - GAP_MM for across in range(1, MOST_ACROSS + 1)]
 
 
 def rest_of(room: Box, width: float, height: float) -> list[Box]:

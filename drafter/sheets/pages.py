@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import inf
 
 from drafter.drawing import Item, Placement, Text, View
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm, wrapped
-from drafter.sheets.free_room import set_in_room, table_height_mm
 from drafter.sheets.isometric import isometric_note
 from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
@@ -17,9 +15,9 @@ from drafter.sheets.notes import notes, set_notes
 from drafter.sheets.page import NO_SCALE, Page
 from drafter.sheets.part_pages import part_room, round_window, window_of
 from drafter.sheets.reach_plan import reach_key, reach_tables
-from drafter.sheets.ruled_table import best_width_mm, fitted, set_table
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table
+from drafter.sheets.table_stack import Stack
 from drafter.sheets.tables import Table, flow
 from drafter.sheets.view_parts import Part
 
@@ -47,40 +45,39 @@ NOTHING_NOTED = Noted()
 
 
 def plan_page(
-    scene: Scene, plan: Part, room: Box, noted: Noted = NOTHING_NOTED, index: Table | None = None
+    scene: Scene, plan: Part, room: Box, noted: Noted = NOTHING_NOTED, front: Stack | None = None
 ) -> Page | None:
-    """The plan or its first part, what is noted beside it, and the table of sheets; None where that finds no room."""
+    """The plan or its first part, what is noted beside it, and the tables of the front; None where these find no room.
+
+    They go below the notes, else to the right of a whole plan, else into the corner below it.
+    """
     at, items = room, list(noted.items)
-    if index is not None:
-        found = _index_and_plan(index, plan, room, noted.free)
+    if front is not None:
+        found = _front_and_plan(front, plan, room, noted.free)
         if found is None:
             return None
-        corner, widths, at = found
-        set_table(items, index, widths, corner.x, corner.y, scene.layers)
+        corner, width, at = found
+        items += front.set(corner, width, scene.layers)
     return part_page(scene, "Plan", plan, room, items, at)
 
 
-def _index_and_plan(
-    index: Table, part: Part, room: Box, below_notes: Box | None
-) -> tuple[Point, tuple[float, ...], Box] | None:
-    """The corner of the table of sheets, its widths, and the room that is left for the plan.
-
-    It goes below the notes, else to the right of a whole plan, else into the corner below it.
-    """
+def _front_and_plan(front: Stack, part: Part, room: Box, below_notes: Box | None) -> tuple[Point, float, Box] | None:
+    """The corner of the tables of the front, their width, and the room that is left for the plan."""
     plan = part.view
-    if below_notes is not None and (widths := set_in_room(index, below_notes, 1.0, inf)) is not None:
-        return Point(below_notes.left, below_notes.top), widths, room
+    if below_notes is not None and (width := front.width_in_room_mm(below_notes)) is not None:
+        return Point(below_notes.left, below_notes.top), width, room
     if part.count > 1 or part.lost:
         return None
-    widths = fitted(index, best_width_mm(index)) or ()
-    width, height = sum(widths), table_height_mm(index, widths)
+    width = front.best_width_mm
+    height = front.height_mm(width)
+    assert height is not None
     spare_width = room.width - plan.box.width / plan.scale - width
     spare_height = room.height - plan.box.height / plan.scale - (height - TITLE_MM)
     if spare_width >= FREE_GAP_MM and height <= room.height:
-        return Point(room.right - width, room.top), widths, replace(room, right=room.right - width - FREE_GAP_MM)
+        return Point(room.right - width, room.top), width, replace(room, right=room.right - width - FREE_GAP_MM)
     if spare_height >= FREE_GAP_MM:
         top = room.bottom - TITLE_MM + height
-        return Point(room.right - width, top), widths, replace(room, bottom=top + FREE_GAP_MM)
+        return Point(room.right - width, top), width, replace(room, bottom=top + FREE_GAP_MM)
     return None
 
 
@@ -173,24 +170,25 @@ def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], s
 
 
 def general_page(
-    scene: Scene, views: Sequence[View], tables: list[Table], area: Box, index: Table | None = None
+    scene: Scene, views: Sequence[View], tables: list[Table], area: Box, front: Stack | None = None
 ) -> Page | None:
     """Legend and notes on a sheet of their own, where the paper is too narrow to set them beside the plan.
 
-    None where the table of sheets is asked for and finds no room below one of them.
+    None where tables of the front are asked for and find no room below one of them.
     """
     middle = area.left + LEGEND_SHARE * area.width
     items, end = legend(scene, views, Box(area.left, area.bottom, middle - 5.0, area.top))
     more, count = set_notes(scene, Box(middle, area.bottom, area.right, area.top))
-    if count < len(notes(scene)) and index is None:
+    if count < len(notes(scene)) and front is None:
         tables.insert(0, notes_table(scene, count))
     items += more
-    if index is not None:
+    if front is not None:
         below = Box(area.left, area.bottom, middle - 5.0, end - 6.0), _below(more, replace(area, left=middle))
-        found = [(room, widths) for room in below if (widths := set_in_room(index, room, 1.0, inf)) is not None]
+        found = [(room, width) for room in below if (width := front.width_in_room_mm(room)) is not None]
         if not found:
             return None
-        set_table(items, index, found[0][1], found[0][0].left, found[0][0].top, scene.layers)
+        room, width = found[0]
+        items += front.set(Point(room.left, room.top), width, scene.layers)
     return Page(0, "Legend and notes", tuple(items), (), 1.0, NO_SCALE)
 
 

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from drafter.drawing import Anchor, Item, Line, Link, Text
 from drafter.geometry import Box, Point
-from drafter.lettering import text_width_mm, wrapped
+from drafter.lettering import text_width_mm, words_of, wrapped
 from drafter.sheets.layers import Layers
 
 TEXT_MM = 2.5
@@ -117,10 +117,10 @@ def _longest(table: Table) -> tuple[float, ...]:
 
 
 def _least(table: Table) -> tuple[float, ...]:
-    """Widths at which no word is broken, and no number."""
+    """Widths at which no word is broken, no number, and no number parted from its unit."""
     found = []
     for n, (column, head) in enumerate(zip(table.columns, _heads(table), strict=True)):
-        parts = [part for row in table.rows for part in ([row[n]] if column.number else row[n].split())]
+        parts = [part for row in table.rows for part in ([row[n]] if column.number else words_of(row[n]))]
         words = {part for part in parts if text_width_mm(part, TEXT_MM) <= WIDEST_CELL_MM}
         found.append(max([text_width_mm(word, TEXT_MM) + 2 * CELL_MARGIN_MM for word in words] + [head]))
     return tuple(found)

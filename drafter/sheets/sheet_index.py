@@ -1,4 +1,4 @@
-"""The table of sheets, whose rows lead to them, and what on the plan leads to its elevations."""
+"""The tables of sheets, whose rows lead to them, and of revisions; what on the plan leads to its elevations."""
 
 from __future__ import annotations
 
@@ -9,9 +9,12 @@ from drafter.drawing import Insert, Link, View
 from drafter.geometry import Box
 from drafter.sheets.page import Page
 from drafter.sheets.scene import Scene
+from drafter.sheets.table_stack import Stack
 from drafter.sheets.tables import Column, Table
+from drafter.site.model import Site
 
-INDEX_TITLE = "SHEETS"
+INDEX_TITLE, REVISIONS_TITLE = "SHEETS", "REVISIONS"
+CHANGED_MM = 44.0
 NUMBER_MM, NAME_MM, SCALE_MM = 12.0, 56.0, 24.0
 """Least widths, so that the names of sheets do not change how the others are set."""
 
@@ -39,25 +42,38 @@ def index_table(discipline: str, pages: Sequence[Page], rows: int = 0) -> Table:
     return Table(INDEX_TITLE, columns, tuple(said), row_leads=tuple(numbers))
 
 
+def revision_table(site: Site) -> Table | None:
+    """What each revision changed, the oldest first; None where the site tells of none."""
+    if not site.drawing.revisions:
+        return None
+    columns = (
+        Column("revision"), Column("date"), Column("what changed", widest_mm=CHANGED_MM), Column("by"),
+    )  # fmt: skip
+    rows = tuple((each.revision, each.date, each.what, each.by) for each in site.drawing.revisions)
+    return Table(REVISIONS_TITLE, columns, rows)
+
+
 def with_index(
-    scene: Scene, first: Callable[[Table | None], Page | None], others: Callable[[Sequence[Table]], list[Page]]
+    scene: Scene, first: Callable[[Stack | None], Page | None], others: Callable[[Sequence[Table]], list[Page]]
 ) -> list[Page]:
-    """The pages of a set with their table: on the first where it finds room, else first among the schedules.
+    """The pages of a set with the tables of its front, those of the sheets and of the revisions.
+
+    They stand on the first page where they find room there together, else first among the schedules.
 
     Args:
-        first: makes the first page, None where it has no room for the table.
+        first: makes the first page, None where it has no room for the tables.
         others: makes the other pages with some tables before the schedules.
     """
-    discipline, plain = scene.site.drawing.discipline, first(None)
+    discipline, plain, revisions = scene.site.drawing.discipline, first(None), revision_table(scene.site)
     assert plain is not None
-    pages = [plain, *others(())]
-    if (with_table := first(index_table(discipline, pages))) is not None:
-        return [with_table, *pages[1:]]
+    pages, more = [plain, *others(())], () if revisions is None else (revisions,)
+    if (with_tables := first(Stack((index_table(discipline, pages), *more)))) is not None:
+        return [with_tables, *pages[1:]]
     rows = 0
     for _ in range(MOST_TRIES):
         rows = max(rows, len(pages))
         table = index_table(discipline, pages, rows)
-        pages = [plain, *others((table,))]
+        pages = [plain, *others((table, *more))]
         if index_table(discipline, pages, rows) == table:
             break
     return pages

@@ -19,6 +19,8 @@ from drafter.standards.limits import BELOW_CEILING_M
 CONNECTION_INSET_M, CONNECTION_HEIGHT_M = 0.15, 0.6
 """Where a tank gives its air where the site file does not say: common practice."""
 
+FIRST_REVISION = "A"
+
 Walls = Mapping[str, tuple[Wall, ...]]
 OnWall = TypeVar("OnWall", bound=Entry)
 
@@ -56,7 +58,17 @@ def _drawing(site: Site, reading: Reading) -> tuple[DrawingData, bool]:
     with suppress(Unread):
         paper = drawing.paper or ("11x17" if imperial else "A3")
         complete = replace(complete, paper=paper, number=drawing.number or _initials(site.name))
+    with suppress(Unread):
+        complete = _issued(complete)
     return complete, imperial
+
+
+def _issued(drawing: DrawingData) -> DrawingData:
+    """The drawing with the revision and date of its last revision, where it does not say its own."""
+    if not drawing.revisions:
+        return replace(drawing, revision=drawing.revision or FIRST_REVISION)
+    last = drawing.revisions[-1]
+    return replace(drawing, revision=drawing.revision or last.revision, date=drawing.date or last.date)
 
 
 def _initials(name: str) -> str:

@@ -13,7 +13,7 @@ from drafter.backends.pdf import to_pdf
 from drafter.backends.svg import to_svg
 from drafter.drawing import Drawing, Link, Text
 from drafter.pipeline import compose_drawing, design
-from drafter.sheets.sheet_index import INDEX_TITLE
+from drafter.sheets.sheet_index import INDEX_TITLE, REVISIONS_TITLE
 
 ROOT = Path(__file__).parents[2]
 SMALL = ROOT / "tests" / "data" / "keeps_every_rule.yaml"
@@ -92,3 +92,35 @@ def test_no_title_says_twice_that_a_table_goes_on(drawing: Drawing) -> None:
     texts = [item.text for sheet in drawing.sheets for item in sheet.items if isinstance(item, Text)]
     assert any(text.endswith("(continued)") for text in texts) or len(drawing.sheets) < 12
     assert [text for text in texts if text.count("(continued)") > 1] == []
+
+
+REVISED = """\
+drawing:
+  revisions:
+    - {revision: A, date: 2026-03-02, what: for approval, by: R. Okafor}
+    - {revision: C, date: 2026-04-01, what: outlet A3 moved}
+"""
+
+
+@pytest.mark.parametrize("paper", ["A1", "A3", "Letter"])
+def test_revisions_are_tabled_once_and_the_last_is_in_each_title_block(paper: str) -> None:
+    text = SMALL.read_text(encoding="utf-8")
+    assert "\ndrawing:" not in text
+    drawing = compose_drawing(design((text + REVISED).encode(), SMALL.name, paper=paper))
+    said = [[item.text for item in sheet.items if isinstance(item, Text)] for sheet in drawing.sheets]
+    with_table = [texts for texts in said if REVISIONS_TITLE in texts]
+    assert len(with_table) == 1
+    together = " ".join(with_table[0])
+    words = ("REVISIONS", "for approval", "R. Okafor", "outlet A3 moved")
+    assert sorted(words, key=together.index) == list(words)
+    for sheet, texts in zip(drawing.sheets, said, strict=True):
+        fields = dict(sheet.fields)
+        assert (fields["REVISION"], fields["DATE"]) == ("C", "2026-04-01")
+        assert "2026-04-01" in texts
+
+
+def test_a_drawing_without_revisions_is_revision_a_and_has_no_table_of_them() -> None:
+    drawing = compose_drawing(design(SMALL.read_bytes(), SMALL.name))
+    for sheet in drawing.sheets:
+        assert dict(sheet.fields)["REVISION"] == "A"
+        assert not any(isinstance(item, Text) and item.text == REVISIONS_TITLE for item in sheet.items)

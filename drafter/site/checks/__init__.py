@@ -14,6 +14,7 @@ from typing import TypeVar
 from drafter.finding import Finding
 from drafter.reader import Reading, Unread, is_read
 from drafter.site.checks.demand import check_at_once, check_case_name, check_case_size, check_in_use
+from drafter.site.checks.drawing import check_revisions
 from drafter.site.checks.leak_test import check_leak_reading
 from drafter.site.checks.openings import check_opening, check_openings_apart
 from drafter.site.checks.outlets import (
@@ -61,7 +62,14 @@ Thing = TypeVar("Thing")
 
 def check_site(site: Site, reading: Reading) -> None:
     """Add a finding for every name that means nothing and every thing that cannot be where it is said to be."""
-    for check in (*_of_rooms(site), *_of_plant(site), *_of_outlets(site), *_of_places(site), *_of_work(site)):
+    for check in (
+        check_revisions(site.drawing),
+        *_of_rooms(site),
+        *_of_plant(site),
+        *_of_outlets(site),
+        *_of_places(site),
+        *_of_work(site),
+    ):
         with suppress(Unread):
             for finding in check:
                 reading.findings.append(finding)

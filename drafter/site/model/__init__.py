@@ -12,6 +12,7 @@ from drafter.site.model.drawing_data import (
     PLOT_STYLES,
     DrawingData,
     DxfData,
+    Revision,
 )
 from drafter.site.model.piping import Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
 from drafter.site.model.plant import Compressor, Connection, Treatment
@@ -44,6 +45,7 @@ __all__ = [
     "Main",
     "Opening",
     "Outlet",
+    "Revision",
     "Room",
     "RouteCosts",
     "Service",

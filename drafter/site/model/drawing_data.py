@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from drafter.reader import DateForm, Entry, EntryForm, TextForm, WordForm, key
+from drafter.reader import DateForm, Entry, EntryForm, ListForm, TextForm, WordForm, key
 from drafter.site.model.forms import NAME, PRACTICE
 
 PAPERS = ("A4", "A3", "A2", "A1", "Letter", "11x17", "ARCH C", "ARCH D")
@@ -26,12 +26,23 @@ class DxfData(Entry):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Revision(Entry):
+    """One issue of the drawings, and what it changed."""
+
+    revision: str = key("revision", TextForm("B", 4), meaning="revision index")
+    date: str = key("date", DateForm(), "", "date of issue")
+    what: str = key("what", TextForm("outlet A3 moved to the east wall", 120), meaning="what changed")
+    by: str = key("by", NAME, "", "who changed it")
+
+
+@dataclass(frozen=True, kw_only=True)
 class DrawingData(Entry):
     """What the title block says."""
 
     number: str = key("number", TextForm("WS-01", 16), "", "drawing number")
-    revision: str = key("revision", TextForm("A", 4), "A", "revision index", PRACTICE)
-    date: str = key("date", DateForm(), "", "date of issue")
+    revision: str = key("revision", TextForm("A", 4), "", "revision index", "the last of the revisions, or A")
+    date: str = key("date", DateForm(), "", "date of issue", "that of the last of the revisions")
+    revisions: tuple[Revision, ...] = key("revisions", ListForm(EntryForm(Revision), 0, 20), (), "the oldest first")
     paper: str = key("paper", WordForm(PAPERS), "", "sheet size", "A3, or 11x17 where lengths are in feet")
     units: str = key("units", WordForm(("metric", "imperial")), "", "units drawn", "as most lengths of the file")
     discipline: str = key("discipline", WordForm(DISCIPLINES), "M", "letter before sheet numbers", PRACTICE)
