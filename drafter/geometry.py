@@ -126,6 +126,12 @@ class Box:
     def contains(self, point: Point) -> bool:
         return self.left <= point.x <= self.right and self.bottom <= point.y <= self.top
 
+    def distance(self, point: Point) -> float:
+        """How far a point is outside; 0 within."""
+        x = max(self.left - point.x, 0.0, point.x - self.right)
+        y = max(self.bottom - point.y, 0.0, point.y - self.top)
+        return math.hypot(x, y)
+
     @property
     def corners(self) -> tuple[Point, Point, Point, Point]:
         """The four corners, counter-clockwise from the lower left."""

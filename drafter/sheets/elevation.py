@@ -27,6 +27,8 @@ GAP_MM = 1.2
 
 OUTLET_ROOM_MM = 10.0
 OVER_DECK_MM = 2.2
+LEVEL, BRACKET = "level", "bracket"
+"""Kinds of labels that are no nodes."""
 
 
 def elevation_name(wall: Wall) -> str:
@@ -252,28 +254,30 @@ class _Elevation:
         ends = _ends(main_nodes, self._at)
         for node in main_nodes:
             if node.kind in (NodeKind.TEE, NodeKind.BEND) and node not in ends and self._is_high_or_low(node):
-                self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5)
+                self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5, LEVEL)
         for node in self.nodes:
             at = self._at(node)
             if node.kind is NodeKind.COUPLING:
                 half = Point(2.5 * self.scale * self._side(node), 0.0)
                 size = self._size(node)
-                self._label(
-                    self._at(self.layout.outlet_foot(node)).plus(half), (node.tag, units.level(node.at.z), size), 3.0
-                )
+                foot, lines = self._at(self.layout.outlet_foot(node)), (node.tag, units.level(node.at.z), size)
+                self._label(foot.plus(half), lines, 3.0, node.kind.value)
             elif node.kind is NodeKind.DRAIN:
-                self._label(at.plus(Point(0.0, -2.0 * self.scale)), (f"{node.tag}  {units.level(node.at.z)}",), 2.5)
+                below, words = at.plus(Point(0.0, -2.0 * self.scale)), f"{node.tag}  {units.level(node.at.z)}"
+                self._label(below, (words,), 2.5, node.kind.value)
             elif node.kind is NodeKind.TANK:
-                self._label(self._on_tank(), (node.tag,), 2.5)
+                self._label(self._on_tank(), (node.tag,), 2.5, node.kind.value)
             elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT, NodeKind.SPARE_TEE):
                 level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
-                self._label(at, (node.tag + level,), 2.5)
+                self._label(at, (node.tag + level,), 2.5, node.kind.value)
         for node in ends:
-            self._label(on_tube(self.scene, node, self._at), (units.level(node.at.z), *self._continued(node)), 2.5)
+            self._label(
+                on_tube(self.scene, node, self._at), (units.level(node.at.z), *self._continued(node)), 2.5, LEVEL
+            )
         for bracket in self.scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
-                self._label(at, (f"{called(bracket)}  {units.length(bracket.at.z)}",), 2.0, False)
+                self._label(at, (f"{called(bracket)}  {units.length(bracket.at.z)}",), 2.0, BRACKET, False)
 
     def _is_high_or_low(self, node: Node) -> bool:
         """Whether an upright meets the main at a node, it drains there, or leaves for another elevation."""
@@ -301,8 +305,8 @@ class _Elevation:
     def _size(self, node: Node) -> str:
         return self.scene.size_of(self.layout.runs_at[node.id][0])
 
-    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, bold: bool = True) -> None:
-        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold))
+    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, kind: str, bold: bool = True) -> None:
+        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold, kind=kind))
 
     def _opening_sizes(self) -> None:
         units, room = self.units, self.scene.site.rooms[self.wall.room]

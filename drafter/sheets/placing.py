@@ -62,7 +62,11 @@ HOPELESS = 12
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Lines of text that are to stand near a point of a view, or as well near one of some others."""
+    """Lines of text that are to stand near a point of a view, or as well near one of some others.
+
+    Attributes:
+        kind: of what it names; without a leader it does not stand nearer to another thing of the kind.
+    """
 
     layer: str
     leader_layer: str
@@ -72,6 +76,7 @@ class Label:
     bold: bool = False
     rings: tuple[float, ...] = RINGS_MM
     others: tuple[Point, ...] = ()
+    kind: str = ""
 
     @property
     def pitch_mm(self) -> float:
@@ -95,16 +100,21 @@ UNCUT = Cuts()
 class Ground:
     """What is taken on a view, as boxes in a grid of cells, and the labels that found no place.
 
-    ``words`` holds what a leader may not cross either: texts and other leaders.
+    ``words`` holds what a leader may not cross either: texts and other leaders. ``named`` are the points that
+    labels of a kind belong to [mm on paper].
     """
 
     scale: float
     cells: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
     words: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
     homeless: list[str] = field(default_factory=list)
+    named: dict[str, list[Point]] = field(default_factory=dict)
 
     def set_all(self, labels: Sequence[Label]) -> list[Item]:
         """Set labels; where some find no place, set them all again with those before the others."""
+        for label in labels:
+            if label.kind:
+                self.named.setdefault(label.kind, []).append(self.paper(label.anchor))
         order, best = list(range(len(labels))), (len(labels) + 1, dict[int, list[Item]](), self)
         for _ in range(TURNS):
             ground = self._copy()
@@ -140,7 +150,7 @@ class Ground:
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
-        return Ground(self.scale, cells, words, list(self.homeless))
+        return Ground(self.scale, cells, words, list(self.homeless), self.named)
 
     def keep_off(self, cuts: Cuts) -> None:
         """Take a band along each match line, so that no label and no leader crosses one."""
@@ -201,9 +211,16 @@ class Ground:
             for way in ways:
                 box = _beside(at, way, distance, width, height)
                 tip = _leader(at, box) if ring >= NEAR_RINGS else None
-                if self.free(box.grown(PAD_MM)) and (tip is None or self._line_free(*tip)):
+                if not self.free(box.grown(PAD_MM)):
+                    continue
+                if self._line_free(*tip) if tip is not None else self._of_its_own(label, at, box):
                     return self._set(label, box, tip)
         return []
+
+    def _of_its_own(self, label: Label, at: Point, box: Box) -> bool:
+        """Whether no other thing of its kind is nearer to a label than its own."""
+        own_mm = box.distance(at)
+        return all(box.distance(each) >= own_mm for each in self.named.get(label.kind, ()))
 
     def _set(self, label: Label, box: Box, tip: tuple[Point, Point] | None) -> list[Item]:
         self.take(box.grown(PAD_MM), words=True)

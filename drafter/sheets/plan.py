@@ -20,6 +20,7 @@ MARK = 0.45
 """Size of plan signs, as a share of the symbols' full size."""
 
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
+LEVEL = "level"
 
 
 def plan_view(scene: Scene, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
@@ -178,7 +179,7 @@ class _Plan:
         for node in self.layout.nodes.values():
             at, lines = self._at(node), (node.tag,)
             if node.kind is NodeKind.COUPLING:
-                self._label(self._outlet(node).at, (node.tag, units.level(node.at.z)), 3.0)
+                self._label(self._outlet(node).at, (node.tag, units.level(node.at.z)), 3.0, node.kind.value)
                 continue
             if node.kind is NodeKind.TANK:
                 tank = units.volume(self.scene.site.compressor.tank_m3)
@@ -186,14 +187,14 @@ class _Plan:
                 plant = self.scene.site.compressor
                 middle = plant.from_left_m + plant.width_m / 2
                 at = mm(wall.at(middle, plant.off_wall_m + plant.depth_m))
-                self._label(at, (node.tag, f"compressor, {tank} tank"), 3.0)
+                self._label(at, (node.tag, f"compressor, {tank} tank"), 3.0, node.kind.value)
                 continue
             main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
             device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self.scene.is_valve_of_line(node)
             if device or main_end:
-                self._label(at, lines, 2.5)
+                self._label(at, lines, 2.5, node.kind.value)
             elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
-                self._label(on_tube(self.scene, node, self._at), (units.level(node.at.z),), 2.5)
+                self._label(on_tube(self.scene, node, self._at), (units.level(node.at.z),), 2.5, LEVEL)
 
     def _is_high_or_low(self, node: Node) -> bool:
         """Whether the main's level is worth writing here: at the riser's top, at corners, at low ends.
@@ -207,8 +208,8 @@ class _Plan:
             return False
         return RunKind.MAIN in kinds and RunKind.SLEEVE not in kinds and not any(run.outlet for run in runs)
 
-    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float) -> None:
-        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, True))
+    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, kind: str) -> None:
+        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, True, kind=kind))
 
     def _names(self) -> None:
         site, units = self.scene.site, self.scene.units

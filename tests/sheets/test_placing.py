@@ -52,3 +52,16 @@ def test_a_label_too_large_for_its_ground_is_named_and_not_drawn() -> None:
     ground.take(Box(-300, -300, 300, 300))
     assert ground.label(Label("T", "T", Point(0, 0), ("A1",))) == []
     assert ground.homeless == ["A1"]
+
+
+@given(st.lists(st.tuples(st.integers(0, 60), st.integers(0, 40)), min_size=2, max_size=20, unique=True))
+def test_without_a_leader_no_thing_of_its_kind_is_nearer_to_a_tag_than_its_own(points: list[tuple[int, int]]) -> None:
+    ground = Ground(1.0)
+    at = [Point(float(x), float(y)) for x, y in points]
+    labels = [Label("T", "T", each, (f"{number}",), kind="outlet") for number, each in enumerate(at)]
+    items = ground.set_all(labels)
+    for here, following in pairwise([*items, None]):
+        if isinstance(here, Text) and not isinstance(following, Leader):
+            box = text_box(here, 1.0)
+            own = at[int(here.text)]
+            assert box.distance(own) <= min(box.distance(each) for each in at) + 1e-9
