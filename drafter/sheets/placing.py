@@ -50,6 +50,9 @@ LAST_WAYS = (
 """Tried on the far rings where all others are taken."""
 
 NEAR_RINGS = 2
+NUMBER_MM = 3.5
+"""Room of the number above a dimension line."""
+
 BAND_MM, PAST_VIEW_MM = 1.0, 80.0
 """Kept free on either side of a match line, and how far that goes past the view."""
 
@@ -342,9 +345,10 @@ def boxes_of(item: Item, scale: float, symbols: dict[str, Symbol]) -> list[Box]:
             start, end, line = small(item.start), small(item.end), small(item.line_at)
             if item.angle_deg == 0:
                 a, b = Point(start.x, line.y), Point(end.x, line.y)
+                across = Box(min(a.x, b.x), line.y, max(a.x, b.x), line.y + NUMBER_MM)
             else:
                 a, b = Point(line.x, start.y), Point(line.x, end.y)
-            across = Box(min(a.x, b.x) - 3.5, min(a.y, b.y), max(a.x, b.x), max(a.y, b.y) + 3.5)
+                across = Box(line.x - NUMBER_MM, min(a.y, b.y), line.x, max(a.y, b.y))
             return [across, *_pieces(start, a), *_pieces(end, b)]
         case Area() | Record() | Link():
             return []
