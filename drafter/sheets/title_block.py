@@ -12,7 +12,10 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.paper import Paper
 from drafter.site.model import Site
 
-STRIP_MM = 40.0
+STRIP_MM, CAUTION_ROW_MM, BARS_MM = 40.0, 10.0, 122.0
+NARROWEST_WORDS_MM = 40.0
+"""Sheets with less room between bars and title block have the caution in a row above them."""
+
 CHECK_MM = 100.0
 CHECK_INCHES = 4
 CAUTION_MM, CAUTION_PITCH_MM = 88.0, 3.9
@@ -40,7 +43,16 @@ class SheetHead:
 def drawing_area(paper: Paper) -> Box:
     """The room for drawing on a sheet: the frame less the strip of the title block."""
     frame = paper.frame
-    return Box(frame.left, frame.bottom + STRIP_MM, frame.right, frame.top)
+    return Box(frame.left, frame.bottom + STRIP_MM + _caution_row_mm(paper), frame.right, frame.top)
+
+
+def _block_mm(paper: Paper) -> float:
+    return min(180.0, 0.46 * paper.frame.width)
+
+
+def _caution_row_mm(paper: Paper) -> float:
+    wide = paper.frame.width - _block_mm(paper) - BARS_MM > NARROWEST_WORDS_MM
+    return 0.0 if wide else CAUTION_ROW_MM
 
 
 def sheet_fields(site: Site, head: SheetHead) -> tuple[tuple[str, str], ...]:
@@ -62,10 +74,9 @@ def sheet_fields(site: Site, head: SheetHead) -> tuple[tuple[str, str], ...]:
 
 
 def frame_and_title(site: Site, paper: Paper, head: SheetHead, layers: Layers, stamp: str = "") -> list[Item]:
-    """Draw frame, centring marks, title block, bars and caution of a sheet."""
-    frame = paper.frame
-    width = min(180.0, 0.46 * frame.width)
-    block = Box(frame.right - width, frame.bottom, frame.right, frame.bottom + STRIP_MM)
+    """Draw frame, centring marks, title block, bars, caution and room for stamps of a sheet."""
+    frame, row = paper.frame, _caution_row_mm(paper)
+    block = Box(frame.right - _block_mm(paper), frame.bottom, frame.right, frame.bottom + STRIP_MM)
     items: list[Item] = [
         Polyline(layers.frame, frame.corners, True),
         Line(layers.title, Point(frame.left, block.top), Point(frame.right, block.top)),
@@ -73,17 +84,31 @@ def frame_and_title(site: Site, paper: Paper, head: SheetHead, layers: Layers, s
         *_centring(paper, layers),
         *_cells(site, paper, head, block, layers),
     ]
-    bars = Box(frame.left, frame.bottom, min(frame.left + 122.0, block.left), block.top)
-    items += _bars(site, head, bars, layers)
-    words = Box(bars.right, frame.bottom, block.left, block.top)
-    if words.width > 40.0:
-        items.append(Line(layers.title, Point(words.left, words.bottom), Point(words.left, words.top)))
-        items += _caution_and_stamps(words, layers)
+    beside = Box(frame.left, frame.bottom, block.left, block.top)
+    items += _low_bars(site, head, beside, layers) if row else _bars_and_words(site, head, beside, layers)
+    if row:
+        items.append(Line(layers.title, Point(frame.left, block.top + row), Point(frame.right, block.top + row)))
+        items += _caution(Box(frame.left, block.top, frame.right, block.top + row), 4.0, layers)
     if stamp:
-        items.append(
-            Text(layers.title, Point(frame.left + 6.0, block.top - 1.5), stamp, 4.5, "top left", weight="bold")
-        )
+        below = block.top - (4.0 if row else 1.5)
+        items.append(Text(layers.title, Point(frame.left + 6.0, below), stamp, 4.5, "top left", weight="bold"))
     return items
+
+
+def _bars_and_words(site: Site, head: SheetHead, beside: Box, layers: Layers) -> Iterator[Item]:
+    """The bars, and next to them the caution and room for stamps."""
+    bars = replace(beside, right=beside.left + BARS_MM)
+    yield from _bars(site, head, bars, 8.0, 22.0, layers)
+    yield Line(layers.title, Point(bars.right, bars.bottom), Point(bars.right, bars.top))
+    yield from _caution_and_stamps(replace(beside, left=bars.right), layers)
+
+
+def _low_bars(site: Site, head: SheetHead, beside: Box, layers: Layers) -> Iterator[Item]:
+    """The bars, set low, and above them room for stamps."""
+    yield from _bars(site, head, beside, 6.5, 12.0, layers)
+    low = beside.top - LOWEST_STAMPS_MM
+    yield Line(layers.title, Point(beside.left, low), Point(beside.right, low))
+    yield from _stamps(beside, layers)
 
 
 def _centring(paper: Paper, layers: Layers) -> list[Item]:
@@ -160,20 +185,17 @@ def _cell(box: Box, label: str, value: str, size: float, layers: Layers) -> list
     return items
 
 
-def _bars(site: Site, head: SheetHead, box: Box, layers: Layers) -> list[Item]:
-    """The print-check bar, and a scale bar where the sheet has one scale."""
-    left, y = box.left + 6.0, box.bottom + 8.0
+def _bars(site: Site, head: SheetHead, box: Box, check_mm: float, scale_mm: float, layers: Layers) -> Iterator[Item]:
+    """The print-check bar, and a scale bar where the sheet has one scale, so high above the frame [mm]."""
+    left, y = box.left + 6.0, box.bottom + check_mm
     length = CHECK_INCHES * 25.4 if site.imperial else CHECK_MM
     name = f"{CHECK_INCHES} in" if site.imperial else f"{CHECK_MM:.0f} mm"
-    items: list[Item] = [
-        Line(layers.title, Point(left, y), Point(left + length, y)),
-        Line(layers.title, Point(left, y - 1.5), Point(left, y + 1.5)),
-        Line(layers.title, Point(left + length, y - 1.5), Point(left + length, y + 1.5)),
-        Text(layers.title, Point(left, y - 5.0), f"This bar measures {name} when printed at 100 %.", 2.2),
-    ]
+    yield Line(layers.title, Point(left, y), Point(left + length, y))
+    yield Line(layers.title, Point(left, y - 1.5), Point(left, y + 1.5))
+    yield Line(layers.title, Point(left + length, y - 1.5), Point(left + length, y + 1.5))
+    yield Text(layers.title, Point(left, y - 5.0), f"This bar measures {name} when printed at 100 %.", 2.2)
     if head.scale > 1:
-        items += _scale_bar(site, head, Point(left, box.bottom + 22.0), layers)
-    return items
+        yield from _scale_bar(site, head, Point(left, box.bottom + scale_mm), layers)
 
 
 def _scale_bar(site: Site, head: SheetHead, at: Point, layers: Layers) -> list[Item]:
@@ -198,14 +220,25 @@ def _caution_and_stamps(box: Box, layers: Layers) -> Iterator[Item]:
     """The caution, and room kept free for stamps: beside it in a wide cell, below it where enough is left."""
     wide = box.width >= CAUTION_MM + STAMPS_MM
     room = replace(box, right=max(box.left + CAUTION_MM, box.right - WIDEST_STAMPS_MM)) if wide else box
-    lines = [
-        Text(layers.title, Point(box.left + 2.5, box.top - 6.5 - i * CAUTION_PITCH_MM), line, 2.5)
-        for i, line in enumerate(wrapped(CAUTION, room.width - 5.0, 2.5))
-        if box.top - 6.5 - i * CAUTION_PITCH_MM > box.bottom + 1.0
-    ]
+    lines = _caution(room, 6.5, layers)
     yield from lines
     free = replace(box, left=room.right) if wide else replace(box, top=lines[-1].at.y - 2.5)
     if free.width >= STAMPS_MM and free.height >= LOWEST_STAMPS_MM:
-        side = Point(free.left, free.bottom) if wide else Point(free.right, free.top)
-        yield Line(layers.title, Point(free.left, free.top), side)
-        yield Text(layers.title, Point(free.left + 1.2, free.top - 1.0), "stamps and approvals", 1.9, "top left")
+        yield from _stamps(free, layers)
+        if wide:
+            yield Line(layers.title, Point(free.left, free.top), Point(free.left, free.bottom))
+        else:
+            yield Line(layers.title, Point(free.left, free.top), Point(free.right, free.top))
+
+
+def _caution(room: Box, below_mm: float, layers: Layers) -> list[Text]:
+    """The caution in as many lines as a room is high, the first so far below its top [mm]."""
+    lines = wrapped(CAUTION, room.width - 5.0, 2.5)
+    places = [Point(room.left + 2.5, room.top - below_mm - i * CAUTION_PITCH_MM) for i in range(len(lines))]
+    return [
+        Text(layers.title, at, line, 2.5) for at, line in zip(places, lines, strict=True) if at.y > room.bottom + 1.0
+    ]
+
+
+def _stamps(free: Box, layers: Layers) -> Iterator[Item]:
+    yield Text(layers.title, Point(free.left + 1.2, free.top - 1.0), "stamps and approvals", 1.9, "top left")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -32,10 +34,10 @@ def test_of_a_line_just_what_lies_inside_is_seen(start: Point, end: Point) -> No
 def test_of_an_outline_just_what_lies_inside_is_seen(points: list[Point], closed: bool) -> None:
     outline = Polyline("L", tuple(points), closed)
     ring = [*points, *(points[:1] if closed else ())]
-    wanted = sum(LineString(pair).intersection(FRAME).length for pair in zip(ring, ring[1:], strict=False))
+    wanted = sum(LineString(pair).intersection(FRAME).length for pair in pairwise(ring))
     found = list(seen([outline], WINDOW))
     if found == [outline]:
-        assert all(FRAME.covers(LineString(pair)) for pair in zip(ring, ring[1:], strict=False))
+        assert all(FRAME.covers(LineString(pair)) for pair in pairwise(ring))
     else:
         assert length([shape for shape in found if isinstance(shape, Line)]) == pytest.approx(wanted, abs=1e-6)
 
@@ -49,9 +51,9 @@ def test_a_circle_over_the_edge_is_seen_as_strokes_inside() -> None:
 
 
 def test_a_quarter_over_the_edge_ends_there() -> None:
-    lines = [shape for shape in seen([Arc("L", Point(55.0, 45.0), 10.0, 0.0, 90.0)], WINDOW)]
+    lines = list(seen([Arc("L", Point(55.0, 45.0), 10.0, 0.0, 90.0)], WINDOW))
     assert lines == []
-    lines = [shape for shape in seen([Arc("L", Point(55.0, 35.0), 10.0, 0.0, 90.0)], WINDOW)]
+    lines = list(seen([Arc("L", Point(55.0, 35.0), 10.0, 0.0, 90.0)], WINDOW))
     assert lines
     assert all(isinstance(shape, Line) and max(shape.start.x, shape.end.x) <= 60.0 + 1e-9 for shape in lines)
 
