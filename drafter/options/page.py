@@ -12,7 +12,8 @@ from drafter.options.wording import HEADS, NUMBERS, against, doors, recommendati
 from drafter.sheets.layers import Layers
 from drafter.sheets.paper import paper
 from drafter.sheets.tables import PITCH_MM, TEXT_MM, WIDEST_CELL_MM, Column, Table, flow
-from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
+from drafter.sheets.title_block import SheetHead, sheet_fields
+from drafter.sheets.title_strip import drawing_area, frame_and_title
 from drafter.site import Site
 
 TITLE = "Choices side by side"
@@ -43,7 +44,7 @@ def options_drawing(comparison: Comparison) -> Drawing:
         raise ValueError("there are no choices to compare")
     layers = Layers(site.drawing.discipline)
     page = paper(site.drawing.paper)
-    area = drawing_area(page).grown(-MARGIN_MM)
+    area = drawing_area(page, of_tables=True).grown(-MARGIN_MM)
     wide = area.width >= WIDE_ENOUGH_MM
     words = _words(comparison, area, layers, wide)
     room = Box(area.left, area.bottom, area.right, words[-1].at.y - BELOW_WORDS_MM)
@@ -52,7 +53,7 @@ def options_drawing(comparison: Comparison) -> Drawing:
     for index, each in enumerate(placed, 1):
         items = (*words, *each.items) if index == 1 else each.items
         head = SheetHead(f"{site.drawing.discipline}-7{index:02d}", TITLE, "not to scale", 1.0, index, len(placed))
-        drawn = (*frame_and_title(site, page, head, layers), *items)
+        drawn = (*frame_and_title(site, page, head, layers, of_tables=True), *items)
         fields = sheet_fields(site, head)
         sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, drawn, (), fields))
     return _drawing(site, layers, tuple(sheets))

@@ -38,12 +38,16 @@ from drafter.sheets.sheet_index import leading_to_elevations, leading_to_walls, 
 from drafter.sheets.stamp import stamp_of, titled
 from drafter.sheets.table_stack import Stack
 from drafter.sheets.tables import Table
-from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
+from drafter.sheets.title_block import SheetHead, sheet_fields
+from drafter.sheets.title_strip import drawing_area, frame_and_title
 from drafter.sheets.view_parts import Part
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
 MARGIN_MM = 6.0
+SERIES_OF_TABLES = (5, 6, 7)
+"""Kinds of sheets that hold no view: details, diagrams and schedules, records."""
+
 SIDE_MM = 92.0
 WIDE_ENOUGH_MM = 300.0
 """Narrower sheets get a page of their own for legend and notes."""
@@ -63,7 +67,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     warnings = sum(finding.severity is Severity.WARNING for finding in findings)
     scene = Scene(design, takeoff, dict(symbols), layers, marks, warnings)
     page = paper(site.drawing.paper)
-    area = drawing_area(page).grown(-MARGIN_MM)
+    area, of_tables = (drawing_area(page, tables).grown(-MARGIN_MM) for tables in (False, True))
     side = SIDE_MM if area.width >= WIDE_ENOUGH_MM else 0.0
     plan_room = Box(area.left, area.bottom + TITLE_MM, area.right - side, area.top)
     high = Box(area.left, area.bottom + TITLE_MM, area.right, area.top)
@@ -78,12 +82,18 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     views = (plan, reach, *elevations, *isometrics)
     first, before = _front(scene, views, (plans, reaches), tables, (area, plan_room, beside))
     before += elevation_pages(scene, [part for parts in drawn for part in parts], tables, area)
-    before += diagram_and_details(scene, area)
-    results = results_pages(scene, area)
+    before += diagram_and_details(scene, of_tables)
+    results = results_pages(scene, of_tables)
     before += [Page(6, RESULTS_TITLE, tuple(items), (), 1.0, NO_SCALE, free) for items, free in results]
-    after = [Page(7, RECORDS_TITLE, made.items, (), 1.0, NO_SCALE, made.free) for made in record_pages(scene, area)]
+    after = [
+        Page(7, RECORDS_TITLE, made.items, (), 1.0, NO_SCALE, made.free) for made in record_pages(scene, of_tables)
+    ]
     after += [isometric_page(scene, isometric, high) for isometric in isometrics]
-    pages = with_index(scene, first, lambda front: with_schedules(before, after, (*front, *tables), area, layers))
+
+    def together(page: Page, front: Sequence[Table]) -> list[Page]:
+        return with_schedules([page, *before], after, (*front, *tables), of_tables, layers)
+
+    pages = with_index(scene, first, together)
     stamp = stamp_of(errors(list(findings)))
     sheets = _numbered(scene, pages, page, stamp)
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
@@ -140,7 +150,8 @@ def _numbered(scene: Scene, pages: Sequence[Page], page: Paper, stamp: str) -> t
     for index, (number, made) in enumerate(zip(numbers, pages, strict=True), 1):
         head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages))
         pointers = (pointer.on(sheet_of) for pointer in made.pointers)
-        items = (*frame_and_title(site, page, head, scene.layers, stamp), *made.items, *pointers)
+        framed = frame_and_title(site, page, head, scene.layers, stamp, made.series in SERIES_OF_TABLES)
+        items = (*framed, *made.items, *pointers)
         sheets.append(
             Sheet(number, made.title, page.width_mm, page.height_mm, items, made.placements, sheet_fields(site, head))
         )

@@ -12,7 +12,8 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.leak_test import TEST_CAUTIONS
 from drafter.sheets.paper import paper
 from drafter.sheets.tables import PITCH_MM, TEXT_MM, Column, Table, flow
-from drafter.sheets.title_block import SheetHead, drawing_area, frame_and_title, sheet_fields
+from drafter.sheets.title_block import SheetHead, sheet_fields
+from drafter.sheets.title_strip import drawing_area, frame_and_title
 from drafter.site.model import Site
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
 from drafter.sizing.leak_result import WORKING_DAYS, LeakResult, Verdict
@@ -125,7 +126,7 @@ def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
     """Compose the sheets of some readings, in their order, with lines to sign."""
     site = network.layout.site
     layers, page = Layers(site.drawing.discipline), paper(site.drawing.paper)
-    area = drawing_area(page).grown(-MARGIN_MM)
+    area = drawing_area(page, of_tables=True).grown(-MARGIN_MM)
     words = _head(results, site, area, layers)
     room = Box(area.left, area.bottom, area.right, words[-1].at.y - 2 * PITCH_MM)
     columns = (Column("what"), Column("value", widest_mm=WIDEST_MM))
@@ -135,7 +136,11 @@ def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
     sheets = []
     for index, each in enumerate(placed, 1):
         head = SheetHead(f"{site.drawing.discipline}-8{index:02d}", TITLE, "not to scale", 1.0, index, len(placed))
-        items = (*frame_and_title(site, page, head, layers), *(words if index == 1 else ()), *each.items)
+        items = (
+            *frame_and_title(site, page, head, layers, of_tables=True),
+            *(words if index == 1 else ()),
+            *each.items,
+        )
         fields = sheet_fields(site, head)
         sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, items, (), fields))
     data = site.drawing

@@ -21,7 +21,7 @@ from drafter.sheets.table_stack import Stack
 from drafter.sheets.tables import Table, flow
 from drafter.sheets.view_parts import Part
 
-REACH_TITLE = "Reach of the hoses"
+GENERAL_TITLE, REACH_TITLE = "Legend and notes", "Reach of the hoses"
 TITLE_MM = 12.0
 VIEW_TITLE_MM = 4.5
 NEXT_LINE_MM = 5.0
@@ -182,14 +182,15 @@ def general_page(
     if count < len(notes(scene)) and front is None:
         tables.insert(0, notes_table(scene, count))
     items += more
-    if front is not None:
-        below = Box(area.left, area.bottom, middle - 5.0, end - 6.0), _below(more, replace(area, left=middle))
-        found = [(room, width) for room in below if (width := front.width_in_room_mm(room)) is not None]
-        if not found:
-            return None
-        room, width = found[0]
-        items += front.set(Point(room.left, room.top), width, scene.layers)
-    return Page(0, "Legend and notes", tuple(items), (), 1.0, NO_SCALE)
+    below = Box(area.left, area.bottom, middle - 5.0, end - 6.0), _below(more, replace(area, left=middle))
+    if front is None:
+        return Page(0, GENERAL_TITLE, tuple(items), (), 1.0, NO_SCALE, below)
+    found = [(room, width) for room in below if (width := front.width_in_room_mm(room)) is not None]
+    if not found:
+        return None
+    chosen, width = found[0]
+    items += front.set(Point(chosen.left, chosen.top), width, scene.layers)
+    return Page(0, GENERAL_TITLE, tuple(items), (), 1.0, NO_SCALE, tuple(room for room in below if room != chosen))
 
 
 def _below(noted: Sequence[Item], side: Box) -> Box:

@@ -54,7 +54,9 @@ def revision_table(site: Site) -> Table | None:
 
 
 def with_index(
-    scene: Scene, first: Callable[[Stack | None], Page | None], others: Callable[[Sequence[Table]], list[Page]]
+    scene: Scene,
+    first: Callable[[Stack | None], Page | None],
+    together: Callable[[Page, Sequence[Table]], list[Page]],
 ) -> list[Page]:
     """The pages of a set with the tables of its front, those of the sheets and of the revisions.
 
@@ -62,18 +64,23 @@ def with_index(
 
     Args:
         first: makes the first page, None where it has no room for the tables.
-        others: makes the other pages with some tables before the schedules.
+        together: makes all pages from the first, with some tables before the schedules.
     """
     discipline, plain, revisions = scene.site.drawing.discipline, first(None), revision_table(scene.site)
     assert plain is not None
-    pages, more = [plain, *others(())], () if revisions is None else (revisions,)
-    if (with_tables := first(Stack((index_table(discipline, pages), *more)))) is not None:
-        return [with_tables, *pages[1:]]
+    pages, more = together(plain, ()), () if revisions is None else (revisions,)
+    for _ in range(MOST_TRIES):
+        table = index_table(discipline, pages)
+        if (with_tables := first(Stack((table, *more)))) is None:
+            break
+        pages = together(with_tables, ())
+        if index_table(discipline, pages) == table:
+            return pages
     rows = 0
     for _ in range(MOST_TRIES):
         rows = max(rows, len(pages))
         table = index_table(discipline, pages, rows)
-        pages = [plain, *others((table, *more))]
+        pages = together(plain, (table, *more))
         if index_table(discipline, pages, rows) == table:
             break
     return pages

@@ -35,13 +35,13 @@ STEP_MM = 0.5
 CLEAR_MM = 1.2
 """Kept between a match line and what it must not cut."""
 
-LEAST_SHARE = 0.3
+LEAST_SHARE = 0.2
 """The least size of a part, as a share of what its sheet holds."""
 
 OFF_EVEN = 0.01
 """What a millimetre off even parts counts, where a label that is cut counts `MOVABLE`."""
 
-FIXED, SIGN, THING, MOVABLE, ALONG = 60.0, 30.0, 10.0, 2.0, 0.5
+FIXED, SIGN, THING, MOVABLE, ALONG = 120.0, 30.0, 10.0, 2.0, 0.5
 LARGEST_THING_MM = 50.0
 """Larger outlines may be cut."""
 

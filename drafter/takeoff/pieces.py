@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import accumulate, pairwise
 
-from drafter.finding import Finding, Severity
+from drafter.finding import Finding, Place, Severity
 from drafter.geometry import Point3
 from drafter.layout.graph import Layout, Node, NodeKind
 from drafter.sizing.bends import TubeLine
@@ -193,17 +193,33 @@ class Pieces(Ends):
         where = f"the piece from {called(layout, start)} to {called(layout, end)}"
         subjects = list(dict.fromkeys(each.runs[0].outlet or each.runs[0].id for each, _ in lacks))
         more = f"; and {len(lacks) - 1} more, of {', '.join(subjects)}" if len(lacks) > 1 else ""
+        place, further = self._further_off(line, taken + LEAST_BETWEEN_SOCKETS_M)
         return Finding(
             "CUT001",
             severity,
-            layout.site.main.where("material"),
+            place,
             f"{where} is too short for its fittings: {length} centre to centre{more}",
             ", ".join(subjects),
             measured=length,
             limit=least,
-            fix=f"it needs {least}: use a close fitting there, or give smaller sizes",
+            fix=f"it needs {least}: {further}use a close fitting there, or give smaller sizes",
             source="centre-to-face and insertion of " + self.family.name,
         )
+
+    def _further_off(self, line: TubeLine, least_m: float) -> tuple[Place, str]:
+        """Where the finding stands; and, of a swan neck that leads back to the wall, how far off that the main must be.
+
+        The neck is as long as the main is further off the wall than the drop.
+        """
+        layout, run = self.network.layout, line.runs[0]
+        main, wall = layout.site.main, layout.site.wall(run.room, run.wall)
+        start, end = (wall.measure(layout.nodes[node].at.plan)[1] for node in (run.start, run.end))
+        if not run.outlet or abs(start - end) < line.centres_m - 1e-6:
+            return main.where("material"), ""
+        units = layout.site.units
+        needed = units.set_out_m(min(start, end) + least_m + units.set_out_step_m / 2)
+        words = f"write main: {{off wall: {units.length_with_unit(needed)}}} or more, or "
+        return main.where("off_wall_m" if main.off_wall_m else "material"), words
 
 
 def _spans(line: TubeLine, lengths_m: Sequence[float]) -> list[tuple[Span, ...]]:

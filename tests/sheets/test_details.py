@@ -20,7 +20,7 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.paper import paper
 from drafter.sheets.placing import boxes_of, text_box
 from drafter.sheets.scene import Scene
-from drafter.sheets.title_block import drawing_area
+from drafter.sheets.title_strip import drawing_area
 from drafter.symbol_library import load_all
 
 STUDS = ", studs: {spacing: 900 mm, first: 450 mm}"

@@ -18,7 +18,7 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.paper import paper
 from drafter.sheets.placing import text_box
 from drafter.sheets.scene import Scene
-from drafter.sheets.title_block import drawing_area
+from drafter.sheets.title_strip import drawing_area
 from drafter.symbol_library import load_all
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))

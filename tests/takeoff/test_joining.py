@@ -340,3 +340,13 @@ def test_fittings_that_overlap_are_an_error() -> None:
     assert found
     assert sum(finding.severity is Severity.ERROR for finding in found) == 1
     assert all(sum(other.severity is each.severity for other in found) == 1 for each in found)
+
+
+def test_a_swan_neck_too_short_says_how_far_off_the_wall_the_main_must_be() -> None:
+    path = SITES.parent / "tests" / "bad_sites" / "main_too_near_its_wall.yaml"
+    text = path.read_text(encoding="utf-8")
+    (short,) = [finding for finding in design(text.encode(), path.name).findings if finding.rule == "CUT001"]
+    advised = re.search(r"off wall: (\d+ mm)", short.fix)
+    assert advised is not None
+    followed = text.replace("off wall: 90 mm", f"off wall: {advised[1]}")
+    assert not [finding for finding in design(followed.encode(), path.name).findings if finding.rule == "CUT001"]
