@@ -101,3 +101,15 @@ def test_a_compressor_that_the_leak_outruns_never_stands() -> None:
 def test_a_fall_of_all_the_pressure_is_called_all(network: Network) -> None:
     assert network.leaks.piping_test.target_fall_pa == pytest.approx(network.leaks.test_gauge_pa)
     assert "loses all, with the tank 2." in leak_test_text(network)
+
+
+def test_a_compressor_that_never_outruns_the_leakage_says_so_in_report_and_sheets() -> None:
+    tiny = SITE.replace("free air: 8 l/s", "free air: 0.3 l/s").replace("use: 10 %", "use: 50 %")
+    designed = design(tiny + "demand: {leakage: 50 %}\n", "yard.yaml")
+    assert designed.network is not None
+    assert designed.network.leaks.loaded_s == float("inf")
+    assert "compressor with nothing in use" in leak_test_text(designed.network)
+    assert "never stands" in leak_test_text(designed.network)
+    drawing = compose_drawing(designed)
+    said = " ".join(item.text for sheet in drawing.sheets for item in sheet.items if isinstance(item, Text))
+    assert "C-01: never resting" in said

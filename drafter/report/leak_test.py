@@ -46,10 +46,11 @@ def _cost_rows(network: Network) -> Iterator[tuple[str, str]]:
     yield f"leakage allowed for, in {duration(TEST_TIME_S)}", f"loses {alone}, with the tank {both}"
     unloads = network.layout.site.compressor.unloads
     words = ("loaded", "unloaded") if unloads else ("runs", "stands")
-    times = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
-    share = leaks.target_m3_s / network.supply.delivered_m3_s
-    standing = f"{times}: {share * 100:.2g} % of the time"
-    yield "compressor with nothing in use", f"never {words[1]}" if math.isinf(leaks.loaded_s) else standing
+    standing = f"never {words[1]}"
+    if not math.isinf(leaks.loaded_s):
+        times = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
+        standing = f"{times}: {leaks.target_m3_s / network.supply.delivered_m3_s * 100:.2g} % of the time"
+    yield "compressor with nothing in use", standing
     uncounted = "idling and the motor's own loss" if unloads else "the motor's own loss"
     yield (
         "left on all year it takes",

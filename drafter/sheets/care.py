@@ -105,8 +105,10 @@ def _testing(network: Network) -> Iterator[CareRow]:
     site, leaks, units = network.layout.site, network.leaks, network.layout.site.units
     if leaks.target_m3_s:
         words = ("loaded", "unloaded") if site.compressor.unloads else ("running", "resting")
-        times = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
-        here = f"never {words[1]}" if math.isinf(leaks.loaded_s) else times
+        if math.isinf(leaks.loaded_s):
+            here = f"never {words[1]}"
+        else:
+            here = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
         yield "quarterly", "time the set with nothing in use", f"C-01: {here}", "more leaks than allowed for: find them"
     limit = f"{units.pressure(leaks.test_gauge_pa)}, may lose {units.pressure_drop(ACCEPTED_FALL_PA)}"
     yield "yearly", f"leak test over {duration(TEST_TIME_S)}", f"whole line, {limit}", "as the test record says"
