@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from itertools import pairwise
 
@@ -59,6 +59,15 @@ class Table:
     in_order: bool = False
     leads: str = ""
     row_leads: tuple[str, ...] = ()
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        whole = (self.title, self.columns, self.rows, self.least_row_mm, self.in_order, self.leads, self.row_leads)
+        object.__setattr__(self, "_hash", hash(whole))
+
+    def __hash__(self) -> int:
+        """Worked out once: what is known of a table is looked up very often."""
+        return self._hash
 
     def part(self, title: str, first: int, last: int) -> Table:
         """Some of its rows, under another title."""

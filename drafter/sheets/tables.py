@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from itertools import accumulate, takewhile
 from math import inf
 
 from drafter.drawing import Item
@@ -11,14 +12,17 @@ from drafter.geometry import Box
 from drafter.sheets.free_room import GAP_MM, NARROWEST_MM, holds_a_table, rest_of, set_in_room, table_height_mm
 from drafter.sheets.layers import Layers
 from drafter.sheets.ruled_table import (
+    HEAD_MM,
     PITCH_MM,
     TEXT_MM,
+    TITLE_MM,
     WIDEST_CELL_MM,
     Column,
     Table,
     best_width_mm,
     continued,
     fitted,
+    row_heights_mm,
     set_table,
 )
 
@@ -218,9 +222,9 @@ class _Flow:
     def _rows_that_fit(self, table: Table, widths: tuple[float, ...], done: int) -> int:
         """How many of a table's rows, after those done, go into the rest of the column; one at least."""
         room, rest = self.top - self.area.bottom, len(table.rows) - done
-        count = rest
-        while count > 1 and table_height_mm(table, widths, done, done + count) > room:
-            count -= 1
+        heights = accumulate(row_heights_mm(table, widths)[done:])
+        fitting = sum(1 for _ in takewhile(lambda height: TITLE_MM + HEAD_MM + height <= room, heights))
+        count = min(rest, max(1, fitting))
         return count - 1 if rest - count == 1 and count > FEWEST_ROWS else count
 
     def _filled_a_gap(self, table: Table, shares: _Shares) -> bool:
