@@ -17,8 +17,8 @@ from drafter.backends.dxf import to_dxf
 from drafter.drawing import Area, Drawing, Polyline, Text
 from drafter.pipeline import Designed, compose_drawing, design
 from drafter.report.reach import reach_data, reach_text
+from drafter.sheets.item_boxes import text_box
 from drafter.sheets.pages import REACH_TITLE
-from drafter.sheets.placing import text_box
 from drafter.sizing.network import Network
 
 SITE = (Path(__file__).parent / "data" / "keeps_every_rule.yaml").read_text(encoding="utf-8")

@@ -60,13 +60,17 @@ def _turns(network: Network) -> list[str]:
 def _held(design: Design) -> list[str]:
     """How many brackets are on studs, joists, boards, columns; nothing where all are on bare walls."""
     count = Counter(held_by(bracket)[0] for bracket in design.brackets)
-    boards = f"{len(design.boards)} backing board{'' if len(design.boards) == 1 else 's'}"
     names = {
-        "stud": "studs", "joist": "joists", "board": boards, "column": "columns", "wall": "bare wall",
+        "stud": "studs", "joist": "joists", "board": "backing boards", "column": "columns", "wall": "bare wall",
         "ceiling": "the ceiling",
     }  # fmt: skip
     told = [f"{count[place]} on {name}" for place, name in names.items() if count[place]]
-    return [", ".join(told)] if set(count) - {"wall"} else []
+    lines = [", ".join(told)] if set(count) - {"wall"} else []
+    consoles = sum(bool(console.board) for console in design.consoles)
+    if design.boards:
+        also = f", {consoles} of the consoles too" if consoles else ""
+        lines.append(f"{len(design.boards)} backing board{'' if len(design.boards) == 1 else 's'} carry them{also}")
+    return lines
 
 
 def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:

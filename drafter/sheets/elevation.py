@@ -12,8 +12,9 @@ from drafter.lettering import text_width_mm
 from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.framing import board_outlines, called, stud_lines, stud_numbers
+from drafter.sheets.item_boxes import box_of_view, text_box
 from drafter.sheets.piece_numbers import piece_numbers
-from drafter.sheets.placing import UNCUT, Cuts, Ground, Label, box_of_view, text_box
+from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
 from drafter.sheets.spare_tees import spare_tee_signs
@@ -303,7 +304,8 @@ class _Elevation:
         return (f"to {', '.join(numbers)}",) if numbers else ()
 
     def _size(self, node: Node) -> str:
-        return self.scene.size_of(self.layout.runs_at[node.id][0])
+        console = self.scene.design.console_at(node.id)
+        return f"{self.scene.size_of(self.layout.runs_at[node.id][0])}  {console.board if console else ''}".strip()
 
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, kind: str, bold: bool = True) -> None:
         self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold, kind=kind))

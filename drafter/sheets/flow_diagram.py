@@ -12,7 +12,7 @@ from drafter.lettering import wrapped
 from drafter.sheets.flow_chains import flow_chain
 from drafter.sheets.flow_rows import BRANCH, LETTER, TURN, WRAP, Row, Rows, Segment
 from drafter.sheets.flow_signs import ABOVE_LINE_MM, PITCH_MM, SIZES, TEXT_MM, Signs
-from drafter.sheets.placing import text_box
+from drafter.sheets.item_boxes import text_box
 from drafter.sheets.scene import Scene
 
 FLOW_TITLE = "Flow diagram"

@@ -11,7 +11,7 @@ from drafter.geometry import Point
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.lettering import text_width_mm, wrapped
 from drafter.sheets.flow_chains import COMPRESSOR, HOSE, RING, TAKE_OFF, TANK, TEE, Station
-from drafter.sheets.placing import box_of_view
+from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.scene import Scene
 from drafter.sizing.network import OutletFlow
 from drafter.standards.components import component

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from drafter.drawing import Item, Line, Polyline, Text
 from drafter.geometry import Box, Point
-from drafter.sheets.placing import text_box
+from drafter.sheets.item_boxes import text_box
 from drafter.sheets.scene import Scene
 from drafter.site.wall import Wall
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M

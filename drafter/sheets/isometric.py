@@ -18,7 +18,8 @@ from drafter.sheets.isometric_parts import Part, continued, split, whole
 from drafter.sheets.isometric_plant import compressor_set
 from drafter.sheets.isometric_rooms import room_outlines
 from drafter.sheets.isometric_space import TURNS, IsometricSpace, IsometricSpacing, Shape
-from drafter.sheets.placing import Ground, box_of_view
+from drafter.sheets.item_boxes import box_of_view
+from drafter.sheets.placing import Ground
 from drafter.sheets.scene import Scene
 
 NAME, TITLE = "isometric", "ISOMETRIC"

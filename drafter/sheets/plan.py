@@ -8,8 +8,9 @@ from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
+from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.part_records import part_records
-from drafter.sheets.placing import UNCUT, Cuts, Ground, Label, box_of_view
+from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import SYMBOL, Scene, mm, wave

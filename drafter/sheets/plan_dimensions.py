@@ -9,7 +9,8 @@ from drafter.drawing import Dimension, Item, Line, Ordinate
 from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind
 from drafter.lettering import text_width_mm
-from drafter.sheets.placing import Cuts, Ground, boxes_of
+from drafter.sheets.item_boxes import boxes_of
+from drafter.sheets.placing import Cuts, Ground
 from drafter.sheets.running_dimensions import CROWDED, set_out
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.spreading import spread_between, too_close

@@ -1,15 +1,19 @@
-"""Backing boards behind the brackets that meet no stud: from stud to stud, one for all that a board can carry."""
+"""Backing boards behind what meets no stud, brackets and consoles: stud to stud, one for all that it can carry."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations, groupby
+from itertools import combinations
+from typing import TypeAlias, TypeVar
 
 from drafter.site.model import Site
 from drafter.site.wall import Wall
-from drafter.supports.design import Board, Bracket
+from drafter.supports.design import Board, Bracket, Console
 from drafter.supports.framing import STUD_WIDTH_M, Post, posts_at
+
+Fixed: TypeAlias = Bracket | Console
+AnyFixed = TypeVar("AnyFixed", Bracket, Console)
 
 BOARD_TALL_M = 0.14
 """Height of a board: 140 mm, 5 1/2 in, the dressed width of a nominal 6 in (PS 20)."""
@@ -23,15 +27,15 @@ OFF_MIDDLE_M = BOARD_TALL_M / 4
 
 @dataclass(frozen=True)
 class _Need:
-    """Brackets to be carried by one board, and the posts it reaches between."""
+    """Brackets and consoles to be carried by one board, and the posts it reaches between."""
 
-    brackets: tuple[Bracket, ...]
+    held: tuple[Fixed, ...]
     left: Post
     right: Post
 
     @property
     def heights(self) -> tuple[float, float]:
-        heights = [bracket.at.z for bracket in self.brackets]
+        heights = [each.at.z for each in self.held]
         return min(heights), max(heights)
 
     def goes_with(self, other: _Need) -> bool:
@@ -43,56 +47,64 @@ class _Need:
     def and_(self, other: _Need) -> _Need:
         left = min(self.left, other.left, key=lambda post: post.at_m)
         right = max(self.right, other.right, key=lambda post: post.at_m)
-        return _Need((*self.brackets, *other.brackets), left, right)
+        return _Need((*self.held, *other.held), left, right)
 
 
-def with_boards(site: Site, brackets: Iterable[Bracket]) -> tuple[tuple[Bracket, ...], tuple[Board, ...]]:
-    """Return brackets with the boards they are screwed to, and these boards, wall by wall from the left.
+def with_boards(
+    site: Site, brackets: Sequence[Bracket], consoles: Sequence[Console] = ()
+) -> tuple[tuple[Bracket, ...], tuple[Console, ...], tuple[Board, ...]]:
+    """Return brackets and consoles with the boards they are screwed to, and these boards, wall by wall from the left.
 
     Args:
-        brackets: wall by wall from the left.
+        brackets, consoles: wall by wall from the left.
     """
-    placed: list[Bracket] = []
+    every: tuple[Fixed, ...] = (*brackets, *consoles)
+    carried: dict[Fixed, str] = {}
     boards: list[Board] = []
-    for (room, name), here in groupby(brackets, key=lambda bracket: (bracket.room, bracket.wall)):
-        mine, wall = list(here), site.wall(room, name)
-        tags: dict[str, str] = {}
-        if site.rooms[room].studs_of(name) is not None:
-            needs = _needs(
-                site,
-                wall,
-                [
-                    each
-                    for each in mine
-                    if not each.stud and not each.on_column and (not each.hangs or wall.is_crossing)
-                ],
-            )
-            for need, middle_m in zip(needs, _middles_m(needs), strict=True):
-                board = _board(f"W-{len(boards) + 1:02d}", wall, need, middle_m)
-                tags |= {bracket.tag: board.tag for bracket in need.brackets}
-                boards.append(board)
-        mine = [_before(bracket, boards) for bracket in mine]
-        placed += [replace(bracket, board=tags.get(bracket.tag, bracket.board)) for bracket in mine]
-    return tuple(placed), tuple(boards)
+    for face in site.faces:
+        if site.rooms[face.room].studs_of(face.name) is None:
+            continue
+        here = [each for each in every if (each.room, each.wall) == (face.room, face.name)]
+        needs = _needs(site, face, [each for each in here if _asks_for_a_board(each, face)])
+        for need, middle_m in zip(needs, _middles_m(needs), strict=True):
+            boards.append(_board(f"W-{len(boards) + 1:02d}", face, need, middle_m))
+            carried |= dict.fromkeys(need.held, boards[-1].tag)
+    return (
+        tuple(_on_board(each, carried, boards) for each in brackets),
+        tuple(_on_board(each, carried, boards) for each in consoles),
+        tuple(boards),
+    )
 
 
-def _before(bracket: Bracket, boards: list[Board]) -> Bracket:
-    """A bracket on a stud that a board runs over is screwed through the board, so much nearer to the pipe."""
+def _on_board(each: AnyFixed, carried: Mapping[Fixed, str], boards: Sequence[Board]) -> AnyFixed:
+    return replace(each, board=carried[each]) if each in carried else _before(each, boards)
+
+
+def _asks_for_a_board(each: Fixed, wall: Wall) -> bool:
+    if each.stud:
+        return False
+    return isinstance(each, Console) or (not each.on_column and (not each.hangs or wall.is_crossing))
+
+
+def _before(each: AnyFixed, boards: Sequence[Board]) -> AnyFixed:
+    """What a board runs over on its stud is screwed through the board; a bracket stands so much nearer to the pipe."""
     for board in boards:
-        over = board.from_left_m <= bracket.from_left_m <= board.from_left_m + board.length_m
-        here = (board.room, board.wall) == (bracket.room, bracket.wall)
-        if bracket.stud and here and over and abs(board.height_m - bracket.at.z) <= BOARD_TALL_M / 2:
-            return replace(bracket, board=board.tag, stand_off_m=bracket.stand_off_m - BOARD_THICK_M)
-    return bracket
+        over = board.from_left_m <= each.from_left_m <= board.from_left_m + board.length_m
+        here = (board.room, board.wall) == (each.room, each.wall)
+        if each.stud and here and over and abs(board.height_m - each.at.z) <= BOARD_TALL_M / 2:
+            if isinstance(each, Bracket):
+                return replace(each, board=board.tag, stand_off_m=each.stand_off_m - BOARD_THICK_M)
+            return replace(each, board=board.tag)
+    return each
 
 
-def _needs(site: Site, wall: Wall, brackets: list[Bracket]) -> list[_Need]:
+def _needs(site: Site, wall: Wall, held: list[Fixed]) -> list[_Need]:
     found: list[_Need] = []
-    for bracket in brackets:
-        posts = posts_at(site, wall, bracket.at.z)
-        left = max((post for post in posts if post.at_m <= bracket.from_left_m), key=lambda post: post.at_m)
-        right = min((post for post in posts if post.at_m > bracket.from_left_m), key=lambda post: post.at_m)
-        need = _Need((bracket,), left, right)
+    for each in held:
+        posts = posts_at(site, wall, each.at.z)
+        left = max((post for post in posts if post.at_m <= each.from_left_m), key=lambda post: post.at_m)
+        right = min((post for post in posts if post.at_m > each.from_left_m), key=lambda post: post.at_m)
+        need = _Need((each,), left, right)
         fellow = next((other for other in found if other.goes_with(need)), None)
         if fellow is None:
             found.append(need)
@@ -102,7 +114,7 @@ def _needs(site: Site, wall: Wall, brackets: list[Bracket]) -> list[_Need]:
 
 
 def _middles_m(needs: list[_Need]) -> list[float]:
-    """Set each board with its brackets in the middle, or as far from there as keeps it off its neighbours."""
+    """Set each board with what it carries in the middle, or as far from there as keeps it off its neighbours."""
     middles = [sum(need.heights) / 2 for need in needs]
     for (i, one), (j, other) in combinations(enumerate(needs), 2):
         if one.right.at_m < other.left.at_m - 1e-9 or other.right.at_m < one.left.at_m - 1e-9:

@@ -1,4 +1,4 @@
-"""Stage 4's result: the sized network with its brackets and the boards behind them."""
+"""Stage 4's result: the sized network with its brackets and consoles, and the boards behind them."""
 
 from __future__ import annotations
 
@@ -44,6 +44,27 @@ class Bracket:
 
 
 @dataclass(frozen=True, slots=True)
+class Console:
+    """What carries an outlet or a treatment unit, so that no pipe does.
+
+    Attributes:
+        node: id of the node it carries.
+        tag: of the outlet or unit.
+        at: the node's place [m].
+        stud, board: what it is screwed to, as of a bracket.
+    """
+
+    node: str
+    tag: str
+    at: Point3
+    room: str
+    wall: str
+    from_left_m: float
+    stud: int = 0
+    board: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Board:
     """A backing board screwed to what stands at either end of it.
 
@@ -71,3 +92,8 @@ class Design:
     brackets: tuple[Bracket, ...]
     findings: tuple[Finding, ...] = ()
     boards: tuple[Board, ...] = ()
+    consoles: tuple[Console, ...] = ()
+
+    def console_at(self, node: str) -> Console | None:
+        """The console that carries a node, if one does."""
+        return next((console for console in self.consoles if console.node == node), None)

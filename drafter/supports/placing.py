@@ -12,6 +12,7 @@ from drafter.site.wall import with_article
 from drafter.sizing.network import Network
 from drafter.supports.bends import too_long_round_bends
 from drafter.supports.boards import BOARD_THICK_M, with_boards
+from drafter.supports.consoles import consoles_of
 from drafter.supports.design import Bracket, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
 from drafter.supports.lines import NEAR_FITTING_M, PipeLine, pipe_lines
@@ -38,8 +39,8 @@ def place_supports(network: Network) -> Design:
     order = {(face.room, face.name): i for i, face in enumerate(network.layout.site.faces)}
     found.sort(key=lambda b: (order[b.room, b.wall], round(b.from_left_m, 4), -b.at.z))
     numbered = [replace(bracket, tag=f"B-{n:02d}") for n, bracket in enumerate(found, 1)]
-    brackets, boards = with_boards(network.layout.site, numbered)
-    return Design(network, brackets, tuple(findings), boards)
+    brackets, consoles, boards = with_boards(network.layout.site, numbered, tuple(consoles_of(network.layout)))
+    return Design(network, brackets, tuple(findings), boards, consoles)
 
 
 def _to_stud(window: Window, spots: list[Spot]) -> Window:

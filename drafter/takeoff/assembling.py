@@ -40,7 +40,8 @@ class Assembling(Pieces):
         for line in self.network.tube_lines:
             if line.runs[0].kind not in (RunKind.CONNECTION, RunKind.FLEXIBLE):
                 alone = [make_up[run.id] for run in line.runs if run.id in make_up]
-                self._tube(line, not all(alone), bool(alone))
+                bent_between = bool(alone) and len(line.bends) > 1
+                self._tube(line, not all(alone) or bent_between, bool(alone))
         self.note_short()
 
     def _node(self, node: Node) -> None:
@@ -97,11 +98,12 @@ class Assembling(Pieces):
             return self.add(SUPPLY, "hexagon nipple", thread, ports)
         return self.add(SUPPLY, "reducing nipple", f"{own} x {thread}", ports)
 
-    def _onto(self, item: str, size: str, nominal: str, ports: tuple[Port, ...]) -> str:
-        """A part from a device's thread to pipe or tube: a coupling, where the pipe has that thread itself."""
+    def _onto(self, item: str, size: str, nominal: str, ports: tuple[Port, ...], stands: bool = False) -> str:
+        """A part from a device's male thread to pipe or tube: a coupling, where the pipe is threaded itself."""
         if self.threaded and size == nominal:
-            return self.add(FITTINGS, "coupling", size, ports)
-        return self.add(FITTINGS, item, self.sized(size, self.thread(nominal)), ports)
+            return self.add(FITTINGS, "coupling", size, ports, stands=stands)
+        name = "reducing coupling" if self.threaded else item
+        return self.add(FITTINGS, name, self.sized(size, self.thread(nominal)), ports, stands=stands)
 
     def _valve(self, node: Node, runs: tuple[Run, ...]) -> None:
         size = max((self._size(run) for run in runs), key=lambda size: size.outside_m)
@@ -114,20 +116,20 @@ class Assembling(Pieces):
         thread = self.thread(DRAIN_THREAD)
         kind = "automatic drain" if self.network.layout.site.main.drains == "automatic" else "drain valve"
         drain = self.add(VALVES, kind, thread, (Port("male", thread), Port("open", "")), node.tag)
-        self._end_device(node, run, drain, f"adapter, female thread to {self.stuff}", thread)
+        self._end_device(node, run, drain, f"adapter, female thread to {self.stuff}", DRAIN_THREAD)
 
     def _coupling(self, node: Node, run: Run) -> None:
         body = node.what.removeprefix("quick coupling ")
         thread = self.thread(body)
         item = f"quick coupling, {body} body, one profile for the site"
         coupling = self.add(OUTLETS, item, thread, (Port("male", thread), Port("open", "")), node.tag)
-        self._end_device(node, run, coupling, f"outlet adapter, female thread to {self.stuff}", thread, True)
+        self._end_device(node, run, coupling, f"outlet adapter, female thread to {self.stuff}", body, True)
 
-    def _end_device(self, node: Node, run: Run, device: str, adapter: str, thread: str, stands: bool = False) -> None:
+    def _end_device(self, node: Node, run: Run, device: str, adapter: str, nominal: str, stands: bool = False) -> None:
         """Put the device at the end of a run into an adapter, up to the middle of it."""
         size, way = self._size(run), self._way(node.id, run)
-        ends = (self.socket(size.name), Port("female", thread))
-        part = self.add(FITTINGS, adapter, self.sized(size.name, thread), ends, stands=stands)
+        ends = (self.socket(size.name), Port("female", self.thread(nominal)))
+        part = self._onto(adapter, size.name, nominal, ends, stands)
         self._screw((part, 1), (device, 0), node.id, back(way), 0.0)
         self._end(node.id, run, (part, 0), size.coupling_length_m / 2)
 

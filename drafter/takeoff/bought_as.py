@@ -1,13 +1,27 @@
-"""What a part is called where it is bought: its item with the form of its pipe threads and what it must do."""
+"""What a part is called where it is bought: its item, the ends it must have, and what it must do."""
 
 from __future__ import annotations
 
 from drafter.sizing.network import Network
-from drafter.takeoff.part import Part
+from drafter.takeoff.part import OUTLETS, SUPPLY, TREATMENT, VALVES, Part
 from drafter.takeoff.pipe_threads import pipe_thread
+
+_WITH_ENDS = (SUPPLY, VALVES, OUTLETS, TREATMENT)
+"""Groups of parts that are sold with ends of either kind; the names of fittings say which they have."""
 
 
 def bought_as(part: Part, network: Network) -> str:
     """Return the item of the parts schedule for a part."""
     form = pipe_thread(network, part)
-    return ", ".join(words for words in (part.item, form and f"pipe thread {form}", part.made_for) if words)
+    ends = _ends(part) if part.group in _WITH_ENDS else ""
+    return ", ".join(words for words in (part.item, ends, form and f"pipe thread {form}", part.made_for) if words)
+
+
+def _ends(part: Part) -> str:
+    """Which threads a part has outside and which inside; empty where it has none, or its name says so."""
+    kinds = [port.kind for port in part.ports if port.kind in ("male", "female")]
+    if not kinds or "nipple" in part.item:
+        return ""
+    if len(set(kinds)) > 1:
+        return "one end male, one female"
+    return f"{'both ends' if len(kinds) > 1 else 'end'} {kinds[0]}"

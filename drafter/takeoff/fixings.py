@@ -8,17 +8,20 @@ from collections.abc import Iterator
 from drafter.site.model import Site
 from drafter.supports.design import Board, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at
-from drafter.takeoff.holding import held_by, spares
+from drafter.takeoff.holding import console_held_by, held_by, spares
 from drafter.takeoff.part import FIXINGS
 from drafter.takeoff.rows import Row
 
 A_BRACKET = 2
 """Screws of a bracket's plate (common practice; the bracket's maker governs)."""
 
+A_CONSOLE = 4
+"""Screws of a console or a unit's bracket, which hose and weight pull at (common practice; its maker governs)."""
+
 A_POST = 2
 """Screws of a backing board into each stud it lies on, one above the other (common practice)."""
 
-AS_MADE = "as the bracket's maker says"
+AS_MADE = "as its maker says"
 UNKNOWN = "for what it is made of: not in the site file"
 
 BRACKET_FIXINGS = {
@@ -30,6 +33,12 @@ BRACKET_FIXINGS = {
     "ceiling": ("anchor for hangers, into ceiling or roof", UNKNOWN),
 }
 
+CONSOLE_FIXINGS = {
+    "stud": ("wood screw for consoles and unit brackets, into studs", AS_MADE),
+    "board": ("wood screw for consoles and unit brackets, into backing boards", AS_MADE),
+    "wall": ("plug and screw for consoles and unit brackets, or anchor, into masonry", AS_MADE),
+}
+
 
 def fixing_rows(design: Design) -> list[Row]:
     """Return the fixings to buy, counted by what they go into."""
@@ -37,6 +46,8 @@ def fixing_rows(design: Design) -> list[Row]:
     for bracket in design.brackets:
         place, _ = held_by(bracket)
         count[BRACKET_FIXINGS[place]] += 1 if place in ("joist", "ceiling") else A_BRACKET
+    for console in design.consoles:
+        count[CONSOLE_FIXINGS[console_held_by(console)[0]]] += A_CONSOLE
     count.update(_board_screws(design))
     return [
         Row(FIXINGS, item, size, number, "pcs", number + spares(number), ()) for (item, size), number in count.items()

@@ -7,7 +7,7 @@ from collections import Counter
 
 from drafter.quantity import Units
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
-from drafter.supports.design import Board, Bracket, Design
+from drafter.supports.design import Board, Bracket, Console, Design
 from drafter.takeoff.part import SUPPORTS
 from drafter.takeoff.rows import Row
 
@@ -35,6 +35,13 @@ def held_by(bracket: Bracket) -> tuple[str, str]:
     if bracket.stud:
         return ("joist" if bracket.hangs else "stud"), str(bracket.stud)
     return ("ceiling" if bracket.hangs else "wall"), ""
+
+
+def console_held_by(console: Console) -> tuple[str, str]:
+    """Return what a console is screwed to, and its number or tag; that is empty where it has none."""
+    if console.board:
+        return "board", console.board
+    return ("stud", str(console.stud)) if console.stud else ("wall", "")
 
 
 def rods_m(bracket: Bracket) -> tuple[float, ...]:

@@ -31,9 +31,10 @@ def _conditions(design: Design, takeoff: Takeoff) -> Iterator[tuple[str, str]]:
         yield "boards", f"{len(design.boards)}"
     if any(bracket.hangs for bracket in design.brackets):
         yield "hangers", ""
-    cores = dict.fromkeys(p.sleeve.core for p in sorted(passages(design.network), key=lambda p: p.sleeve.core_m))
-    if cores:
-        yield "cores", ", ".join(cores)
+    through = sorted(passages(design.network), key=lambda passage: passage.sleeve.core_m)
+    for condition, framed in (("cores", False), ("holes", True)):
+        if cores := dict.fromkeys(each.sleeve.core for each in through if each.framed == framed):
+            yield condition, ", ".join(cores)
     if any(PLATFORM in step.care for step in order_of_work(design, takeoff)):
         yield "platform", ""
     short = short_pieces(design.network, takeoff.pieces)

@@ -17,8 +17,9 @@ def make_up_runs(layout: Layout, lines: Iterable[TubeLine]) -> dict[str, bool]:
 
     Fittings are each off by a millimetre or two, and a line between two fixed ends must come out right: its last
     piece is measured when the others are in. A line of one piece is measured anyway; of one run that is made of
-    several pieces the last one is left. A leg that ends in a drain
-    is free to be off, with the tube that is bent down into it.
+    several pieces the last one is left. A tube with several bends between two fixed ends is one too, whatever is said
+    of its runs: its bends must come where the corners are. A leg that ends in a drain is free to be off, with the tube
+    that is bent down into it.
 
     Args:
         lines: the runs that each tube goes through.

@@ -16,6 +16,11 @@ from drafter.takeoff.schedules import Takeoff
 from drafter.takeoff.setting_out import EYES, Words, before, coring, marking, wall_told
 from drafter.takeoff.working_height import height_care
 
+SLIP = (
+    "Close the ring last: push the slip coupling whole onto piece {}, mark half its length on both tubes, "
+    "slide it back to the marks, then join it."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -75,8 +80,10 @@ class _Work:
     def _bending(self, made: JointTools) -> Iterator[Words]:
         bent = [piece for piece in self.takeoff.pieces if piece.bends]
         if bent:
-            count = sum(len(piece.bends) for piece in bent)
+            count, later = sum(len(piece.bends) for piece in bent), [piece.number for piece in bent if piece.make_up]
             which = f"piece{s(bent)} {ranges(piece.number for piece in bent)}, {count} bend{s(range(count))}"
+            if later:
+                which += f"; {ranges(later)} when the rest of the line stands, each bend where its corner falls"
             yield (
                 f"Bend as the cutting list says, from each piece's first end: {made.bending}",
                 which,
@@ -175,10 +182,12 @@ class _Work:
         return [tag for run in runs if (tag := self.layout.nodes[run.end].tag)]
 
     def _closing(self, runs: Iterable[Run]) -> list[str]:
-        """What to say of the unions in some runs."""
+        """What to say of the unions in some runs, and of the coupling that closes a ring."""
         ids = {run.id for run in runs}
         count = sum(union.run in ids for union in self.takeoff.unions)
-        return [f"Close the {f'{count} unions' if count > 1 else 'union'} last."] if count else []
+        words = [f"Close the {f'{count} unions' if count > 1 else 'union'} last."] if count else []
+        last = [piece for piece in self.takeoff.pieces if piece.slips and ids.intersection(piece.runs)]
+        return [*words, *(SLIP.format(piece.number) for piece in last)]
 
     def _fall(self) -> str:
         main = self.layout.site.main

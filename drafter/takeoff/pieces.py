@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import accumulate, pairwise
 
 from drafter.finding import Finding, Place, Severity
@@ -40,6 +40,7 @@ class Piece:
         spans: the runs it lies on, in the direction of flow.
         make_up: cut on site, when the rest of its line is in.
         bends: in the order in which they are marked from its first end.
+        slips: the coupling that closes a ring is pushed onto it, then back over the joint.
     """
 
     number: int
@@ -51,6 +52,7 @@ class Piece:
     cut_m: float
     make_up: bool = False
     bends: tuple[TubeBend, ...] = ()
+    slips: bool = False
 
     @property
     def run(self) -> str:
@@ -108,7 +110,7 @@ class Pieces(Ends):
                 self._no_straight(line)
             bends = self._bends(line, bent_m, begun_m, end_m)
             piece = self._piece(line, spans[index], (centres_m[index], part_cut), make_up and done, bends)
-            self._put_between(before, after, piece, ways)
+            self._put_between(before, after, replace(piece, slips=slipped and done), ways)
             before, begun_m = (after[0], 1), end_m + gap_m
 
     def _piece(

@@ -55,11 +55,12 @@ def coring(design: Design, takeoff: Takeoff) -> Iterator[Words]:
         return
     places = [f"{p.deck or wall_told(layout, p.run.room, p.run.wall)}, core {p.sleeve.core}" for p in through]
     high_m = max(mark.fixed_at_m for mark in takeoff.marks if mark.what.startswith("sleeve"))
-    care = ["Look for cables and pipes on both sides; beams and reinforcement are a builder's."]
+    studs = "studs, " if any(passage.framed for passage in through) else ""
+    care = [f"Look for {studs}cables and pipes on both sides; beams and reinforcement are a builder's."]
     care += [PLATFORM] if high_m > IN_REACH_M else []
     care.append(f"Fire stopping by others. {EYES}")
     yield (
-        "Mark and core for the sleeves, set them",
+        "Mark both faces and core for the sleeves, set them",
         f"{len(through)}: {'; '.join(dict.fromkeys(places))}",
         " ".join(care),
     )
@@ -69,7 +70,8 @@ def marking(design: Design, takeoff: Takeoff) -> Iterator[Words]:
     """Yield the marks and brackets wall by wall, in the order of the air."""
     layout = design.network.layout
     for room, wall in dict.fromkeys((run.room, run.wall) for run in layout.runs):
-        marks = [mark for mark in takeoff.marks if (mark.room, mark.wall) == (room, wall)]
+        here = [mark for mark in takeoff.marks if (mark.room, mark.wall) == (room, wall)]
+        marks = [mark for mark in here if not mark.what.startswith("sleeve, core")]
         if not marks:
             continue
         held = any(mark.what.startswith(HELD) for mark in marks)
@@ -80,7 +82,7 @@ def marking(design: Design, takeoff: Takeoff) -> Iterator[Words]:
 
 def _marked(marks: list[Mark]) -> str:
     brackets = [mark.tag for mark in marks if mark.what.startswith(HELD)]
-    others = [mark.tag for mark in marks if not mark.what.startswith((*HELD, "sleeve")) and mark.tag]
+    others = [mark.tag for mark in marks if not mark.what.startswith(HELD) and mark.tag]
     which = f"{len(marks)} mark{s(marks)}"
     which += f"; brackets {span(brackets)}" if brackets else ""
     return which + (f"; {', '.join(dict.fromkeys(others))}" if others else "")

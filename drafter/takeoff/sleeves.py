@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from drafter.layout.graph import Run, RunKind
+from drafter.layout.graph import Layout, Run, RunKind
 from drafter.site.decks import decks_passed
 from drafter.sizing.network import Network
 from drafter.standards.sleeves import Sleeve, sleeve_for
@@ -22,6 +22,7 @@ class Passage:
         deck: name of the deck; empty for a wall.
         thick_m: of the wall or deck.
         underside_m: of the deck above the floor; 0 for a wall.
+        framed: whether it is a stud wall.
     """
 
     run: Run
@@ -29,6 +30,7 @@ class Passage:
     thick_m: float
     sleeve: Sleeve
     underside_m: float = 0.0
+    framed: bool = False
 
 
 def passages(network: Network) -> Iterator[Passage]:
@@ -37,12 +39,20 @@ def passages(network: Network) -> Iterator[Passage]:
     for run in layout.runs:
         outside_m = network.sizes[run.id].outside_m
         if run.kind is RunKind.SLEEVE:
-            thick_m = layout.site.wall(run.room, run.wall).thickness_m
-            yield Passage(run, "", thick_m, sleeve_for(outside_m, imperial))
+            ends = [layout.nodes[id] for id in (run.start, run.end)]
+            framed = any(layout.site.rooms[node.room].studs_of(node.wall) is not None for node in ends)
+            yield Passage(run, "", _between_faces_m(layout, run), sleeve_for(outside_m, imperial), framed=framed)
         elif layout.is_upright(run):
             start, end = (layout.nodes[id].at for id in (run.start, run.end))
             for deck in decks_passed(layout.site, run.room, start, end):
                 yield Passage(run, deck.name, deck.thickness_m, sleeve_for(outside_m, imperial), deck.underside_m)
+
+
+def _between_faces_m(layout: Layout, run: Run) -> float:
+    """Thickness of a wall from room to room: what of a run is past the faces at its ends [m]."""
+    ends = [layout.nodes[id] for id in (run.start, run.end)]
+    off_m = [layout.site.wall(node.room, node.wall).measure(node.at.plan)[1] for node in ends]
+    return layout.length_m(run) - sum(off_m)
 
 
 def sleeve_rows(network: Network) -> list[Row]:

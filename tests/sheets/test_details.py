@@ -16,9 +16,9 @@ from drafter.pipeline import design
 from drafter.sheets.detail_picture import Place
 from drafter.sheets.details import SLACKS_MM, detail_pages, row_of_details, typical_details
 from drafter.sheets.diagram_and_details import diagram_and_details
+from drafter.sheets.item_boxes import boxes_of, text_box
 from drafter.sheets.layers import Layers
 from drafter.sheets.paper import paper
-from drafter.sheets.placing import boxes_of, text_box
 from drafter.sheets.scene import Scene
 from drafter.sheets.title_strip import drawing_area
 from drafter.symbol_library import load_all

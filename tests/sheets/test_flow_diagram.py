@@ -14,9 +14,9 @@ from drafter.layout.graph import NodeKind
 from drafter.pipeline import design
 from drafter.sheets.flow_chains import all_stations, flow_chain
 from drafter.sheets.flow_diagram import LETTERS, FlowPage, flow_pages
+from drafter.sheets.item_boxes import text_box
 from drafter.sheets.layers import Layers
 from drafter.sheets.paper import paper
-from drafter.sheets.placing import text_box
 from drafter.sheets.scene import Scene
 from drafter.sheets.title_strip import drawing_area
 from drafter.symbol_library import load_all

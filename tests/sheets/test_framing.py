@@ -8,7 +8,7 @@ import pytest
 
 from drafter.drawing import Line, Polyline, Text, View
 from drafter.pipeline import Designed, compose_drawing, design
-from drafter.sheets.placing import text_box
+from drafter.sheets.item_boxes import text_box
 from drafter.supports.framing import studs_on
 
 SITE = Path(__file__).parents[2] / "example_sites" / "cabinet_shop.yaml"

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 
 from drafter.drawing import Leader, Line, Text
 from drafter.geometry import Box, Point
-from drafter.sheets.placing import Ground, Label, boxes_of, text_box
+from drafter.sheets.item_boxes import boxes_of, text_box
+from drafter.sheets.placing import Ground, Label
 from drafter.sheets.spreading import spread
 
 POSITIONS = st.lists(st.floats(0, 200, allow_nan=False), min_size=1, max_size=30)

@@ -5,8 +5,8 @@ from hypothesis import strategies as st
 
 from drafter.drawing import Line, Text
 from drafter.geometry import Box, Point
+from drafter.sheets.item_boxes import text_box
 from drafter.sheets.layers import Layers
-from drafter.sheets.placing import text_box
 from drafter.sheets.tables import Column, Table, flow
 
 AREA = Box(20, 50, 410, 280)

@@ -9,8 +9,8 @@ import pytest
 from drafter.drawing import Drawing, Line, Sheet, Text
 from drafter.geometry import Box
 from drafter.pipeline import compose_drawing, design
+from drafter.sheets.item_boxes import boxes_of
 from drafter.sheets.paper import Paper, paper
-from drafter.sheets.placing import boxes_of
 from drafter.sheets.title_strip import CAUTION, LOWEST_STAMPS_MM, STAMPS_MM, drawing_area
 from drafter.site.model import PAPERS
 

@@ -53,7 +53,7 @@ def test_posts_of_a_wall_with_a_window(site: Site) -> None:
 
 
 def test_a_board_covers_the_faces_of_its_studs(site: Site) -> None:
-    (held,), (board,) = with_boards(site, [bracket(1, 0.8, 2.5)])
+    (held,), _, (board,) = with_boards(site, [bracket(1, 0.8, 2.5)])
     assert board.between == ("stud 1", "stud 2")
     assert board.from_left_m == pytest.approx(0.5 - STUD_WIDTH_M / 2)
     assert board.length_m == pytest.approx(0.6 + STUD_WIDTH_M)
@@ -61,7 +61,7 @@ def test_a_board_covers_the_faces_of_its_studs(site: Site) -> None:
 
 
 def test_a_board_ends_at_a_corner(site: Site) -> None:
-    _, (board,) = with_boards(site, [bracket(1, 0.2, 2.5)])
+    _, _, (board,) = with_boards(site, [bracket(1, 0.2, 2.5)])
     assert (board.between, board.from_left_m) == (("left-hand corner", "stud 1"), 0.0)
 
 
@@ -70,7 +70,7 @@ def test_a_board_ends_at_a_corner(site: Site) -> None:
 def test_two_brackets_share_a_board_or_have_two_that_do_not_meet(
     site: Site, apart_m: float, boards: int, along_m: float
 ) -> None:
-    held, found = with_boards(site, [bracket(1, 0.8, 2.4 + apart_m), bracket(2, 0.8 + along_m, 2.4)])
+    held, _, found = with_boards(site, [bracket(1, 0.8, 2.4 + apart_m), bracket(2, 0.8 + along_m, 2.4)])
     assert len(found) == boards
     by_tag = {board.tag: board for board in found}
     for each in held:
@@ -80,5 +80,5 @@ def test_two_brackets_share_a_board_or_have_two_that_do_not_meet(
 
 
 def test_a_board_across_two_bays_reaches_over_both(site: Site) -> None:
-    _, (board,) = with_boards(site, [bracket(1, 0.8, 2.5), bracket(2, 1.4, 2.49)])
+    _, _, (board,) = with_boards(site, [bracket(1, 0.8, 2.5), bracket(2, 1.4, 2.49)])
     assert board.between == ("stud 1", "stud 3")

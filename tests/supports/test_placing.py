@@ -15,6 +15,7 @@ from drafter.site import read
 from drafter.sizing import size
 from drafter.supports import Design, place_supports
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
+from drafter.supports.consoles import CARRIED
 from drafter.supports.framing import MEETS_M
 from drafter.supports.lines import CLEAR_OF_FITTING_M, FIXED_KINDS, NEAR_FITTING_M, SHORTEST_M, PipeLine, pipe_lines
 from drafter.supports.placing import BEYOND_M
@@ -172,18 +173,21 @@ def test_any_stud_wall_is_served_or_the_place_is_reported(
         if bracket.stud:
             at = round(first, 3) + (bracket.stud - 1) * round(spacing, 3)
             assert bracket.from_left_m == pytest.approx(at, abs=MEETS_M + 1e-6)
+    assert len(design.consoles) == sum(node.kind in CARRIED for node in design.network.layout.nodes.values())
+    assert all(bool(console.stud or console.board) == studs for console in design.consoles)
     _check_boards(design)
 
 
 def _check_boards(design: Design) -> None:
     site = design.network.layout.site
-    for bracket in design.brackets:
+    fixed = (*design.brackets, *design.consoles)
+    for bracket in fixed:
         for board in design.boards:
             over = board.from_left_m <= bracket.from_left_m <= board.from_left_m + board.length_m
             beside = abs(bracket.at.z - board.height_m) <= BOARD_TALL_M / 2
             assert bracket.board or not (bracket.wall == board.wall and over and beside)
     for board in design.boards:
-        held = [bracket for bracket in design.brackets if bracket.board == board.tag]
+        held = [bracket for bracket in fixed if bracket.board == board.tag]
         assert held
         assert board.length_m > 0
         assert 0 <= board.from_left_m < board.from_left_m + board.length_m <= site.wall("shop", board.wall).length_m

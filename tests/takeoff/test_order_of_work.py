@@ -12,12 +12,14 @@ import pytest
 
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
+from drafter.site.wall import in_words, with_article
 from drafter.standards.joint_tools import CONDITIONS, joint_tools
 from drafter.standards.materials import material, material_names
 from drafter.supports import Design
 from drafter.takeoff import Takeoff
 from drafter.takeoff.job_tools import TOOL, USED_UP, job_tools
 from drafter.takeoff.order_of_work import Step, order_of_work
+from drafter.takeoff.setting_out import wall_told
 from drafter.takeoff.working_height import LADDER, PLATFORM, height_care
 
 SITES = Path(__file__).parents[2] / "example_sites"
@@ -103,7 +105,15 @@ def test_each_wall_is_marked_before_its_pipe_and_the_test_comes_before_air(name:
     assert all(first(one) < first(other) for one, other in pairwise(order))
     marked = [what.partition(": ")[2] for what in whats if what.startswith("Mark out")]
     built = {what.partition("along ")[2].removeprefix("the ") for what in whats if what.startswith("Build the main")}
-    assert built <= set(marked)
+    design_, takeoff = stages(made(name))
+    asked = {
+        wall_told(design_.network.layout, mark.room, mark.wall, words)
+        for mark in takeoff.marks
+        if not mark.what.startswith("sleeve, core")
+        for words in (in_words, with_article)
+    }
+    assert {wall for wall in built if wall in asked} <= set(marked)
+    assert len(marked) == len(set(marked)) > 0
 
 
 def test_cautions_stand_where_they_belong() -> None:
