@@ -66,6 +66,7 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     for part in network.leaks.before:
         yield f"then V-01 to {part.regulator}: p1, T1, p2, T2", f"p1 {units.pressure(part.gauge_pa)}, may lose as much"
     yield "passed; or repaired, tested again", ""
+    yield "bled to zero, test hose off, drain back", "before the set is connected and started"
     relief, rated = units.pressure(plant.relief_pa), units.pressure(plant.rated_pa)
     yield "relief valve of the tank, as stamped", f"opens at {relief}, at or below {rated}"
     yield "tank, on its plate", f"rated {rated}, {units.volume(plant.tank_m3)}"

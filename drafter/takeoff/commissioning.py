@@ -13,12 +13,16 @@ from drafter.takeoff.numbers_told import span
 from drafter.takeoff.schedules import Takeoff
 from drafter.takeoff.setting_out import EYES, Words
 
+_SLACK_PA = 1.0
 RISING = "Nobody at the pipe while the pressure rises."
 
 
 def testing(design: Design, takeoff: Takeoff) -> Iterator[Words]:
     """Yield the tests: all of the piping, then what works at more than the main does."""
     layout, leaks = design.network.layout, design.network.leaks
+    if leaks.test_gauge_pa > _most_pa(design) + _SLACK_PA:
+        yield _not_tested(design)
+        return
     valves = sum(node.kind is NodeKind.VALVE for node in layout.nodes.values())
     yield (
         "Before the test: brackets tight, valves of the drops open",
@@ -37,6 +41,20 @@ def testing(design: Design, takeoff: Takeoff) -> Iterator[Words]:
     )
     for part in leaks.before:
         yield _before_regulator(design, part)
+    yield (
+        "Bleed to zero; take test hose, plugs and test gauge off, put back what they stood in for",
+        whole_words(layout, leaks.before),
+        "The gauge reads zero and a drain stands open before anything is unscrewed.",
+    )
+
+
+def _not_tested(design: Design) -> Words:
+    units, leaks = design.network.layout.site.units, design.network.leaks
+    return (
+        "No test, no air: the line is weaker than its pressure; settle the errors first",
+        f"good for {units.pressure(_most_pa(design))}, to be tested at {units.pressure(leaks.test_gauge_pa)}",
+        "A pipe above its rating bursts.",
+    )
 
 
 def _before_regulator(design: Design, part: BeforeRegulator) -> Words:
@@ -56,12 +74,16 @@ def _test_told(design: Design, gauge_pa: float) -> str:
 
 
 def _at_most(design: Design) -> str:
-    """What the pressure must not pass: the relief valve's setting, the weakest size, the units."""
+    most = design.network.layout.site.units.pressure(_most_pa(design))
+    return f"Relief valve of the test hose at {most} or less, never above what the plates of the units say."
+
+
+def _most_pa(design: Design) -> float:
+    """What the pressure must not pass: the relief valve's setting, the rating of the weakest size."""
     network, site = design.network, design.network.layout.site
     warmest_k = max(room.warmest_k for room in site.rooms.values())
     weakest_pa = min(rating_pa(network.material, size, warmest_k) for size in network.sizes.values())
-    most = site.units.pressure(min(weakest_pa, site.compressor.relief_pa))
-    return f"Relief valve of the test hose at {most} or less, never above what the plates of the units say."
+    return min(weakest_pa, site.compressor.relief_pa)
 
 
 def handover(design: Design, takeoff: Takeoff) -> Iterator[Words]:

@@ -11,7 +11,10 @@ from drafter.standards.components import component
 
 
 def duty(network: Network, node: Node) -> str:
-    """Return what the unit at a node must do: the most free air through it, the most pressure on it, its setting."""
+    """Return what the unit at a node must do: the most free air through it, what it is rated for, its setting.
+
+    It is rated for the relief valve's setting: a regulator before it may fail.
+    """
     return ", ".join(_words(network, node))
 
 
@@ -19,7 +22,9 @@ def _words(network: Network, node: Node) -> Iterator[str]:
     layout, unit = network.layout, component(node.what)
     units, given = layout.site.units, _given(network, node)
     flow = units.free_air(network.pipe(layout.runs_at[node.id][0].id).free_air_m3_s)
-    yield f"for {flow} free air (20 °C, 1 bar) at up to {units.pressure(_most_pa(network, node))}"
+    yield f"for {flow} free air (20 °C, 1 bar)"
+    relief, air = units.pressure(layout.site.compressor.relief_pa), units.temperature(_air_k(network, node))
+    yield f"rated {relief} or more at {air}"
     if "regulator" in node.what:
         yield _setting(network, node, given)
     classes = [("particles", unit.particle_class), ("oil", unit.oil_class)]
@@ -30,6 +35,13 @@ def _words(network: Network, node: Node) -> Iterator[str]:
         yield f"pressure dew point {units.temperature(dew_point_k)}"
 
 
+def _air_k(network: Network, node: Node) -> float:
+    """The warmest that a unit gets: the air that comes to it, or the room it stands in."""
+    room_k = network.layout.site.rooms[node.room].warmest_k
+    air = network.water.warm.before.get(node.id)
+    return max(room_k, air.temperature_k) if air is not None else room_k
+
+
 def _train(network: Network) -> list[tuple[Node, Treatment]]:
     nodes = [node for node in network.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
     return list(zip(nodes, network.layout.site.treatment, strict=True))
@@ -38,16 +50,6 @@ def _train(network: Network) -> list[tuple[Node, Treatment]]:
 def _given(network: Network, node: Node) -> Treatment | None:
     """What the site file says of a unit of the train; None for a unit at an outlet."""
     return next((unit for each, unit in _train(network) if each is node), None)
-
-
-def _most_pa(network: Network, node: Node) -> float:
-    """The most gauge pressure that comes to a unit: cut-out, or what the regulators of the train before it hold."""
-    most_pa = network.layout.site.compressor.cut_out_pa
-    for each, unit in _train(network):
-        if each is node:
-            break
-        most_pa = min(most_pa, unit.set_pa) if unit.set_pa is not None else most_pa
-    return most_pa
 
 
 def _setting(network: Network, node: Node, given: Treatment | None) -> str:
