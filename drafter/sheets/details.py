@@ -79,7 +79,8 @@ def _connection(scene: Scene) -> Detail:
         "CONNECTION AT THE COMPRESSOR",
         lambda place: compressor_connection(scene, place),
         (
-            f"The flexible connection bridges {length}, untwisted, rated for the discharge.",
+            f"The flexible connection bridges {length} between two elbows, without twist or pull, bent no tighter than "
+            "its maker allows; rated for the discharge.",
             "No valve between tank and relief valve. Lock V-01 shut before work on the line.",
         ),
     )

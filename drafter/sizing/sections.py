@@ -203,6 +203,8 @@ def _loss_of(fitting: str, bore_m: float, insert_bore_ratio: float) -> float:
 def fitting_at_start(layout: Layout, run: Run) -> str:
     """Return the fitting that air passes on its way into a run, or an empty name.
 
+    The elbows at the ends of the flexible connection are not counted: a few ten pascals.
+
     Source:
         names of `drafter/standards/losses.yaml`.
     """

@@ -20,6 +20,9 @@ from drafter.takeoff.tees import branch_of, tee_sizes
 from drafter.takeoff.unit_duty import duty
 
 DRAIN_THREAD = "1/2"
+HOSE_STEP_M = 0.1
+"""Flexible connections are bought in steps of this (common practice)."""
+
 ELBOW_45_SHARE = 0.75
 """Centre to face of a 45 degree elbow over that of a 90 degree one (ASME B16.3 class 150, from memory)."""
 
@@ -67,7 +70,11 @@ class Assembling(Pieces):
                 self._fitting(node, runs)
 
     def _supply(self, tank: Node) -> None:
-        """From the tank's port: nipple, lockable ball valve, flexible connection, adapter to the tube."""
+        """From the tank's port: nipple, lockable ball valve, flexible connection, adapter to the tube.
+
+        Valve and tube both point along the wall, one before the other: an elbow at either end lets the connection run
+        straight from one to the other, so that it is not bent tighter than it may be.
+        """
         layout, nominal = self.network.layout, supply_thread(self.network)
         thread, own = self.thread(nominal), self.thread(_connection_thread(self.network) or nominal)
         flexible = next(run for run in layout.runs if run.kind is RunKind.FLEXIBLE)
@@ -76,18 +83,20 @@ class Assembling(Pieces):
         port = self.add(SUPPLY, "compressor on tank", own, (Port("female", own),), tank.tag, stands=True)
         nipple = self._nipple(own, thread)
         valve = self.add(VALVES, "ball valve, lockable, threaded", thread, (female, female), "V-01")
-        reach = layout.length_m(flexible) * 1.1
-        length = max(0.3, -(-reach // 0.1) * 0.1)
+        length = max(0.3, math.ceil(layout.length_m(flexible) / HOSE_STEP_M - 1e-6) * HOSE_STEP_M)
         hose_size = f"{thread}, {layout.site.units.length_with_unit(length)}"
         item = "flexible connection with a swivel end, rated for the discharge"
         hose = self.add(SUPPLY, item, hose_size, (male, male), ends_turn=True)
         self.join((port, 0), (nipple, 0))
         self.join((nipple, 1), (valve, 0))
-        self.join((valve, 1), (hose, 0))
+        elbows = [self.add(SUPPLY, "street elbow 90°, male x female", thread, (male, female)) for _ in range(2)]
+        self.join((valve, 1), (elbows[0], 0))
+        self.join((elbows[0], 1), (hose, 0))
         size = self._size(riser)
         ports = (female, self.socket(size.name))
         adapter = self._onto(f"adapter, female thread to {self.stuff}", size.name, nominal, ports)
-        self.join((hose, 1), (adapter, 0))
+        self.join((hose, 1), (elbows[1], 1))
+        self.join((elbows[1], 0), (adapter, 0))
         self.start = adapter
         self._end(flexible.end, riser, (adapter, 1), size.coupling_length_m / 2)
 

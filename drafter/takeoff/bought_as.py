@@ -20,7 +20,7 @@ def bought_as(part: Part, network: Network) -> str:
 def _ends(part: Part) -> str:
     """Which threads a part has outside and which inside; empty where it has none, or its name says so."""
     kinds = [port.kind for port in part.ports if port.kind in ("male", "female")]
-    if not kinds or "nipple" in part.item:
+    if not kinds or "nipple" in part.item or "male" in part.item:
         return ""
     if len(set(kinds)) > 1:
         return "one end male, one female"

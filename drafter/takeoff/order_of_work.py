@@ -97,7 +97,7 @@ class _Work:
     def supply(self) -> Iterator[Words]:
         yield (
             "Stand the set level and screw on valve and flexible connection",
-            "C-01, nipple, V-01, flexible connection; V-01 closed",
+            "C-01, nipple, V-01, elbow, flexible connection, elbow; V-01 closed",
             "Not running, not wired. Lift with help.",
         )
         runs = [run for run in self.layout.runs if run.kind in (RunKind.RISER, RunKind.TREATMENT)]

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from drafter.layout.graph import RunKind
 from drafter.pipeline import Designed, design
 from drafter.quantity import Units
 from drafter.report.cutting import cutting_text
@@ -204,3 +205,24 @@ def test_consoles_and_unit_brackets_have_screws_of_their_own() -> None:
 def test_the_core_drill_has_its_diameters() -> None:
     (core,) = [row for row in job_tools(*stages(made("bus_depot"))) if row.item.startswith("core drill")]
     assert core.use == "sleeves: 65 mm"
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in SITES.glob("*.yaml")))
+def test_the_flexible_connection_runs_straight_between_two_elbows(name: str) -> None:
+    """An S between two ends that point the same way would be bent tighter than such hose may be."""
+    design_, takeoff = stages(made(name))
+    layout = design_.network.layout
+    (elbows,) = [row for row in takeoff.parts if row.item.startswith("street elbow 90")]
+    assert elbows.quantity == 2
+    (hose,) = [part for part in takeoff.instances if part.item.startswith("flexible connection")]
+    ends = [joint for joint in takeoff.joints if hose.id in (joint.first[0], joint.second[0])]
+    items = {part.id: part.item for part in takeoff.instances}
+    assert all("street elbow" in items[joint.first[0]] + items[joint.second[0]] for joint in ends)
+    (run,) = [run for run in layout.runs if run.kind is RunKind.FLEXIBLE]
+    bridged_m, step = layout.length_m(run), 0.1
+    written = hose.size.rpartition(", ")[2]
+    assert any(
+        written == layout.site.units.length_with_unit(max(0.3, count * step))
+        for count in range(1, 20)
+        if bridged_m - 1e-6 <= count * step < bridged_m + step
+    )
