@@ -16,6 +16,9 @@ BESIDE_M = 0.4
 CLEAR_OF_FITTINGS_M = 0.3
 """Least distance of a sleeve from a riser, an outlet or an opening: no joint near a wall (common practice)."""
 
+CLEAR_OF_STUD_M = 0.06
+"""Least distance of a sleeve from the middle of a stud: half the stud and half a core of 80 mm (common practice)."""
+
 CLEAR_OF_CORNER_M = 0.15
 ROUNDING_M = 0.02
 
@@ -56,7 +59,7 @@ def sleeve_findings(site: Site, off_wall_m: float) -> Iterator[Finding]:
             if low - ROUNDING_M <= sleeve.from_left_m <= high + ROUNDING_M:
                 openings = _openings(site, wall, other)
                 near = any(a - CLEAR_OF_FITTINGS_M < sleeve.from_left_m < b + CLEAR_OF_FITTINGS_M for a, b in openings)
-                why = "it is in or beside an opening" if near else ""
+                why = "it is in or beside an opening" if near else _stud_there(site, wall, other, sleeve.from_left_m)
                 break
         if why:
             message = f"the main cannot pass the {wall.name} wall of {wall.room} there: {why}"
@@ -96,12 +99,14 @@ def _likely(
     on_it = [*turns, *((site.wall(o.room, o.wall), o.from_left_m) for o in site.outlets)]
     marks = [wall.measure(at_wall.at(s))[0] for at_wall, s in on_it if at_wall in (wall, other)]
     spots = [low, (low + high) / 2, high, *(mark + step for mark in marks for step in (-BESIDE_M, BESIDE_M))]
-    openings = _openings(site, wall, other)
+    openings, studs = _openings(site, wall, other), _studs(site, wall, other)
+    spots += [stud + side * _beside_stud_m(site) for stud in studs for side in (-1, 1) if _is_near(stud, spots)]
     return [
         spot
         for spot in sorted({site.units.set_out_m(s) for s in spots})
         if low - ROUNDING_M <= spot <= high + ROUNDING_M
         and all(abs(spot - mark) > CLEAR_OF_FITTINGS_M - 1e-6 for mark in marks)
+        and not any(abs(spot - stud) < CLEAR_OF_STUD_M - 1e-6 for stud in studs)
         and not any(a - CLEAR_OF_FITTINGS_M < spot < b + CLEAR_OF_FITTINGS_M for a, b in openings)
     ]
 
@@ -117,3 +122,36 @@ def _openings(site: Site, wall: Wall, other: Wall) -> list[tuple[float, float]]:
                 a, b = sorted(wall.measure(face.at(end))[0] for end in ends)
                 found.append((a, b))
     return found
+
+
+def _studs(site: Site, wall: Wall, other: Wall) -> list[float]:
+    """Where the studs of either face stand along the first [m]."""
+    found = []
+    for face in (wall, other):
+        studs = site.rooms[face.room].studs_of(face.name)
+        if studs is not None:
+            count = int((face.length_m - studs.first_m) / studs.spacing_m + 1e-9) + 1
+            found += [wall.measure(face.at(studs.first_m + n * studs.spacing_m))[0] for n in range(max(0, count))]
+    return sorted(found)
+
+
+def _beside_stud_m(site: Site) -> float:
+    """How far from a stud a sleeve beside it is set out [m]."""
+    return CLEAR_OF_STUD_M + site.units.set_out_step_m / 2
+
+
+def _is_near(stud_m: float, spots: Sequence[float]) -> bool:
+    return any(abs(stud_m - spot) < CLEAR_OF_STUD_M for spot in spots)
+
+
+def _stud_there(site: Site, wall: Wall, other: Wall, spot_m: float) -> str:
+    """Say that a stud stands where a sleeve is to be, and where it would clear the studs; empty where it does."""
+    studs = _studs(site, wall, other)
+    hit = next((stud for stud in studs if abs(stud - spot_m) < CLEAR_OF_STUD_M - 1e-6), None)
+    if hit is None:
+        return ""
+    units = site.units
+    beside = [units.set_out_m(stud + side * _beside_stud_m(site)) for stud in studs for side in (-1, 1)]
+    free = [at for at in beside if all(abs(at - stud) >= CLEAR_OF_STUD_M - 1e-6 for stud in studs)]
+    where = f", it clears them at {units.length_with_unit(min(free, key=lambda at: abs(at - spot_m)))}" if free else ""
+    return f"a stud stands at {units.length_with_unit(hit)}{where}"
