@@ -65,7 +65,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     walls = used_walls(design.network.layout)
     marks = {(wall.room, wall.name): str(number) for number, wall in enumerate(walls, 1)}
     warnings = sum(finding.severity is Severity.WARNING for finding in findings)
-    scene = Scene(design, takeoff, dict(symbols), layers, marks, warnings)
+    scene = Scene(design, takeoff, dict(symbols), layers, marks, warnings, errors(list(findings)))
     page = paper(site.drawing.paper)
     area, of_tables = (drawing_area(page, tables).grown(-MARGIN_MM) for tables in (False, True))
     side = SIDE_MM if area.width >= WIDE_ENOUGH_MM else 0.0

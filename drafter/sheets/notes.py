@@ -28,9 +28,10 @@ def notes(scene: Scene) -> list[str]:
     weakest = min(rating_pa(family, size, warmest) for size in network.sizes.values())
     written = "feet and inches" if site.imperial else "mm, levels in m"
     pipe = family.title if family.joint in family.title else f"{family.title}, {family.joint}"
-    open_warnings = [f"WARNINGS OPEN: {scene.warnings}. See CHECK BEFORE BUILDING in the schedules."]
+    counts = (("ERRORS", scene.errors), ("WARNINGS", scene.warnings))
+    left_open = ", ".join(f"{what} OPEN: {count}" for what, count in counts if count)
     return [
-        *(open_warnings if scene.warnings else []),
+        *([f"{left_open}. See CHECK BEFORE BUILDING in the schedules."] if left_open else []),
         f"Dimensions in {written}. Facing a wall, measure from its left-hand corner. Heights are to pipe centres, "
         f"above the floor at the datum corner: floors are seldom level, so strike one level line "
         f"{units.length_with_unit(site.level_line_m)} above it round the rooms and mark heights from that. pc 7 is "

@@ -37,7 +37,7 @@ class Scene:
 
     Attributes:
         marks: the number of each drawn wall's elevation.
-        warnings: how many warnings are open.
+        warnings, errors: how many are open.
     """
 
     design: Design
@@ -46,6 +46,7 @@ class Scene:
     layers: Layers
     marks: dict[tuple[str, str], str]
     warnings: int = 0
+    errors: int = 0
 
     @property
     def layout(self) -> Layout:

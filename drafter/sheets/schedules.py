@@ -28,10 +28,7 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
     tables += [ladder_table(scene), valves_table(scene)]
     tables += [spare_table(scene)] if scene.design.network.spare_tees else []
     tables.append(leak_table(scene))
-    if worth_reading := [f for f in findings if f.severity >= Severity.WARNING]:
-        rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in worth_reading)
-        columns = (Column(""), Column("at"), Column("found"), Column("do"))
-        tables.append(Table("CHECK BEFORE BUILDING", columns, rows))
+    tables += _findings_tables(findings)
     if own := [f for f in findings if f.rule == "LIMIT005"]:
         rows = tuple((f.subject, f.measured, f.limit, f.message) for f in own)
         columns = (Column("rule"), Column("here"), Column("usual"), Column("why"))
@@ -39,6 +36,17 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
     tables.append(water_table(scene))
     tables += [order_table(scene), tools_table(scene), rules_table(scene)]
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
+
+
+def _findings_tables(findings: Sequence[Finding]) -> Iterator[Table]:
+    """What is to be settled, errors before warnings; then the notes."""
+    if pressing := [f for severity in (Severity.ERROR, Severity.WARNING) for f in findings if f.severity is severity]:
+        rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in pressing)
+        columns = (Column(""), Column("at"), Column("found"), Column("do"))
+        yield Table("CHECK BEFORE BUILDING", columns, rows)
+    if told := [f for f in findings if f.severity is Severity.NOTE and f.rule != "LIMIT005"]:
+        noted = tuple((f.subject, f.message, f.fix) for f in told)
+        yield Table("GOOD TO KNOW", (Column("at"), Column("found"), Column("do")), noted)
 
 
 def rules_table(scene: Scene) -> Table:
