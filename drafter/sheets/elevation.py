@@ -304,8 +304,7 @@ class _Elevation:
         return (f"to {', '.join(numbers)}",) if numbers else ()
 
     def _size(self, node: Node) -> str:
-        console = self.scene.design.console_at(node.id)
-        return f"{self.scene.size_of(self.layout.runs_at[node.id][0])}  {console.board if console else ''}".strip()
+        return self.scene.size_of(self.layout.runs_at[node.id][0])
 
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, kind: str, bold: bool = True) -> None:
         self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold, kind=kind))

@@ -21,6 +21,9 @@ from drafter.site.wall import Wall
 SMALLEST_PLAN, SMALLEST_ELEVATION = 200, 100
 """The smallest scales that are used, 1:200 and 1:100 (1/16 and 1/8 inch to the foot): common practice."""
 
+LEAST_WIDE_MM, HIGHEST_SHARE = 70.0, 0.4
+"""Walls that are drawn narrower at the plan's scale take a larger one, where their height leaves room for the rest."""
+
 
 def plan_parts(scene: Scene, room: Box) -> tuple[Part, ...]:
     return _of_rooms(scene, room, partial(plan_view, scene))
@@ -34,16 +37,23 @@ def elevation_parts(scene: Scene, walls: Sequence[Wall], room: Box, plan_scale: 
     """Draw each wall, where it can be at the scale of the plan; each in one part or more."""
     allowed = [n for n in scales(scene.site.imperial) if n <= SMALLEST_ELEVATION]
     larger = [n for n in reversed(allowed) if n <= plan_scale]
-    order = [*larger[:2], *(n for n in allowed if n > plan_scale), *larger[2:]]
     within = part_room(Box(room.left, room.bottom - TITLE_MM, room.right, room.top))
     within = Box(within.left, within.bottom - MATCH_MM, within.right, room.top)
-    sheets = Sheets(room, within, order, allowed[::-1], scene.site.imperial)
     found, taken = [], set[str]()
     for wall in walls:
         size_m = (wall.length_m, wall.ceiling_m)
+        first = [n for n in larger if _is_large_enough(size_m, n, room)] or larger
+        order = list(dict.fromkeys([*first[:2], *larger[:2], *(n for n in allowed if n > plan_scale), *larger[2:]]))
+        sheets = Sheets(room, within, order, allowed[::-1], scene.site.imperial)
         parts = shown(partial(elevation_view, scene, wall), size_m, sheets, scene.symbols)
         found.append(_named_apart(parts, taken))
     return found
+
+
+def _is_large_enough(size_m: tuple[float, float], scale: int, room: Box) -> bool:
+    """Whether a wall is drawn wide enough for what stands on it to be told apart, and still low enough for a sheet."""
+    wide_mm, high_mm = (size * 1000.0 / scale for size in size_m)
+    return wide_mm >= LEAST_WIDE_MM and high_mm <= HIGHEST_SHARE * room.height
 
 
 def _of_rooms(scene: Scene, room: Box, draw: Draw) -> tuple[Part, ...]:
