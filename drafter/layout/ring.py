@@ -28,6 +28,9 @@ VALVE_WORDS = {LEFT_VALVE: "ring valve, arm to the left", RIGHT_VALVE: "ring val
 VALVE_FROM_M, VALVE_TO_M, VALVE_ROOM_M = 0.30, 3.0, 0.25
 """From where to where along an arm its valve may stand, and how far from other fittings (common practice)."""
 
+LADDER_M, REACHED_OVER_M = 0.8, 1.0
+"""How far before a valve its ladder stands, and how high a bench may be that one reaches over (common practice)."""
+
 
 @dataclass(frozen=True)
 class _Laid:
@@ -144,7 +147,8 @@ def _lay(
 def _valve(site: Site, ring: Ring, key: str, sign: int, obstacles: Obstacles) -> tuple[Station, float] | None:
     """The place nearest the riser where an arm's valve finds room between fittings.
 
-    Where there is one, nothing tall stands below it, such as the treatment train: it is reached from a ladder.
+    It is reached from a ladder: rather one with nothing tall below and before it, else one with nothing before it, as
+    where the treatment train hangs below, than one over the compressor.
     """
     spots = []
     for n in range(round((VALVE_TO_M - VALVE_FROM_M) / STEP_M) + 1):
@@ -152,15 +156,25 @@ def _valve(site: Site, ring: Ring, key: str, sign: int, obstacles: Obstacles) ->
         found = ring.place(site, key, sign * from_riser_m % ring.length_m, VALVE_ROOM_M)
         if found is not None:
             spots.append(found)
-    free = [spot for spot in spots if not _stands_below(spot[0], site.main.height_m, obstacles)]
-    return next(iter([*free, *spots]), None)
+    tall = [
+        (
+            spot,
+            [_stands_there(spot[0], off_m, site.main.height_m, obstacles) for off_m in (0.0, LADDER_M / 2, LADDER_M)],
+        )
+        for spot in spots
+    ]
+    free = [spot for spot, there in tall if not any(there)]
+    reached = [spot for spot, (_, *before) in tall if not any(before)]
+    return next(iter([*free, *reached, *spots]), None)
 
 
-def _stands_below(station: Station, level_m: float, obstacles: Obstacles) -> bool:
+def _stands_there(station: Station, before_m: float, level_m: float, obstacles: Obstacles) -> bool:
+    """Whether something too tall to be reached over stands so far before the main, seen from its wall."""
     wall, off_wall_m = station.wall, station.wall.measure(station.at)[1]
-    ends = (wall.at(station.from_left_m + side, off_wall_m) for side in (-VALVE_ROOM_M, VALVE_ROOM_M))
+    tall = (obstacle for obstacle in obstacles[wall.room] if not obstacle.low or obstacle.top_m > REACHED_OVER_M)
+    ends = (wall.at(station.from_left_m + side, off_wall_m + before_m) for side in (-VALVE_ROOM_M, VALVE_ROOM_M))
     start, end = (Point3(*plan, level) for plan, level in zip(ends, (0.0, level_m), strict=True))
-    return first_in_the_way((o for o in obstacles[wall.room] if not o.low), start, end) is not None
+    return first_in_the_way(tall, start, end) is not None
 
 
 def _arms(site: Site, ring: Ring, lows: tuple[Valley, ...], along: Mapping[frozenset[str], Wall]) -> tuple[Step, ...]:

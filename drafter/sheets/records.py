@@ -69,6 +69,8 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     yield "bled to zero, test hose off, drain back", "before the set is connected and started"
     relief, rated = units.pressure(plant.relief_pa), units.pressure(plant.rated_pa)
     yield "relief valve of the tank, as stamped", f"opens at {relief}, at or below {rated}"
+    delivered = units.free_air(network.supply.delivered_m3_s)
+    yield "its flow, as stamped; tried by its ring", f"passes {delivered} free air or more, away from people"
     yield "tank, on its plate", f"rated {rated}, {units.volume(plant.tank_m3)}"
     yield "cut-in, cut-out", f"{units.pressure(plant.cut_in_pa)}, {units.pressure(plant.cut_out_pa)}"
     for node in scene.layout.nodes.values():

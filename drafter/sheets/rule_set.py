@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 
 from drafter.layout.graph import Layout, NodeKind, RunKind
 from drafter.quantity import Units
@@ -28,7 +29,21 @@ def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
         ("labels", f"{label_text(network)}: {chosen.label_colours}", chosen.label_source),
         ("their size", _label_words(network, units), "ASME A13.1"),
         ("where, about how many", f"{WHERE}: {label_count(network.layout)}", "ASME A13.1"),
+        *(("NOT CHECKED", words, "not in the site file") for words in not_checked(network)),
     ]
+
+
+def not_checked(network: Network) -> Iterator[str]:
+    """Yield what the site file leaves out that people must read off plates and labels instead."""
+    site, units = network.layout.site, network.layout.site.units
+    relief = units.pressure(site.compressor.relief_pa)
+    if site.compressor.relief_flow is None:
+        delivered = units.free_air(network.supply.delivered_m3_s)
+        yield f"the relief valve must pass {delivered} free air or more: read its tag"
+    if any(unit.rated_pa is None for unit in site.treatment) or any(outlet.service for outlet in site.outlets):
+        yield f"treatment units and units at outlets must be rated {relief} or more: read their labels"
+    if any(outlet.hose.rated_pa is None for outlet in site.outlets):
+        yield f"hoses must be rated {relief} or more: read what is printed on them"
 
 
 WHERE = "at valves, at turns, on both sides of walls, along straight pipe; one at each drain and at the tank"

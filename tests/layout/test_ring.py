@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -347,3 +348,15 @@ def test_what_holds_for_any_outlets(width: int, depth: int, places: list[tuple[s
         holds(layout)
         missing = sum(finding.rule == "RING001" for finding in found)
         assert sum(n.kind is NodeKind.VALVE and layout.is_on_main(n) for n in layout.nodes.values()) == 2 - missing
+
+
+def test_ring_valves_do_not_hang_over_the_compressor_where_no_ladder_stands() -> None:
+    path = Path(__file__).parents[2] / "example_sites" / "boat_shed.yaml"
+    designed = design(path.read_bytes(), path.name)
+    assert designed.network is not None
+    layout, plant = designed.network.layout, designed.network.layout.site.compressor
+    valves = [node for node in layout.nodes.values() if node.kind is NodeKind.VALVE and node.tag in ("V-02", "V-03")]
+    assert len(valves) == 2
+    for node in valves:
+        from_left_m = layout.from_left_m(node)
+        assert not plant.from_left_m - 0.2 < from_left_m < plant.from_left_m + plant.width_m + 0.2
