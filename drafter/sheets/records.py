@@ -70,7 +70,7 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     relief, rated = units.pressure(plant.relief_pa), units.pressure(plant.rated_pa)
     yield "relief valve of the tank, as stamped", f"opens at {relief}, at or below {rated}"
     delivered = units.free_air(network.supply.delivered_m3_s)
-    yield "its flow, as stamped; tried by its ring", f"passes {delivered} free air or more, away from people"
+    yield "its flow, as stamped", f"passes {delivered} free air or more, away from people"
     yield "tank, on its plate", f"rated {rated}, {units.volume(plant.tank_m3)}"
     yield "cut-in, cut-out", f"{units.pressure(plant.cut_in_pa)}, {units.pressure(plant.cut_out_pa)}"
     for node in scene.layout.nodes.values():
@@ -102,8 +102,9 @@ def _others(tags: tuple[str, ...]) -> str:
 
 
 def tags_table(scene: Scene) -> Table:
-    """Every valve and drain, to be tried and tagged."""
-    rows = tuple((node.tag, purpose(scene, node.id), "", "") for node in valves_and_drains(scene))
+    """Every valve and drain, those of the tank first, to be tried and tagged."""
+    of_tank = (("C-01", "drain of the tank", "", ""), ("C-01", "relief valve of the tank, by its ring", "", ""))
+    rows = (*of_tank, *((node.tag, purpose(scene, node.id), "", "") for node in valves_and_drains(scene)))
     columns = (
         Column("tag"), Column("what"), Column("works", least_mm=TICK_MM), Column("tagged", least_mm=TICK_MM)
     )  # fmt: skip

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drafter.layout.graph import Layout, Node, NodeKind, RunKind
 from drafter.quantity import Units
 from drafter.supports.design import Bracket, Design
 from drafter.takeoff.consoles import on_console
 from drafter.takeoff.holding import console_held_by, held_by
+from drafter.takeoff.pieces import COUPLING, Piece
 from drafter.takeoff.sleeves import Passage, passages
 
 
@@ -38,8 +41,8 @@ _MARKED = {
 }
 
 
-def marks_of(design: Design) -> tuple[Mark, ...]:
-    """Return the marks of all walls, wall by wall from the left."""
+def marks_of(design: Design, pieces: Sequence[Piece] = ()) -> tuple[Mark, ...]:
+    """Return the marks of all walls, wall by wall from the left; with them where pieces of tube are coupled."""
     layout, through = design.network.layout, list(passages(design.network))
     marks = [_bracket_mark(bracket, layout.site.units) for bracket in design.brackets]
     marks += [
@@ -53,6 +56,7 @@ def marks_of(design: Design) -> tuple[Mark, ...]:
             tag = node.tag or layout.outlet_at(node)
             marks.append(_mark(node.room, node.wall, what, tag, layout.from_left_m(node), node.at.z))
     marks += [_deck_mark(layout, passage) for passage in through if passage.deck]
+    marks += _coupling_marks(layout, pieces)
     order = [(face.room, face.name) for face in layout.site.faces]
     marks.sort(key=lambda mark: (order.index((mark.room, mark.wall)), round(mark.from_left_m, 4), -mark.height_m))
     return tuple(marks)
@@ -88,6 +92,21 @@ def _deck_mark(layout: Layout, passage: Passage) -> Mark:
     words += f"core {passage.sleeve.core}"
     tag, from_left_m = run.outlet or end.tag, layout.from_left_m(start)
     return _mark(run.room, run.wall, words, tag, from_left_m, passage.underside_m)
+
+
+def _coupling_marks(layout: Layout, pieces: Sequence[Piece]) -> Iterator[Mark]:
+    """Where a piece is coupled to the next of its line: a bracket keeps off it."""
+    runs = {run.id: run for run in layout.runs}
+    for before, after in pairwise(pieces):
+        if before.end != COUPLING or after.start != COUPLING:
+            continue
+        span = before.spans[-1]
+        run = runs[span.run]
+        start, end = (layout.nodes[id].at for id in (run.start, run.end))
+        at = start.towards(end, span.end * end.minus(start).length)
+        from_left_m = layout.site.wall(run.room, run.wall).measure(at.plan)[0]
+        what = f"{'slip coupling' if after.slips else 'coupling'} of pieces {before.number} and {after.number}"
+        yield _mark(run.room, run.wall, what, "", from_left_m, at.z)
 
 
 def _bracket_mark(bracket: Bracket, units: Units) -> Mark:

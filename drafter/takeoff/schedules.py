@@ -64,7 +64,16 @@ def take_off(design: Design) -> Takeoff:
     rows = _rows(design, instances, cutting)
     joints, findings, unions = tuple(assembling.joints), tuple(assembling.findings), tuple(assembling.unions)
     made = Takeoff(
-        rows, pieces, cutting, marks_of(design), instances, joints, findings, unions, assembling.start, bill(rows, site)
+        rows,
+        pieces,
+        cutting,
+        marks_of(design, pieces),
+        instances,
+        joints,
+        findings,
+        unions,
+        assembling.start,
+        bill(rows, site),
     )
     found = *findings, *price_findings(rows, site), *_joint_findings(design.network.layout, made)
     return replace(made, findings=found)

@@ -81,3 +81,18 @@ def test_labels_are_counted_by_their_places() -> None:
     turns = sum(node.kind is NodeKind.BEND and layout.is_on_main(node) for node in layout.nodes.values())
     assert turns == 3
     assert label_count(layout) == fixed + turns
+
+
+def test_what_the_site_leaves_out_of_ratings_is_named_as_not_checked() -> None:
+    def named(text: str) -> str:
+        return " ".join(here for what, here, _ in rule_set_rows(network_of(text)) if what == "NOT CHECKED")
+
+    plain = named(YARD)
+    assert "relief valve must pass" in plain
+    assert "hoses must be rated" in plain
+    assert "treatment" not in plain
+    told = YARD.replace("relief: 10 bar", "relief: 10 bar, relief flow: 12 l/s")
+    assert told != YARD
+    assert "relief valve" not in named(told)
+    assert "treatment units and units at outlets must be rated 10.00 bar" in named(f"{YARD}treatment: [filter]\n")
+    assert "treatment" not in named(f"{YARD}treatment: [{{kind: filter, rated: 16 bar}}]\n")

@@ -226,3 +226,15 @@ def test_the_flexible_connection_runs_straight_between_two_elbows(name: str) -> 
         for count in range(1, 20)
         if bridged_m - 1e-6 <= count * step < bridged_m + step
     )
+
+
+@pytest.mark.parametrize("name, at", [("boat_shed", [3.015, 7.965]), ("bus_depot", [14.355]), ("bicycle_coop", [])])
+def test_couplings_of_stock_lengths_are_marked_off_brackets(name: str, at: list[float]) -> None:
+    """Reckoned by hand from the pieces' lengths; no bracket stands within a hand of one."""
+    design_, takeoff = stages(made(name))
+    marks = [mark for mark in takeoff.marks if "coupling of pieces" in mark.what]
+    assert sorted(mark.from_left_m for mark in marks) == pytest.approx(at, abs=1e-3)
+    for mark in marks:
+        near = [b for b in design_.brackets if (b.room, b.wall) == (mark.room, mark.wall)]
+        level = [b for b in near if abs(b.at.z - mark.height_m) < 0.1]
+        assert all(abs(b.from_left_m - mark.from_left_m) > 0.05 for b in level)
