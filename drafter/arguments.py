@@ -162,11 +162,25 @@ def _leak_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
     ):
         leak.add_argument(option, dest=name, metavar="VALUE", type=_quantity(kind), help=text)
     leak.add_argument("--with-tank", action="store_true", help="the tank was under test with the piping")
-    leak.add_argument("--date", default="", help="of the test")
+    leak.add_argument("--date", type=_date, help="of the test, such as 2026-03-02")
     leak.add_argument("--by", default="", help="who tested")
     leak.add_argument(
         "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
     )
+
+
+def _date(written: str) -> str:
+    """What reads a date as a site file writes it."""
+    import datetime
+    import re
+
+    try:
+        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", written, re.ASCII):
+            raise ValueError
+        return datetime.date.fromisoformat(written).isoformat()
+    except ValueError:
+        fix = "write year, month and day, such as 2026-03-02"
+        raise argparse.ArgumentTypeError(f"'{written}' is no date; {fix}") from None
 
 
 def _quantity(kind: Kind) -> Callable[[str], float]:

@@ -11,7 +11,7 @@ import pytest
 
 from drafter.cli import main
 from drafter.leak_testing import READ, leak_test_of
-from drafter.sheets.leak_result import verdict_words
+from drafter.sheets.leak_result import leak_drawing, result_rows, verdict_words
 from drafter.site import read
 from drafter.sizing.leak_result import LeakResult, Verdict
 
@@ -187,3 +187,86 @@ def test_verdicts_are_said_in_words() -> None:
     assert "could turn this" in verdict_words(fall(0.09), units)
     assert verdict_words(fall(-0.1), units).startswith("TELLS NOTHING")
     assert "times what was allowed for" in verdict_words(fall(3.0, 1.0), units)
+
+
+@pytest.mark.parametrize(
+    "start_bar, end_bar, verdict, said",
+    [
+        (10.0, 9.95, Verdict.TIGHT, "PASSES"),
+        (10.001, 9.95, Verdict.OVER, "TOO MUCH PRESSURE: nothing here may be under more than 10.00 bar. Bleed to zero"),
+        (7.65, 7.6, Verdict.TIGHT, "PASSES"),
+        (7.64, 7.6, Verdict.LOW, "TELLS NOTHING of the line at its working pressure"),
+        (0.5, 0.45, Verdict.LOW, "TELLS NOTHING of the line"),
+        (8.0, 0.0, Verdict.LEAKS, "DOES NOT PASS: it was empty at the end, perhaps long before"),
+        (8.0, 8.0, Verdict.TIGHT, "PASSES"),
+    ],
+)
+def test_tests_at_other_pressures(start_bar: float, end_bar: float, verdict: Verdict, said: str) -> None:
+    """Relief 10 bar; cut-out 8.5 bar, of which nine tenths are 7.65 bar."""
+    test = leak_test_of(
+        SITE.encode(), "yard.yaml", given(start_pa=start_bar * 1e5, end_pa=end_bar * 1e5, time_s=1800.0)
+    )
+    assert test.network is not None
+    assert test.results[-1].verdict is verdict
+    rows = dict(result_rows(test.network, test.results[-1]))
+    assert rows["verdict"].startswith(said)
+    if verdict is Verdict.OVER:
+        assert "it leaks" not in rows
+    if end_bar == 0.0:
+        assert rows["it leaks"].startswith("at least ")
+    if start_bar == end_bar:
+        assert rows["read"] == "8.00 bar, after 30 min 8.00 bar"
+
+
+def test_what_rose_or_fell_too_little_says_so_and_gives_no_leak() -> None:
+    for more, words in (
+        ({"end_pa": 8.1e5}, "the pressure rose"),
+        (
+            {"end_pa": 7.95e5, "start_k": 293.15, "end_k": 288.15},
+            "the pressure fell by less than the colder air explains",
+        ),
+    ):
+        test = leak_test_of(SITE.encode(), "yard.yaml", given(start_pa=8e5, time_s=1800.0, **more))
+        assert test.network is not None
+        rows = dict(result_rows(test.network, test.results[-1]))
+        assert words in rows["verdict"]
+        assert not any("l/min" in value for value in rows.values())
+
+
+def test_times_that_are_well_kept_but_more_than_allowed_for_say_both() -> None:
+    test = leak_test_of(SITE.encode(), "yard.yaml", given(loaded_s=120.0, unloaded_s=1200.0))
+    assert test.network is not None
+    words = verdict_words(test.results[-1], test.network.layout.site.units)
+    assert words.startswith("PASSES: well kept as US DOE counts it, ")
+    assert words.endswith("times what was allowed for")
+
+
+@pytest.mark.parametrize(
+    "more, said",
+    [
+        (["--from", "8 bar", "--to", "7.9 bar", "--for", "0 min"], "'for' is too small"),
+        (["--loaded", "0 s", "--unloaded", "0 s"], "'loaded' is too small"),
+        (["--from", "8 bar", "--to", "7.9 bar", "--for", "900 h"], "'for' is too large"),
+        (
+            ["--from", "8 bar", "--to", "7.9 bar", "--for", "1 h", "--air-at-start", "20 K", "--air-at-end", "20 K"],
+            "'air at start' is too small",
+        ),
+        (["--from", "8 bar", "--to", "7.9 bar", "--for", "1 h", "--date", "02/03/2026"], "'02/03/2026' is no date"),
+        (["--from", "8 bar", "--to", "7.9 bar", "--for", "1 h", "--date", "2026-02-31"], "'2026-02-31' is no date"),
+    ],
+)
+def test_the_command_line_is_held_to_the_bounds_of_the_site_file(
+    more: list[str], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "yard.yaml"
+    file.write_text(SITE, encoding="utf-8")
+    assert main(["leak-test", str(file), "--into", str(tmp_path / "out"), *more]) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_a_test_has_its_own_date_in_the_title_block() -> None:
+    dated = f"{SITE}drawing: {{date: 2026-01-05}}\n"
+    for date in ("", "2026-03-09"):
+        test = leak_test_of(dated.encode(), "yard.yaml", given(loaded_s=60.0, unloaded_s=1200.0, date=date))
+        assert test.network is not None
+        assert all(dict(sheet.fields)["DATE"] == date for sheet in leak_drawing(test.network, test.results).sheets)

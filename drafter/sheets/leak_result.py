@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from drafter.drawing import Drawing, Sheet, Text
 from drafter.geometry import Box, Point
@@ -22,6 +23,7 @@ from drafter.sizing.network import Network
 TITLE = "Leak test"
 MARGIN_MM, HEAD_MM, HEAD_PITCH_MM = 3.0, 3.5, 5.5
 WIDEST_MM = 130.0
+TOLD_APART_PA = 1.0
 
 DEFER = (
     "The local code, the inspector and the tank's data plate decide what passes. Free air counts at 20 °C, 1 bar "
@@ -39,21 +41,27 @@ def result_rows(network: Network, result: LeakResult) -> list[tuple[str, str]]:
     """Return what was read, what follows from it, and the verdict last, as rows of what and value."""
     units, reading = network.layout.site.units, result.reading
     rows = list(_read(network, result))
-    rows += [
-        ("it leaks", _leak_words(result, units)),
-        ("of what is delivered", f"{result.share * 100:.2g} %"),
-        (_accepted_words(result, units), units.leak(result.accepted_m3_s)),
-    ]
-    if result.allowed_m3_s:
-        rows.append(("leakage the site file allows for", units.leak(result.allowed_m3_s)))
-    if result.hole_m:
-        hole = f"{result.hole_m / 0.0254:.3f} in" if units.imperial else f"{result.hole_m * 1000:.2f} mm"
-        rows.append(("as one hole at the cut-out", hole))
-    rows += _cost(network.layout.site, result)
+    if result.verdict is Verdict.OVER:
+        return [*rows, ("verdict", verdict_words(result, units))]
+    if result.verdict is not Verdict.NOTHING:
+        rows += _leak_rows(result, units)
+        rows += _cost(network.layout.site, result)
     if reading.by:
         rows.append(("tested by", reading.by))
     rows.append(("verdict", verdict_words(result, units)))
     return rows
+
+
+def _leak_rows(result: LeakResult, units: Units) -> Iterator[tuple[str, str]]:
+    """The leak, beside what is accepted and what the site allows for."""
+    yield "it leaks", _leak_words(result, units)
+    yield "of what is delivered", f"{result.share * 100:.1f} %"
+    yield _accepted_words(result, units), units.leak(result.accepted_m3_s)
+    if result.allowed_m3_s:
+        yield "leakage the site file allows for", units.leak(result.allowed_m3_s)
+    if result.hole_m:
+        hole = f"{result.hole_m / 0.0254:.3f} in" if units.imperial else f"{result.hole_m * 1000:.2f} mm"
+        yield "as one hole at the cut-out", hole
 
 
 def _read(network: Network, result: LeakResult) -> Iterator[tuple[str, str]]:
@@ -66,8 +74,10 @@ def _read(network: Network, result: LeakResult) -> Iterator[tuple[str, str]]:
         return
     holds = units.line_volume(result.volume_m3)
     yield "under test", f"{'piping and tank' if reading.under_test == 'with tank' else 'piping'}, {holds}"
-    start, end = units.pressures_apart(*sorted((reading.start_pa, reading.end_pa)))
-    start, end = (end, start) if reading.start_pa >= reading.end_pa else (start, end)
+    start = end = units.pressure(reading.start_pa)
+    if abs(reading.start_pa - reading.end_pa) >= TOLD_APART_PA:
+        start, end = units.pressures_apart(*sorted((reading.start_pa, reading.end_pa)))
+        start, end = (end, start) if reading.start_pa >= reading.end_pa else (start, end)
     yield "read", f"{start}, after {duration(reading.time_s)} {end}"
     if reading.start_k is None or reading.end_k is None:
         step, swing_pa = ("1 °F", result.swing_pa_per_k / 1.8) if units.imperial else ("1 K", result.swing_pa_per_k)
@@ -79,7 +89,7 @@ def _read(network: Network, result: LeakResult) -> Iterator[tuple[str, str]]:
 
 def _leak_words(result: LeakResult, units: Units) -> str:
     at_cut_out = f", at the cut-out {units.leak(result.at_cut_out_m3_s)}" if result.volume_m3 else ""
-    return f"{units.leak(result.leak_m3_s)}{at_cut_out}"
+    return f"{'at least ' if result.emptied else ''}{units.leak(result.leak_m3_s)}{at_cut_out}"
 
 
 def _accepted_words(result: LeakResult, units: Units) -> str:
@@ -105,26 +115,57 @@ def verdict_words(result: LeakResult, units: Units) -> str:
     """Return whether the test passes, and what to do."""
     doubt = "; but read the air's temperature too: one kelvin could turn this" if result.temperature_decides else ""
     match result.verdict:
+        case Verdict.OVER:
+            return (
+                f"TOO MUCH PRESSURE: nothing here may be under more than {units.pressure(result.most_pa)}. "
+                "Bleed to zero; have what was under it looked at before it gets air again"
+            )
+        case Verdict.NOTHING:
+            return f"TELLS NOTHING: {_risen_words(result)}. Test again in steady air"
+        case Verdict.LOW:
+            return "TELLS NOTHING of the line at its working pressure: begin at the pressure of the test record"
         case Verdict.TIGHT:
-            how = "tight as new work is to be" if result.volume_m3 else "well kept"
-            return f"PASSES: {how}{doubt}"
+            return f"PASSES: {_passed_words(result)}{doubt}"
         case Verdict.ALLOWED if result.volume_m3:
             return f"DOES NOT PASS as new work, though no more is lost than was allowed for: find it{doubt}"
         case Verdict.ALLOWED:
             return "DOES NOT PASS: between well kept and poor; go over couplings, hoses and drains with leak fluid"
-        case Verdict.LEAKS:
-            more = f", {result.at_cut_out_m3_s / result.allowed_m3_s:.1f} times what was allowed for"
+        case Verdict.LEAKS if result.emptied:
             return (
-                f"DOES NOT PASS: it leaks {units.leak(result.at_cut_out_m3_s)}{more if result.allowed_m3_s else ''}; "
+                "DOES NOT PASS: it was empty at the end, perhaps long before; find it with leak fluid at low pressure, "
+                "bleed to zero, mend, test again"
+            )
+        case Verdict.LEAKS:
+            return (
+                f"DOES NOT PASS: it leaks {units.leak(result.at_cut_out_m3_s)}{_times_allowed(result)}; "
                 f"find it with leak fluid, bleed to zero, mend, test again{doubt}"
             )
-        case Verdict.NOTHING:
-            return "TELLS NOTHING: the pressure rose; the air warmed, or the valve before it lets by. Test again"
+
+
+def _times_allowed(result: LeakResult) -> str:
+    times = result.at_cut_out_m3_s / result.allowed_m3_s if result.allowed_m3_s else 0.0
+    return f", {times:.1f} times what was allowed for" if times else ""
+
+
+def _passed_words(result: LeakResult) -> str:
+    if result.volume_m3:
+        return "tight as new work is to be"
+    more = bool(result.allowed_m3_s) and result.at_cut_out_m3_s > result.allowed_m3_s
+    return f"well kept as US DOE counts it{_times_allowed(result) if more else ''}"
+
+
+def _risen_words(result: LeakResult) -> str:
+    reading = result.reading
+    assert reading.start_pa is not None
+    assert reading.end_pa is not None
+    if reading.end_pa >= reading.start_pa:
+        return "the pressure rose; the air warmed, or the valve before it lets by"
+    return "the pressure fell by less than the colder air explains; a valve before it lets by, or a thermometer is off"
 
 
 def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
     """Compose the sheets of some readings, in their order, with lines to sign."""
-    site = network.layout.site
+    site = _of_the_day(network.layout.site, results)
     layers, page = Layers(site.drawing.discipline), paper(site.drawing.paper)
     area = drawing_area(page, of_tables=True).grown(-MARGIN_MM)
     words = _head(results, site, area, layers)
@@ -148,6 +189,11 @@ def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
         site.name, "Leak test of a compressed-air piping installation", data.drawn_by or data.installer, data.date,
         site.imperial, layers.definitions(), {}, (), tuple(sheets),
     )  # fmt: skip
+
+
+def _of_the_day(site: Site, results: Sequence[LeakResult]) -> Site:
+    """The site with the date of its last test in the title block, not that of the drawing."""
+    return replace(site, drawing=replace(site.drawing, date=results[-1].reading.date))
 
 
 def _head(results: Sequence[LeakResult], site: Site, area: Box, layers: Layers) -> list[Text]:

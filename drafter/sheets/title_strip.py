@@ -51,7 +51,7 @@ def frame_and_title(
         Polyline(layers.frame, frame.corners, True),
         Line(layers.title, Point(strip.left, strip.top), Point(strip.right, strip.top)),
         *_centring(paper, layers),
-        *_stamp(stamp, frame.top - 1.4, strip, layers),
+        *_stamp(stamp, frame.top + STAMP_MM + 0.6, strip, layers),
     ]
     if not _is_narrow(paper):
         return [*items, *_wide_strip(site, paper, head, strip, layers), *_stamp(stamp, strip.top - 1.5, strip, layers)]

@@ -14,6 +14,7 @@ from drafter.sizing.network import Network
 from drafter.standards.air import FREE_AIR_TEMPERATURE_K, atmospheric_pressure_pa
 from drafter.standards.leaks import decay_leak_m3_s, leak_energy_j, load_unload_leak_share
 from drafter.standards.limits import Limit
+from drafter.standards.materials import rating_pa
 from drafter.standards.orifice import equivalent_hole_m
 
 WELL_KEPT_SHARE = Limit(0.10, "US DOE compressed air tip sheets: under 10 % of the capacity is well kept")
@@ -21,7 +22,14 @@ POOR_SHARE = Limit(0.20, "US DOE compressed air tip sheets: 20 to 30 % is poor")
 WORKING_DAYS = 250
 """Days of work in a year (common practice)."""
 
+LOWEST_SHARE = Limit(0.9, "common practice: a line is tested at what it works at")
+"""A test begun at less than this share of the test pressure says nothing of leaks at that."""
+
+EMPTY_PA = 0.02e5
+"""At so little gauge pressure a gauge of the range of the test reads zero (common practice)."""
+
 _SLACK = 1e-9
+_SLACK_PA = 1.0
 
 
 class Verdict(Enum):
@@ -31,6 +39,8 @@ class Verdict(Enum):
     ALLOWED = "does not pass as new work"
     LEAKS = "does not pass"
     NOTHING = "tells nothing"
+    LOW = "tells nothing of the line at its working pressure"
+    OVER = "was under more than it may be"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +60,7 @@ class LeakResult:
         energy_j_year: the compressor's work to make it up, left on all year.
         energy_j_working: the same in its working days alone.
         swing_pa_per_k: what one kelvin does to the reading; 0 for times.
+        most_pa: gauge pressure that nothing under test may be under.
     """
 
     reading: LeakReading
@@ -65,6 +76,12 @@ class LeakResult:
     energy_j_year: float
     energy_j_working: float
     swing_pa_per_k: float
+    most_pa: float
+
+    @property
+    def emptied(self) -> bool:
+        """Whether nothing was left at the end: it may have been empty long before, and leaks at least as much."""
+        return self.reading.end_pa is not None and self.reading.end_pa <= EMPTY_PA
 
     @property
     def temperature_decides(self) -> bool:
@@ -99,8 +116,14 @@ def _of_fall(network: Network, reading: LeakReading) -> LeakResult:
     accepted_m3_s = decay_leak_m3_s(volume_m3, start_pa, start_pa - ACCEPTED_FALL_PA, TEST_TIME_S, start_k, start_k)
     cut_out_pa = site.compressor.cut_out_pa + outside_pa
     at_cut_out_m3_s = leak_m3_s * cut_out_pa / ((start_pa + as_cool_pa) / 2.0)
-    if leak_m3_s < 0.0:
+    if reading.start_pa > _most_pa(network) + _SLACK_PA:
+        verdict = Verdict.OVER
+    elif leak_m3_s < 0.0:
         verdict = Verdict.NOTHING
+    elif reading.start_pa < LOWEST_SHARE.value * leaks.test_gauge_pa - _SLACK_PA:
+        verdict = Verdict.LOW
+    elif reading.end_pa <= EMPTY_PA:
+        verdict = Verdict.LEAKS
     elif leak_m3_s <= accepted_m3_s * (1.0 + _SLACK):
         verdict = Verdict.TIGHT
     else:
@@ -109,6 +132,14 @@ def _of_fall(network: Network, reading: LeakReading) -> LeakResult:
         network, reading, verdict, volume_m3, start_pa - as_cool_pa, leak_m3_s, at_cut_out_m3_s, accepted_m3_s,
         start_pa / start_k,
     )  # fmt: skip
+
+
+def _most_pa(network: Network) -> float:
+    """The relief valve's setting, or the rating of the weakest size where that is less."""
+    site = network.layout.site
+    warmest_k = max(room.warmest_k for room in site.rooms.values())
+    weakest_pa = min(rating_pa(network.material, size, warmest_k) for size in network.sizes.values())
+    return min(site.compressor.relief_pa, weakest_pa)
 
 
 def _of_times(network: Network, reading: LeakReading) -> LeakResult:
@@ -153,4 +184,5 @@ def _result(
         energy_j_year=leak_energy_j(lost_m3_s, power_w, delivered_m3_s, YEAR_S),
         energy_j_working=leak_energy_j(lost_m3_s, power_w, delivered_m3_s, working_s),
         swing_pa_per_k=swing_pa_per_k,
+        most_pa=_most_pa(network),
     )
