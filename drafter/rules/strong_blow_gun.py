@@ -56,7 +56,7 @@ def check(design: Design) -> Iterator[Finding]:
         left_pa, tool = _left_by_regulator(site, outlet)
         if "regulator" in outlet.service and left_pa >= too_much_pa:
             gets = f"{site.units.pressure(min(left_pa, line_pa))} gauge"
-            said = f"the regulator at {outlet.tag} must leave {gets} for the {tool}: the blow gun gets as much"
+            said = f"the regulator at {outlet.tag} must leave {gets} for the {tool}, so the blow gun gets as much"
             fix = f"take a nozzle that holds below {_bound(site)} dead-ended, or give the blow gun an outlet of its own"
             yield _finding(site, outlet, said, gets, fix)
 
