@@ -32,6 +32,16 @@ def found(rule: str, severity: Severity, measured: str = "") -> Finding:
     [
         ("RATE001", Severity.ERROR, 0),
         ("PRES003", Severity.ERROR, 0),
+        ("HEAT001", Severity.ERROR, 0),
+        ("HEAT001", Severity.WARNING, 0),
+        ("HOSE002", Severity.WARNING, 0),
+        ("TOOL001", Severity.WARNING, 0),
+        ("PANEL001", Severity.WARNING, 0),
+        ("PANEL001", Severity.NOTE, 0),
+        ("BLOW001", Severity.NOTE, 0),
+        ("HEAT002", Severity.NOTE, 0),
+        ("PRES002", Severity.WARNING, 4),
+        ("LIMIT006", Severity.ERROR, 1),
         ("MAT001", Severity.ERROR, 0),
         ("UNIT001", Severity.ERROR, 1),
         ("LIMIT001", Severity.ERROR, 1),
@@ -48,6 +58,16 @@ def test_each_finding_has_its_place(rule: str, severity: Severity, heading: int)
     ((said, held),) = grouped([found(rule, severity)])
     assert said == HEADINGS[heading]
     assert len(held) == 1
+
+
+def test_what_could_hurt_begins_with_the_worst() -> None:
+    mixed = [
+        found("BLOW001", Severity.NOTE), found("HOSE002", Severity.WARNING), found("RATE001", Severity.ERROR),
+        found("FLOW001", Severity.NOTE), found("TOOL001", Severity.WARNING),
+    ]  # fmt: skip
+    (_, first), (_, others) = grouped(mixed)
+    assert [each.rule for each in first] == ["RATE001", "HOSE002", "TOOL001", "BLOW001"]
+    assert [each.rule for each in others] == ["FLOW001"]
 
 
 def test_a_report_full_of_faults_begins_with_what_could_hurt(wrong: tuple[Designed, str]) -> None:
@@ -76,7 +96,7 @@ def test_every_finding_says_what_to_do_and_why(wrong: tuple[Designed, str]) -> N
 def test_the_last_line_is_the_verdict(wrong: tuple[Designed, str]) -> None:
     designed, report = wrong
     assert report.splitlines()[-1] == verdict(designed.findings, designed.design)
-    assert report.splitlines()[-1].startswith("It cannot be built as described: correct the errors first (6 errors")
+    assert report.splitlines()[-1].startswith("It cannot be built as described: correct the errors first (7 errors")
 
 
 def test_the_verdict_never_hides_a_limit_of_the_site() -> None:

@@ -62,6 +62,15 @@ def test_a_rule_that_guards_people_says_so() -> None:
     assert "skip" not in page
 
 
+def test_a_rule_that_guards_people_may_be_tightened() -> None:
+    for id, said in (("PANEL001", "a higher limit"), ("BLOW001", "a lower limit"), ("TOOL001", "leaves it out")):
+        page = manual_page(id)
+        assert page is not None
+        assert "guards people" in " ".join(page.split())
+        assert said in " ".join(page.split())
+        assert "skip" not in page
+
+
 def test_the_list_has_them_all(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["explain"]) == 0
     assert re.findall(r"^  ([A-Z]+\d+) ", capsys.readouterr().out, re.MULTILINE) == [

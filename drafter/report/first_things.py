@@ -16,8 +16,11 @@ _WRITTEN = (
 )  # fmt: skip
 """What the ids of findings about the writing of the file begin with."""
 
-_DANGERS = {rule.RULE.id for rule in RULES if rule.RULE.firm} | {"MAT001", "PRES002", "PRES003", "PLACE007", "PLACE010"}
-"""Errors by which people could be hurt."""
+_GUARD_PEOPLE = {rule.RULE.id for rule in RULES if rule.RULE.firm or rule.RULE.guards}
+"""Engineering rules by whose faults, errors or not, people could be hurt."""
+
+_DANGEROUS_ERRORS = {"MAT001", "PRES002", "PRES003", "PLACE007", "PLACE010"}
+"""Errors of the input by which people could be hurt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +36,10 @@ def _is_error(finding: Finding) -> bool:
 
 
 GROUPS = (
-    Group("MAKE IT SAFE FIRST: people could be hurt", lambda f: _is_error(f) and f.rule in _DANGERS),
+    Group(
+        "MAKE IT SAFE FIRST: people could be hurt",
+        lambda f: f.rule in _GUARD_PEOPLE or (_is_error(f) and f.rule in _DANGEROUS_ERRORS),
+    ),
     Group(
         "CORRECT THE SITE FILE: what is written cannot be used",
         lambda f: _is_error(f) and f.rule.rstrip("0123456789") in _WRITTEN,
@@ -47,11 +53,12 @@ GROUPS = (
 
 
 def grouped(findings: Sequence[Finding]) -> list[tuple[str, list[Finding]]]:
-    """Return the headings that hold findings, with these in their order."""
+    """Return the headings that hold findings, the worst first under each, else in their order."""
     found: dict[str, list[Finding]] = {group.heading: [] for group in GROUPS}
     for finding in findings:
         found[next(group.heading for group in GROUPS if group.holds(finding))].append(finding)
-    return [(heading, held) for heading, held in found.items() if held]
+    worst_first = {heading: sorted(held, key=lambda f: -f.severity) for heading, held in found.items() if held}
+    return list(worst_first.items())
 
 
 def grouped_text(findings: Sequence[Finding], text: str | bytes) -> str:

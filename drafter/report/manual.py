@@ -96,10 +96,18 @@ def _own(rule: Rule) -> str:
     """How a site file sets another limit or leaves the rule out."""
     if rule.firm:
         return "this rule guards people: no site file sets it or leaves it out"
+    if rule.guards and rule.threshold is None:
+        return "this rule guards people: no site file leaves it out"
     skip = f"leave it out with limits: {{{rule.id}: {{skip: yes, reason: ...}}}}"
     if rule.threshold is None:
         return skip
     sample = Units().of_kind(rule.threshold.kind, rule.threshold.limit.value).replace("°", "deg")
+    if rule.guards:
+        way = "higher" if rule.threshold.least else "lower"
+        return (
+            f"this rule guards people: a site file may set a {way} limit, limits: "
+            f"{{{rule.id}: {{limit: {sample}, reason: ...}}}}, no looser one, and does not leave it out"
+        )
     return f"set it with limits: {{{rule.id}: {{limit: {sample}, reason: ...}}}}; {skip}"
 
 

@@ -2,7 +2,8 @@
 
 Why: bowls of clear plastic are rated for 50 °C; hotter they creep, craze and burst.
 Passes: air of at most 50 °C (122 °F) at every filter, separator and lubricator on the warmest day.
-Fails: a note above it: take a metal bowl there, or cool the air before it.
+Fails: a note above it: take a metal bowl there, or cool the air before it. The note stays as a reminder for whoever
+changes the bowl.
 """
 
 from __future__ import annotations
@@ -18,7 +19,9 @@ from drafter.supports.design import Design
 
 HOTTEST_K = Limit(323.15, "bowls of polycarbonate, 50 °C, value from memory; the label governs")
 
-RULE = Rule("HEAT002", "filter bowl in hot air", HOTTEST_K.source, (NOTE,), Threshold(HOTTEST_K, Kind.TEMPERATURE))
+RULE = Rule(
+    "HEAT002", "filter bowl in hot air", HOTTEST_K.source, (NOTE,), Threshold(HOTTEST_K, Kind.TEMPERATURE), guards=True
+)
 
 _SLACK_K = 0.05
 _WITH_BOWLS = ("separator", "filter", "coalescing filter", "activated carbon filter", "lubricator")

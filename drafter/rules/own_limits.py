@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from drafter.finding import Finding, Severity
-from drafter.quantity import QuantityError, Units, parse
+from drafter.quantity import QuantityError, parse
 from drafter.reader import nearest_hint
 from drafter.rules.rule import Rule
 from drafter.site.model import Site
@@ -13,10 +13,11 @@ from drafter.site.model.own_limits import OwnLimit
 
 KEPT_IN_SIGHT = "LIMIT005"
 _SOURCE = "as the site file says"
+_KEEP = "take it out, and do what the rule asks; its finding stays in the report as a reminder"
 
 
 def check_own_limits(site: Site, rules: Mapping[str, Rule]) -> Iterator[Finding]:
-    """Yield LIMIT001 to LIMIT004 for limits that have no effect or must have none."""
+    """Yield LIMIT001 to LIMIT004, and LIMIT006, for limits that have no effect or must have none."""
     for id, own in (site.own_limits or {}).items():
         rule = rules.get(id)
         if rule is None:
@@ -27,23 +28,35 @@ def check_own_limits(site: Site, rules: Mapping[str, Rule]) -> Iterator[Finding]
             yield _error(
                 "LIMIT004", own, "", f"{id} ({rule.title}) guards people: no site sets it or leaves it out", fix
             )
+        elif rule.guards and own.skip == "yes":
+            yield _error("LIMIT006", own, "skip", f"{id} ({rule.title}) guards people: no site leaves it out", _KEEP)
         elif bool(own.limit) == (own.skip == "yes"):
             said = "both another limit and 'skip: yes'" if own.limit else "neither another limit nor 'skip: yes'"
             fix = "write one of the two, with its reason"
             yield _error("LIMIT003", own, "limit", f"of {id} the site file gives {said}", fix)
         elif own.limit:
-            yield from _unusable_value(id, rule, own)
+            yield from _unusable_value(id, rule, own, site)
 
 
-def _unusable_value(id: str, rule: Rule, own: OwnLimit) -> Iterator[Finding]:
+def _unusable_value(id: str, rule: Rule, own: OwnLimit, site: Site) -> Iterator[Finding]:
     if rule.threshold is None:
-        fix = f"write 'skip: yes' with the reason to leave it out; 'drafter explain {id}' says what passes"
+        fix = (
+            _KEEP
+            if rule.guards
+            else f"write 'skip: yes' with the reason to leave it out; 'drafter explain {id}' says what passes"
+        )
         yield _error("LIMIT002", own, "limit", f"{id} ({rule.title}) has no single value to set", fix)
         return
     try:
-        parse(own.limit, rule.threshold.kind)
+        value = parse(own.limit, rule.threshold.kind).value
     except QuantityError as error:
         yield _error("LIMIT002", own, "limit", f"the limit of {id} cannot be read: {error}", error.fix)
+        return
+    if rule.guards and rule.threshold.loosened(site, value):
+        usual = site.units.of_kind(rule.threshold.kind, rule.threshold.usual(site).value)
+        side = "a larger" if rule.threshold.least else "a smaller"
+        message = f"{id} ({rule.title}) guards people: a site may tighten it, not loosen it to {own.limit}"
+        yield _error("LIMIT006", own, "limit", message, f"write {side} one than the usual {usual}, or take it out")
 
 
 def _error(id: str, own: OwnLimit, attribute: str, message: str, fix: str) -> Finding:
@@ -55,13 +68,14 @@ def with_own_limit(site: Site, rule: Rule, found: Sequence[Finding]) -> Iterator
     own = (site.own_limits or {}).get(rule.id)
     if own is None or rule.firm:
         yield from found
-    elif own.skip == "yes" and not own.limit:
+    elif own.skip == "yes" and not own.limit and not rule.guards:
         yield _left_out(rule, own, found)
     else:
         yield from found
         value = rule.own_value(own)
-        if rule.threshold is not None and value is not None:
-            yield _set(rule, own, value, site.units)
+        if rule.threshold is None or value is None or (rule.guards and rule.threshold.loosened(site, value)):
+            return
+        yield _set(rule, own, value, site)
 
 
 def _left_out(rule: Rule, own: OwnLimit, found: Sequence[Finding]) -> Finding:
@@ -82,9 +96,10 @@ def _left_out(rule: Rule, own: OwnLimit, found: Sequence[Finding]) -> Finding:
     )
 
 
-def _set(rule: Rule, own: OwnLimit, value: float, units: Units) -> Finding:
+def _set(rule: Rule, own: OwnLimit, value: float, site: Site) -> Finding:
     assert rule.threshold is not None
-    ours, usual = (units.of_kind(rule.threshold.kind, each) for each in (value, rule.threshold.limit.value))
+    kind = rule.threshold.kind
+    ours, usual = (site.units.of_kind(kind, each) for each in (value, rule.threshold.usual(site).value))
     return Finding(
         KEPT_IN_SIGHT,
         Severity.NOTE,

@@ -1,32 +1,42 @@
 """A pipe runs over an electrical panel.
 
-Why: a joint or drain that drips there drips into live parts.
-Passes: no pipe along the panel's stretch of wall up to 6 ft (1.83 m) above it.
-Fails: a note where one runs there: it needs a shield, and no joint or drain over the panel.
+Why: a joint or drain that drips there drips into live parts, and the room above is kept for cables.
+Passes: no pipe over the panel. As deep and wide as the panel, from the floor to 6 ft (1.83 m) above it or to the
+structural ceiling, whichever is lower, no foreign piping may be. The panel's own size is not told: the width and
+depth kept clear before it, and the top of that space, are taken.
+Fails: a warning where one runs inside that zone; a shield is no way out there. A note where one runs above it: it
+needs a shield against drips.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
-from drafter.finding import Finding
+from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.quantity import Kind
-from drafter.rules.rule import NOTE, Rule, Threshold
+from drafter.rules.rule import NOTE, WARNING, Rule, Threshold
 from drafter.site.model import KeepClear, Site
+from drafter.standards.limits import Limit
 from drafter.standards.rule_sets import rule_set
 from drafter.supports.design import Design
 
 ABOVE_M = rule_set("us").above_panel_m
 
-RULE = Rule("PANEL002", "pipe over a panel", ABOVE_M.source, (NOTE,), Threshold(ABOVE_M, Kind.LENGTH))
+RULE = Rule(
+    "PANEL002",
+    "pipe over a panel",
+    ABOVE_M.source,
+    (WARNING, NOTE),
+    Threshold(ABOVE_M, Kind.LENGTH, of_set=lambda chosen: chosen.above_panel_m),
+)
 
 _SLACK_M = 0.0005
 
 
 def check(design: Design) -> Iterator[Finding]:
-    layout, units = design.network.layout, design.network.layout.site.units
-    most = RULE.limit(layout.site, rule_set(layout.site.rule_set).above_panel_m)
+    layout = design.network.layout
+    most = RULE.limit(layout.site)
     for name, room in layout.site.rooms.items():
         for keep in room.keep_clear:
             if keep.kind != "electrical panel":
@@ -36,20 +46,41 @@ def check(design: Design) -> Iterator[Finding]:
                 ends = (layout.nodes[run.start].at, layout.nodes[run.end].at)
                 if run.room == name and _crosses(layout.site, name, keep, ends):
                     above_m[run.id] = min(end.z for end in ends) - keep.above_floor_m - keep.height_m
-            over = [id for id, gap_m in above_m.items() if 0.0 <= gap_m < most.value - _SLACK_M]
+            inside = {id: gap_m for id, gap_m in above_m.items() if gap_m < most.value - _SLACK_M}
+            over = {id: gap_m for id, gap_m in above_m.items() if id not in inside}
+            if inside:
+                yield _inside(layout.site, keep, inside, most)
             if over:
-                gap = units.length_with_unit(min(above_m[id] for id in over))
-                yield RULE.finding(
-                    NOTE,
-                    keep.where("from_left_m"),
-                    f"{', '.join(over)} runs over the {keep.name or keep.kind}, {gap} above the space kept clear",
-                    measured=gap,
-                    limit=units.length_with_unit(most.value),
-                    fix="keep joints, valves and drains off that stretch and shield the panel from drips, or lead the "
-                    "main another way; ask the electrician",
-                    subject=keep.name or keep.kind,
-                    source=most.source,
-                )
+                yield _over(layout.site, keep, over, most)
+
+
+def _inside(site: Site, keep: KeepClear, above_m: Mapping[str, float], most: Limit) -> Finding:
+    fix = "lead the main another way: no shield makes up for it there; ask the electrician"
+    return _finding(WARNING, site, keep, above_m, most, "where no foreign pipe may be", fix)
+
+
+def _over(site: Site, keep: KeepClear, above_m: Mapping[str, float], most: Limit) -> Finding:
+    fix = "shield the panel from drips and keep joints, valves and drains off that stretch; ask the electrician"
+    return _finding(NOTE, site, keep, above_m, most, "where it needs a shield", fix)
+
+
+def _finding(
+    severity: Severity, site: Site, keep: KeepClear, above_m: Mapping[str, float], most: Limit, what: str, fix: str
+) -> Finding:
+    lowest_m = min(above_m.values())
+    gap = site.units.length_with_unit(abs(lowest_m))
+    side = "above" if lowest_m >= 0.0 else "below the top of"
+    panel = keep.name or keep.kind
+    return RULE.finding(
+        severity,
+        keep.where("from_left_m"),
+        f"{', '.join(above_m)} runs over the {panel}, {gap} {side} the space kept clear, {what}",
+        measured=f"{gap} {side} it",
+        limit=f"{site.units.length_with_unit(most.value)} above it",
+        fix=fix,
+        subject=panel,
+        source=most.source,
+    )
 
 
 def _crosses(site: Site, room: str, keep: KeepClear, ends: tuple[Point3, Point3]) -> bool:

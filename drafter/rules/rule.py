@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -11,9 +11,13 @@ from drafter.quantity import Kind, QuantityError, parse
 from drafter.site.model import Site
 from drafter.site.model.own_limits import OwnLimit
 from drafter.standards.limits import Limit
+from drafter.standards.rule_sets import RuleSet, rule_set
 from drafter.supports.design import Design
 
 NOTE, WARNING, ERROR = Severity.NOTE, Severity.WARNING, Severity.ERROR
+
+_SAME = 1e-6
+"""Share by which two written limits may differ and be the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +28,24 @@ class Threshold:
         limit: in the SI unit of its kind, with its source; pressures gauge.
         kind: of quantity.
         more: what else there is to say of it, such as another value for another case.
+        of_set: which value of the site's set of rules is the usual one; None where sets do not differ.
+        least: the value is the least that passes, not the most.
     """
 
     limit: Limit
     kind: Kind
     more: str = ""
+    of_set: Callable[[RuleSet], Limit] | None = None
+    least: bool = False
+
+    def usual(self, site: Site) -> Limit:
+        """Return the value that holds where a site sets none of its own."""
+        return self.limit if self.of_set is None else self.of_set(rule_set(site.rule_set))
+
+    def loosened(self, site: Site, value: float) -> bool:
+        """Whether a value lets more pass than the usual one."""
+        usual = self.usual(site).value
+        return value < usual * (1.0 - _SAME) if self.least else value > usual * (1.0 + _SAME)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +59,7 @@ class Rule:
         severities: those of its findings, the worst first.
         threshold: that a site may set; None where there is no single value.
         firm: a rule that guards people: no site may set its limit or leave it out.
+        guards: a rule that guards people: a site may tighten its limit, not loosen it, nor leave the rule out.
     """
 
     id: str
@@ -50,9 +68,12 @@ class Rule:
     severities: tuple[Severity, ...]
     threshold: Threshold | None = None
     firm: bool = False
+    guards: bool = False
 
     def limit(self, site: Site, usual: Limit | None = None) -> Limit:
         """Return the value a site is held against: its own, else the usual one of the case, else the threshold's.
+
+        What a site may not set does not count.
 
         Raises:
             ValueError: the rule has no threshold.
@@ -61,8 +82,8 @@ class Rule:
             raise ValueError(f"{self.id} has no threshold")
         own = (site.own_limits or {}).get(self.id)
         value = None if own is None or self.firm else self.own_value(own)
-        if own is None or value is None:
-            return usual or self.threshold.limit
+        if own is None or value is None or (self.guards and self.threshold.loosened(site, value)):
+            return usual or self.threshold.usual(site)
         return Limit(value, f"set for this site: {own.reason}")
 
     def own_value(self, own: OwnLimit) -> float | None:

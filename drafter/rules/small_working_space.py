@@ -24,7 +24,14 @@ RULE = Rule(
     "small working space at a panel",
     _US.panel_depth_m.source,
     (WARNING, NOTE),
-    Threshold(_US.panel_depth_m, Kind.LENGTH, "in the us set, 700 mm in the international one"),
+    Threshold(
+        _US.panel_depth_m,
+        Kind.LENGTH,
+        "in the us set, 700 mm in the international one",
+        lambda chosen: chosen.panel_depth_m,
+        least=True,
+    ),
+    guards=True,
 )
 
 _SLACK_M = 0.001
@@ -42,7 +49,7 @@ def _of_panel(design: Design, keep: KeepClear) -> Iterator[Finding]:
     site = design.network.layout.site
     here = rule_set(site.rule_set)
     sides = (
-        ("deep", "depth_m", keep.depth_m, RULE.limit(site, here.panel_depth_m), WARNING),
+        ("deep", "depth_m", keep.depth_m, RULE.limit(site), WARNING),
         ("high", "height_m", keep.above_floor_m + keep.height_m, here.panel_height_m, WARNING),
         ("wide", "width_m", keep.width_m, here.panel_width_m, NOTE),
     )

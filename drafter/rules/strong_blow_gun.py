@@ -1,9 +1,11 @@
-"""A blow gun can be dead-ended at more than 30 psi.
+"""A blow gun can be dead-ended at 30 psi or more.
 
 Why: a nozzle pressed against skin drives air through it, and chips are thrown into eyes.
-Passes: outlets for blow guns behind a regulator, of their own or of the treatment set at 30 psi (2.07 bar) or less.
-Fails: a note naming the outlets whose blow guns get more. A nozzle that holds below 30 psi when dead-ended, by holes
-at its side or a valve, does as well as a regulator: say so as the reason and leave this rule out.
+Passes: outlets for blow guns alone behind a regulator of their own, to be set below 30 psi (2.07 bar); or any outlet
+behind a regulator of the treatment set below it. The law says less than 30 psi: 30 psi itself is too much.
+Fails: a note naming the outlets whose blow guns get as much, and those whose regulator must leave as much for another
+tool. A nozzle that holds below 30 psi when dead-ended, by holes at its side or a valve, does as well as a regulator;
+the note stays, for whoever changes the nozzle.
 """
 
 from __future__ import annotations
@@ -13,43 +15,86 @@ from collections.abc import Iterator
 from drafter.finding import Finding
 from drafter.quantity import Kind
 from drafter.rules.rule import NOTE, Rule, Threshold
-from drafter.site.model import Outlet
+from drafter.site.model import Outlet, Site, ToolUse
+from drafter.sizing.demand import tool_figures
 from drafter.standards.rule_sets import rule_set
 from drafter.standards.tools import find_tool
 from drafter.supports.design import Design
 
 CLEANING_PA = rule_set("us").blow_gun_pa
 
-RULE = Rule("BLOW001", "blow gun at line pressure", CLEANING_PA.source, (NOTE,), Threshold(CLEANING_PA, Kind.PRESSURE))
+RULE = Rule(
+    "BLOW001",
+    "blow gun at line pressure",
+    CLEANING_PA.source,
+    (NOTE,),
+    Threshold(CLEANING_PA, Kind.PRESSURE, "and less than that", lambda chosen: chosen.blow_gun_pa),
+    guards=True,
+)
 
-_SLACK_PA = 1.0
+_ROUNDING = 1e-9
 _FOR_CLEANING = ("blow gun", "dust blow-off")
+_BE_CAREFUL = "wear eye protection and never point one at anybody"
 
 
 def check(design: Design) -> Iterator[Finding]:
     site = design.network.layout.site
-    most = RULE.limit(site, rule_set(site.rule_set).blow_gun_pa)
+    too_much_pa = RULE.limit(site).value * (1.0 - _ROUNDING)
     settings = [unit.set_pa for unit in site.treatment if unit.set_pa is not None]
     line_pa = min([site.compressor.cut_out_pa, *settings])
-    blowing = [outlet for outlet in site.outlets if _blows(outlet) and "regulator" not in outlet.service]
-    if not blowing or line_pa <= most.value + _SLACK_PA:
+    if line_pa < too_much_pa:
         return
-    tags, gets, limit = ", ".join(each.tag for each in blowing), site.units.pressure(line_pa), "30 psi (2.07 bar)"
-    if most.value != CLEANING_PA.value:
-        limit = site.units.pressure(most.value)
-    yield RULE.finding(
+    blowing = [outlet for outlet in site.outlets if any(_blows(use) for use in outlet.tools)]
+    if open_line := [outlet for outlet in blowing if "regulator" not in outlet.service]:
+        gets = f"{site.units.pressure(line_pa)} gauge"
+        fix = (
+            "take nozzles that hold below it when dead-ended, or give the outlet a regulator of its own: "
+            "service: [regulator], set below it"
+        )
+        yield _finding(site, open_line[0], f"blow guns at {_tags(open_line)} get up to {gets}", gets, fix)
+    for outlet in blowing:
+        left_pa, tool = _left_by_regulator(site, outlet)
+        if "regulator" in outlet.service and left_pa >= too_much_pa:
+            gets = f"{site.units.pressure(min(left_pa, line_pa))} gauge"
+            said = f"the regulator at {outlet.tag} must leave {gets} for the {tool}, so the blow gun gets as much"
+            fix = f"take a nozzle that holds below {_bound(site)} dead-ended, or give the blow gun an outlet of its own"
+            yield _finding(site, outlet, said, gets, fix)
+
+
+def _finding(site: Site, outlet: Outlet, said: str, gets: str, fix: str) -> Finding:
+    return RULE.finding(
         NOTE,
-        blowing[0].where("tools"),
-        f"blow guns at {tags} get up to {gets} gauge: for cleaning they must hold below {limit} when dead-ended",
-        measured=f"{gets} gauge",
-        limit=limit,
-        fix="take nozzles that hold below it, or give the outlet a regulator of its own: service: [regulator]; wear "
-        "eye protection and never point one at anybody",
-        subject=blowing[0].tag,
-        source=most.source,
+        outlet.where("tools"),
+        f"{said}: for cleaning it must be less than {_bound(site)} when dead-ended",
+        measured=gets,
+        limit=f"less than {_bound(site)}",
+        fix=f"{fix}; {_BE_CAREFUL}",
+        subject=outlet.tag,
+        source=RULE.limit(site).source,
     )
 
 
-def _blows(outlet: Outlet) -> bool:
-    tools = [find_tool(use.tool) for use in outlet.tools]
-    return any(tool is not None and tool.name in _FOR_CLEANING for tool in tools)
+def _bound(site: Site) -> str:
+    most_pa = RULE.limit(site).value
+    return "30 psi (2.07 bar)" if most_pa == CLEANING_PA.value else site.units.pressure(most_pa)
+
+
+def _tags(outlets: list[Outlet]) -> str:
+    return ", ".join(outlet.tag for outlet in outlets)
+
+
+def _left_by_regulator(site: Site, outlet: Outlet) -> tuple[float, str]:
+    """The gauge pressure [Pa] that a regulator at an outlet must leave, and for what; a blow gun needs what is said."""
+    if outlet.pressure_pa is not None:
+        return outlet.pressure_pa, "outlet as the site file says"
+    needs = [(_needed_pa(site, use), use.tool) for use in outlet.tools]
+    return max(needs, default=(0.0, ""))
+
+
+def _needed_pa(site: Site, use: ToolUse) -> float:
+    return (use.pressure_pa or 0.0) if _blows(use) else tool_figures(site, use).needed_pa
+
+
+def _blows(use: ToolUse) -> bool:
+    tool = find_tool(use.tool)
+    return tool is not None and tool.name in _FOR_CLEANING

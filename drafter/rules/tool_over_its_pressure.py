@@ -14,7 +14,7 @@ from drafter.finding import Finding
 from drafter.rules.rule import WARNING, Rule
 from drafter.supports.design import Design
 
-RULE = Rule("TOOL001", "tool over its pressure", "the tool's data plate", (WARNING,))
+RULE = Rule("TOOL001", "tool over its pressure", "the tool's data plate", (WARNING,), guards=True)
 
 _SLACK_PA = 1.0
 

@@ -18,7 +18,8 @@ from drafter.supports.design import Design
 RULE = Rule(
     "RATE001",
     "pipe rated below the relief setting",
-    "29 CFR 1910.169; the derating table of the material",
+    "US set: 29 CFR 1926.302(b)(5), construction: the maker's safe pressure of pipes and fittings is not exceeded; "
+    "ASME B31.9, design pressure; the derating table of the material",
     (ERROR,),
     firm=True,
 )

@@ -15,7 +15,12 @@ from drafter.rules.rule import ERROR, Rule
 from drafter.supports.design import Design
 
 RULE = Rule(
-    "RATE003", "unit rated below the relief setting", "29 CFR 1910.169; the label of the unit", (ERROR,), firm=True
+    "RATE003",
+    "unit rated below the relief setting",
+    "US set: 29 CFR 1926.302(b)(5), construction: the maker's safe pressure of valves, filters and fittings is not "
+    "exceeded; ASME B31.9, design pressure; the label of the unit",
+    (ERROR,),
+    firm=True,
 )
 
 _SLACK_PA = 1.0

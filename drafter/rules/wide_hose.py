@@ -2,8 +2,8 @@
 
 Why: a torn hose of that size whips about and hits people; the wider, the harder.
 Passes: hoses of up to 1/2 in (12.7 mm) inside; those sold as 13 mm count as 1/2 in.
-Fails: a warning for a wider one: an excess-flow valve belongs at its supply. Once it is fitted, leave this rule out
-with that as the reason.
+Fails: a warning for a wider one: an excess-flow valve belongs at its supply. The warning stays once it is fitted, for
+whoever changes the hose.
 """
 
 from __future__ import annotations
@@ -20,7 +20,12 @@ from drafter.supports.design import Design
 WIDEST_M = rule_set("us").hose_bore_m
 
 RULE = Rule(
-    "HOSE002", "wide hose without a safety device", WIDEST_M.source, (WARNING,), Threshold(WIDEST_M, Kind.LENGTH)
+    "HOSE002",
+    "wide hose without a safety device",
+    WIDEST_M.source,
+    (WARNING,),
+    Threshold(WIDEST_M, Kind.LENGTH, of_set=lambda chosen: chosen.hose_bore_m),
+    guards=True,
 )
 
 _SOLD_AS_M = 0.0003
@@ -29,7 +34,7 @@ _SOLD_AS_M = 0.0003
 
 def check(design: Design) -> Iterator[Finding]:
     site = design.network.layout.site
-    most = RULE.limit(site, rule_set(site.rule_set).hose_bore_m)
+    most = RULE.limit(site)
     for outlet in site.outlets:
         bore_m = hose_bore_m(outlet)
         if outlet.hose.length_m and bore_m > most.value + _SOLD_AS_M + 1e-6:

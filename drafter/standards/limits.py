@@ -44,6 +44,9 @@ STARTS_MAX_PER_S = Limit(10.0 / 3600.0, f"{_PRACTICE}, 10 to 15 for motors to 4 
 
 CUT_OUT_SHARE_OF_RELIEF = Limit(0.9, f"{_PRACTICE}: cut-out at most 0.9 of the relief valve's setting")
 DESIGN_PRESSURE_MAX_PA = Limit(1.034e6, "ASME B31.9, 150 psi, from memory; above it ASME B31.1 applies")
+DESIGN_TEMPERATURE_MAX_K = Limit(
+    366.48, "ASME B31.9, 200 degF (93 degC) for air and gases, value from a trade summary; above it ASME B31.1 applies"
+)
 STORED_ENERGY_HAZARD_J = Limit(100e3, "UC Berkeley EHS: highly hazardous above 100 kJ")
 
 _SIMULTANEITY = (

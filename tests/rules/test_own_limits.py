@@ -12,8 +12,12 @@ from drafter.quantity import Kind
 from drafter.report import report_text
 from drafter.rules import RULES, Rule, Threshold, check, check_limits
 from drafter.rules.rule import ERROR, NOTE, WARNING
+from drafter.site.model import Hose
 from drafter.site.model.own_limits import OwnLimit
 from drafter.standards.limits import Limit
+
+TIGHTER = {"BLOW001": "1.5 bar", "PANEL001": "1.2 m", "HOSE002": "9 mm", "HEAT002": "45 degC"}
+"""Limits on the safe side, of rules that guard people."""
 
 
 def own(limit: str = "", skip: str = "no") -> OwnLimit:
@@ -82,6 +86,15 @@ def test_a_rule_left_out_that_would_stop_the_drawing_leaves_a_warning(changed: A
         ("FLOW001", "8 m/s", "yes", "LIMIT003"),
         ("RATE001", "", "yes", "LIMIT004"),
         ("RATE001", "8 bar", "no", "LIMIT004"),
+        ("BLOW001", "9 bar", "no", "LIMIT006"),
+        ("BLOW001", "30.1 psi", "no", "LIMIT006"),
+        ("PANEL001", "100 mm", "no", "LIMIT006"),
+        ("HOSE002", "40 mm", "no", "LIMIT006"),
+        ("HEAT002", "60 degC", "no", "LIMIT006"),
+        ("TOOL001", "", "yes", "LIMIT006"),
+        ("BLOW001", "", "yes", "LIMIT006"),
+        ("BLOW001", "2 bar", "yes", "LIMIT006"),
+        ("TOOL001", "8 bar", "no", "LIMIT002"),
     ],
 )
 def test_mistakes_in_limits(changed: Any, id: str, limit: str, skip: str, rule: str) -> None:
@@ -95,11 +108,35 @@ def test_mistakes_in_limits(changed: Any, id: str, limit: str, skip: str, rule: 
 def test_every_threshold_can_be_set_in_its_own_unit(changed: Any, rule: Rule) -> None:
     if rule.threshold is None or rule.firm:
         return
-    written = rule.threshold.kind.sample
+    written = TIGHTER.get(rule.id, rule.threshold.kind.sample)
     site = changed(site={"own_limits": {rule.id: own(written)}}).network.layout.site
     assert check_limits(site) == ()
     assert rule.limit(site).value == rule.own_value(own(written))
     assert rule.limit(site).source == "set for this site: measured last winter"
+
+
+@pytest.mark.parametrize("id, usual", [("BLOW001", "30 psi"), ("PANEL001", "3 ft"), ("HOSE002", "12.7 mm")])
+def test_the_usual_limit_itself_may_be_written(changed: Any, id: str, usual: str) -> None:
+    assert check_limits(changed(site={"own_limits": {id: own(usual)}}).network.layout.site) == ()
+
+
+@pytest.mark.parametrize("rules, limit, wrong", [("us", "0.8 m", 1), ("international", "0.8 m", 0)])
+def test_what_is_looser_depends_on_the_set_of_rules(changed: Any, rules: str, limit: str, wrong: int) -> None:
+    site = changed(site={"own_limits": {"PANEL001": own(limit)}, "rule_set": rules}).network.layout.site
+    assert [finding.rule for finding in check_limits(site)] == ["LIMIT006"] * wrong
+
+
+@pytest.mark.parametrize("limit, skip", [("40 mm", "no"), ("", "yes")])
+def test_a_rule_that_guards_people_speaks_whatever_the_site_says(changed: Any, limit: str, skip: str) -> None:
+    hose = {"hose": Hose(length_m=5.0, bore_m=0.019)}
+    rules = found(changed, {"HOSE002": own(limit, skip)}, outlets=hose)
+    assert rules == [("HOSE002", "warning")] * 2
+
+
+def test_a_tightened_limit_counts_and_is_kept_in_sight(changed: Any) -> None:
+    hose = {"hose": Hose(length_m=5.0, bore_m=0.012)}
+    rules = found(changed, {"HOSE002": own("11 mm")}, outlets=hose)
+    assert rules == [("HOSE002", "warning")] * 2 + [("LIMIT005", "note")]
 
 
 def test_steps_below_a_limit_of_the_site_do_not_speak(changed: Any) -> None:

@@ -17,7 +17,7 @@ from drafter.pipeline import Designed, compose_drawing, design
 
 COOP = Path(__file__).parents[2] / "example_sites" / "bicycle_coop.yaml"
 PIPES = ("M-CMPA-PIPE-MAIN", "M-CMPA-PIPE-DROP")
-RADIUS_MM = 8 * 22.0
+RADIUS_MM = 8 * 18.0
 
 
 @cache
@@ -97,4 +97,4 @@ def test_a_bent_piece_is_numbered_once_a_view_and_its_bends_stand_in_the_cutting
         assert len(shown) == len(set(shown))
     words = {item.text for sheet in drawing.sheets for item in sheet.items if isinstance(item, Text)}
     assert "the tube itself bent, no fitting" in words
-    assert sum(word.startswith("90° R 176, ") for word in words) == len(bent)
+    assert sum(word.startswith("90° R 144, ") for word in words) == len(bent)
