@@ -41,6 +41,7 @@ class Volume:
     outline: tuple[Point, ...]
     bottom_mm: float
     top_mm: float
+    tag: str = ""
 
 
 Solid = Pipe | Edge | Volume

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import zlib
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -20,6 +22,7 @@ RECORD_RADIUS_MM = 5.0
 TEXT_HEIGHT_MM = 50.0
 STAMP_HEIGHT_MM = 300.0
 PIPE, VOLUME = "PIPE", "VOLUME"
+MOST_SIGNS = 20
 _FACE_FLAG = 128
 """Of the vertices of a mesh that stand for its faces."""
 
@@ -36,7 +39,6 @@ def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAI
     with fixed_metadata():
         document = Document(drawing, version, 1.0, False, scheme)
         model = document.dxf.modelspace()
-        volumes = 0
         for solid in drawing.solids:
             match solid:
                 case Pipe():
@@ -45,8 +47,7 @@ def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAI
                     look = {"layer": document.layer(solid.layer)}
                     model.add_line(_at(document, solid.start), _at(document, solid.end), dxfattribs=look)
                 case Volume():
-                    volumes += 1
-                    _volume(document, model, solid, f"{VOLUME}-{volumes}")
+                    _volume(document, model, solid)
         if drawing.stamp:
             mark = {"layer": document.title_layer, "height": document.length(STAMP_HEIGHT_MM)}
             model.add_text(dxf_text(drawing.stamp), dxfattribs=mark).set_placement(
@@ -104,16 +105,25 @@ def _mesh(document: Document, model: Any, layer: str, corners: Sequence[Point3])
     mesh.update_count(len(corners), len(faces))
 
 
-def _volume(document: Document, model: Any, volume: Volume, name: str) -> None:
-    """Write a thing as a block of its own, made of faces about its first corner."""
+def _volume(document: Document, model: Any, volume: Volume) -> None:
+    """Write a thing as a block made of faces about its first corner; blocks of one name are alike in all files."""
     first = Point3(*volume.outline[0], volume.bottom_mm)
     corners = [Point3(*corner, z).minus(first) for z in (volume.bottom_mm, volume.top_mm) for corner in volume.outline]
-    block = document.dxf.blocks.new(name)
-    for face in prism_faces(len(volume.outline)):
-        block.add_3dface([_at(document, corners[n]) for n in face], dxfattribs={"layer": "0"})
-    data = (("TYPE", volume.words),)
-    _define(document, block, data)
+    data = (("TAG", volume.tag), ("TYPE", volume.words))
+    name = _block_name(volume.words, corners)
+    if name not in document.dxf.blocks:
+        block = document.dxf.blocks.new(name)
+        for face in prism_faces(len(volume.outline)):
+            block.add_3dface([_at(document, corners[n]) for n in face], dxfattribs={"layer": "0"})
+        _define(document, block, data)
     _insert(document, model, name, volume.layer, first, data)
+
+
+def _block_name(words: str, corners: Sequence[Point3]) -> str:
+    """A name that says what a block is, with a number that follows from its shape."""
+    shape = ";".join(f"{axis:.1f}" for corner in corners for axis in corner)
+    kind = re.sub(r"[^A-Z0-9]+", "-", dxf_name(words).upper()).strip("-")[:MOST_SIGNS]
+    return f"{kind or VOLUME}-{zlib.crc32(shape.encode()):08X}"
 
 
 def _define(document: Document, block: Any, data: Iterable[tuple[str, str]]) -> None:

@@ -7,6 +7,8 @@ from itertools import pairwise
 
 from drafter.geometry import Point3
 from drafter.layout.graph import NodeKind, Run, RunKind
+from drafter.quantity import Units
+from drafter.quantity.kinds import INCH_M
 from drafter.sheets.scene import Scene, blocks, mm
 from drafter.site.wall import Wall
 from drafter.solids import Edge, Pipe, Solid, Volume
@@ -38,7 +40,7 @@ def _pipes(scene: Scene) -> Iterator[Pipe]:
                 ("PIPE", run.id),
                 ("KIND", run.kind.value),
                 ("SIZE", scene.size_of(run)),
-                ("OUTSIDE", units.length_with_unit(size.outside_m)),
+                ("OUTSIDE", _diameter(size.outside_m, units)),
                 ("LENGTH", units.length_with_unit(layout.length_m(run))),
                 ("LEVEL_START", units.level(start.z)),
                 ("LEVEL_END", units.level(end.z)),
@@ -46,6 +48,10 @@ def _pipes(scene: Scene) -> Iterator[Pipe]:
             yield Pipe(
                 _layer(scene, run), scene.layers.body, run.id, _up(start), _up(end), size.outside_m * 1000.0, data
             )
+
+
+def _diameter(outside_m: float, units: Units) -> str:
+    return f"{outside_m / INCH_M:.3f} in" if units.imperial else f"{outside_m * 1000.0:.2f} mm"
 
 
 def _layer(scene: Scene, run: Run) -> str:
@@ -88,7 +94,7 @@ def _things(scene: Scene) -> Iterator[Volume]:
     outline = site.wall(plant.room, plant.wall).footprint(
         plant.from_left_m, plant.off_wall_m, plant.width_m, plant.depth_m
     )
-    yield Volume(layers.equipment, "compressor", tuple(map(mm, outline)), 0.0, plant.height_m * 1000.0)
+    yield Volume(layers.equipment, "compressor", tuple(map(mm, outline)), 0.0, plant.height_m * 1000.0, "C-01")
     for room, data in site.rooms.items():
         for column in data.columns:
             wall = site.wall(room, column.wall)
@@ -114,4 +120,4 @@ def _units(scene: Scene) -> Iterator[Volume]:
             across_m = HEAVY_ACROSS_M if component(node.what).heavy else UNIT_ACROSS_M
             outline = wall.footprint(along_m - long_m / 2, max(0.0, off_m - across_m / 2), long_m, across_m)
             low, high = ((node.at.z + side * across_m / 2) * 1000.0 for side in (-1, 1))
-            yield Volume(scene.layers.equipment, f"{node.tag} {node.what}", tuple(map(mm, outline)), low, high)
+            yield Volume(scene.layers.equipment, node.what, tuple(map(mm, outline)), low, high, node.tag)

@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import TypeAlias
 
 from drafter.drawing import Record
 from drafter.geometry import Point3
 from drafter.layout.graph import NodeKind, RunKind
+from drafter.quantity import Units
+from drafter.quantity.kinds import FOOT_M
 from drafter.sheets.scene import Scene, mm
 from drafter.takeoff.bought_as import bought_as
+from drafter.takeoff.consoles import held_by
 from drafter.takeoff.holding import board_item, bracket_item
-from drafter.takeoff.part import SUPPORTS, TUBE, Part
+from drafter.takeoff.part import SUNDRIES, SUPPORTS, TUBE, Part
 from drafter.takeoff.posing import put_together
 from drafter.takeoff.schedules import NOT_BOUGHT
+from drafter.takeoff.sleeves import passages, sleeve_item
 
-KIND = "PART"
+KIND, EQUIPMENT = "PART", "EQUIPMENT"
+ONE = "1", "pcs"
+Entry: TypeAlias = tuple[str, str, str, str, Point3, tuple[str, str]]
+"""Group, item, size, tag, place, how many and in what unit."""
 
 
 def part_records(scene: Scene) -> Iterator[Record]:
@@ -22,31 +30,57 @@ def part_records(scene: Scene) -> Iterator[Record]:
 
     What is bought once for the whole job, such as sealant, has its record at the datum.
     """
-    takeoff, units, counted = scene.takeoff, scene.units, set[tuple[str, str, str]]()
-    places = _places(scene)
-    for part in takeoff.instances:
+    takeoff, units = scene.takeoff, scene.units
+    places, numbers = _places(scene), {(row.group, row.item, row.size): n for n, row in enumerate(takeoff.parts, 1)}
+    found = [*_assembled(scene, places), *_held(scene), *_passed(scene)]
+    for group, item, size, tag, at, quantity in found:
+        yield _record(scene, (group, item, size, tag, at, quantity), numbers[group, item, size])
+    counted = {each[:3] for each in found}
+    for number, row in enumerate(takeoff.parts, 1):
+        if (row.group, row.item, row.size) not in counted:
+            tags = " ".join(row.tags)
+            quantity = (f"{row.quantity:g}", _unit(row.unit, units))
+            yield _record(scene, (row.group, row.item, row.size, tags, Point3(0.0, 0.0, 0.0), quantity), number)
+
+
+def _assembled(scene: Scene, places: Mapping[str, Point3]) -> Iterator[Entry]:
+    """The parts that are joined: tube, fittings, valves, units, outlets."""
+    for part in scene.takeoff.instances:
         if part.item not in NOT_BOUGHT:
             item = bought_as(part, scene.design.network)
-            counted.add((part.group, item, part.size))
-            yield _record(scene, part.group, item, part.size, part.tag, places[part.id], _quantity(part))
+            yield part.group, item, part.size, part.tag, places[part.id], _quantity(part, scene.units)
+
+
+def _held(scene: Scene) -> Iterator[Entry]:
+    """Brackets, backing boards, consoles."""
+    layout, units = scene.layout, scene.units
     for bracket in scene.design.brackets:
-        item = bracket_item(bracket, units)
-        counted.add((SUPPORTS, item, bracket.size.name))
-        yield _record(scene, SUPPORTS, item, bracket.size.name, bracket.tag, bracket.at)
+        yield SUPPORTS, bracket_item(bracket, units), bracket.size.name, bracket.tag, bracket.at, ONE
     for board in scene.design.boards:
         item, size = board_item(board, units)
-        counted.add((SUPPORTS, item, size))
         plan = scene.site.wall(board.room, board.wall).at(board.from_left_m)
-        yield _record(scene, SUPPORTS, item, size, board.tag, Point3(*plan, board.height_m))
-    for row in takeoff.parts:
-        if (row.group, row.item, row.size) not in counted:
-            yield _record(
-                scene, row.group, row.item, row.size, "", Point3(0.0, 0.0, 0.0), (f"{row.quantity:g}", row.unit)
-            )
+        yield SUPPORTS, item, size, board.tag, Point3(*plan, board.height_m), ONE
+    for console in scene.design.consoles:
+        yield SUPPORTS, held_by(layout, layout.nodes[console.node]), "", console.tag, console.at, ONE
 
 
-def _quantity(part: Part) -> tuple[str, str]:
-    return (f"{part.cut_m:.4f}", "m") if part.group == TUBE else ("1", "pcs")
+def _passed(scene: Scene) -> Iterator[Entry]:
+    """The sleeves, each where its pipe enters wall or deck."""
+    for passage in passages(scene.design.network):
+        item, size = sleeve_item(passage, scene.units)
+        start = scene.layout.nodes[passage.run.start].at
+        at = Point3(*start.plan, passage.underside_m) if passage.deck else start
+        yield SUNDRIES, item, size, "", at, ONE
+
+
+def _quantity(part: Part, units: Units) -> tuple[str, str]:
+    if part.group != TUBE:
+        return ONE
+    return f"{part.cut_m / (FOOT_M if units.imperial else 1.0):.4f}", _unit("m", units)
+
+
+def _unit(unit: str, units: Units) -> str:
+    return "ft" if unit == "m" and units.imperial else unit
 
 
 def _places(scene: Scene) -> dict[str, Point3]:
@@ -58,14 +92,33 @@ def _places(scene: Scene) -> dict[str, Point3]:
     return {part.id: at.get(part.id, tank.at) for part in takeoff.instances}
 
 
-def _record(
-    scene: Scene, group: str, item: str, size: str, tag: str, at: Point3, quantity: tuple[str, str] = ("1", "pcs")
-) -> Record:
-    count, unit = quantity
+def _record(scene: Scene, entry: Entry, number: int) -> Record:
+    group, item, size, tag, at, (count, unit) = entry
     level = scene.units.level(at.z)
     data = zip(
-        ("GROUP", "ITEM", "SIZE", "QTY", "UNIT", "TAG", "LEVEL"),
-        (group, item, size, count, unit, tag, level),
+        ("NUMBER", "GROUP", "ITEM", "SIZE", "QTY", "UNIT", "TAG", "LEVEL"),
+        (f"{number}", group, item, size, count, unit, tag, level),
         strict=True,
     )
     return Record(scene.layers.part, KIND, mm(at.plan), tuple(data))
+
+
+def equipment_record(scene: Scene) -> Record:
+    """What stands as C-01, with its data, where its connection is."""
+    plant, units = scene.site.compressor, scene.units
+    tank = next(node for node in scene.layout.nodes.values() if node.kind is NodeKind.TANK)
+    data = (
+        ("TAG", "C-01"),
+        ("TYPE", "compressor on tank"),
+        ("SIZE", units.volume(plant.tank_m3)),
+        ("LEVEL", units.level(tank.at.z)),
+        ("FLOW", units.free_air(scene.design.network.supply.delivered_m3_s)),
+        ("POWER", f"{plant.power_w / 1000.0:g} kW"),
+        ("CUT_IN", units.pressure(plant.cut_in_pa)),
+        ("CUT_OUT", units.pressure(plant.cut_out_pa)),
+        ("RELIEF", units.pressure(plant.relief_pa)),
+        ("RATED", units.pressure(plant.rated_pa)),
+        ("ROOM", plant.room),
+        ("WALL", plant.wall),
+    )
+    return Record(scene.layers.part, EQUIPMENT, mm(tank.at.plan), data)

@@ -9,7 +9,7 @@ from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.item_boxes import box_of_view
-from drafter.sheets.part_records import part_records
+from drafter.sheets.part_records import equipment_record, part_records
 from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
@@ -29,7 +29,7 @@ def plan_view(scene: Scene, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> 
     drawing = _Plan(scene, scale, cuts)
     items = drawing.draw()
     box = box_of_view(items, scale, scene.symbols)
-    view = View("plan", "PLAN", scale, scale_text, (*items, *part_records(scene)), box)
+    view = View("plan", "PLAN", scale, scale_text, (*items, *part_records(scene), equipment_record(scene)), box)
     return view, drawing.ground.homeless
 
 

@@ -87,9 +87,16 @@ class Scene:
             ("TYPE", node.what or self.symbols[symbol].title),
             ("SIZE", size),
             ("LEVEL", self.units.level(node.at.z)),
+            ("FLOW", self._flow(node)),
             ("ROOM", node.room),
             ("WALL", node.wall),
         )
+
+    def _flow(self, node: Node) -> str:
+        """The most free air that passes a node; empty where none does, as at a drain."""
+        carried = [run.id for run in self.layout.runs_at[node.id] if self.design.network.carries(run.id)]
+        flows = [self.design.network.pipe(id).free_air_m3_s for id in carried]
+        return self.units.free_air(max(flows)) if flows and max(flows) > 0.0 else ""
 
     def used_symbol(self, node: Node) -> str:
         """Name of the symbol for what stands at a node; empty for plain fittings."""

@@ -158,6 +158,10 @@ class Network:
     def pipe(self, run: str) -> PipeFlow:
         return self._pipe_by_run[run]
 
+    def carries(self, run: str) -> bool:
+        """Whether air flows through a run; through drip legs none does."""
+        return run in self._pipe_by_run
+
     @cached_property
     def water(self) -> Water:
         """Where the water of the air falls out."""

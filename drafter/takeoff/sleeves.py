@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from drafter.layout.graph import Layout, Run, RunKind
+from drafter.quantity import Units
 from drafter.site.decks import decks_passed
 from drafter.sizing.network import Network
 from drafter.standards.sleeves import Sleeve, sleeve_for
@@ -58,11 +59,11 @@ def _between_faces_m(layout: Layout, run: Run) -> float:
 def sleeve_rows(network: Network) -> list[Row]:
     """Return the sleeves to buy, by bore and by the thickness of what they pass."""
     units = network.layout.site.units
-    count = Counter(
-        (
-            f"{'deck' if passage.deck else 'wall'} sleeve with seal, {units.length_with_unit(passage.thick_m)} thick",
-            f"bore {passage.sleeve.name}",
-        )
-        for passage in passages(network)
-    )
+    count = Counter(sleeve_item(passage, units) for passage in passages(network))
     return [Row(SUNDRIES, item, size, number, "pcs", number, ()) for (item, size), number in count.items()]
+
+
+def sleeve_item(passage: Passage, units: Units) -> tuple[str, str]:
+    """Return what a sleeve is bought as: item and size."""
+    what, thick = "deck" if passage.deck else "wall", units.length_with_unit(passage.thick_m)
+    return f"{what} sleeve with seal, {thick} thick", f"bore {passage.sleeve.name}"

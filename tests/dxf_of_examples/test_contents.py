@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import math
 from collections import Counter, defaultdict
+from io import StringIO
 from typing import Any
 
 import pytest
@@ -14,6 +16,7 @@ from drafter.drawing import Drawing, Insert, Text
 from drafter.layout.graph import RunKind
 from drafter.pipeline import Designed
 from drafter.report import to_json
+from drafter.takeoff.csv_text import parts_csv
 
 VERSIONS = ("R2000", "R2010", "R2018")
 FLAT_TYPES = {"LINE", "LWPOLYLINE", "CIRCLE", "ARC", "TEXT", "MTEXT", "INSERT", "DIMENSION", "HATCH", "VIEWPORT"}
@@ -61,15 +64,45 @@ def test_every_file_is_sound(files: dict[str, Any]) -> None:
 
 
 def test_the_records_add_up_to_the_parts_schedule(designed: Designed, files: dict[str, Any]) -> None:
-    """Line by line: what is counted from blocks of the plan, and from nothing else, is what is bought."""
+    """Line by line of the schedule's own file: what is counted from blocks of the plan, and from nothing else."""
     assert designed.takeoff is not None
+    assert designed.site is not None
     counted: dict[tuple[str, ...], float] = defaultdict(float)
+    tags: dict[tuple[str, ...], set[str]] = defaultdict(set)
     for insert in files["plan.dxf"].modelspace().query('INSERT[name=="PART"]'):
         data = data_of(insert)
-        counted[data["GROUP"], data["ITEM"], data["SIZE"], data["UNIT"]] += float(data["QTY"])
-    rows = {(row.group, row.item, row.size, row.unit): row.quantity for row in designed.takeoff.parts}
+        key = tuple(data[name] for name in ("NUMBER", "GROUP", "ITEM", "SIZE", "UNIT"))
+        counted[key] += float(data["QTY"])
+        tags[key] |= set(data["TAG"].split())
+    lines = csv.DictReader(StringIO(parts_csv(designed.takeoff, designed.site.units)))
+    rows = {(f"{n}", *(line[c] for c in ("group", "item", "size", "unit"))): line for n, line in enumerate(lines, 1)}
     assert set(counted) == set(rows)
-    assert all(counted[key] == pytest.approx(quantity, abs=0.0051) for key, quantity in rows.items())
+    for key, line in rows.items():
+        assert counted[key] == pytest.approx(float(line["quantity"]), abs=0.051)
+        assert not line["tags"] or tags[key] == set(line["tags"].split())
+
+
+def test_the_compressor_has_its_data(designed: Designed, files: dict[str, Any]) -> None:
+    assert designed.site is not None
+    (insert,) = files["plan.dxf"].modelspace().query('INSERT[name=="EQUIPMENT"]')
+    data, units = data_of(insert), designed.site.units
+    assert (data["TAG"], data["SIZE"]) == ("C-01", units.volume(designed.site.compressor.tank_m3))
+    assert data["RELIEF"] == units.pressure(designed.site.compressor.relief_pa)
+    (volume,) = [
+        insert for insert in files["space.dxf"].modelspace().query("INSERT") if data_of(insert).get("TAG") == "C-01"
+    ]
+    assert volume.dxf.name.startswith("COMPRESSOR-")
+
+
+def test_outlets_say_the_air_they_give(designed: Designed, files: dict[str, Any]) -> None:
+    assert designed.network is not None
+    said = {
+        data["TAG"]: data["FLOW"]
+        for data in map(data_of, files["plan.dxf"].modelspace().query("INSERT"))
+        if data.get("TYPE", "").startswith("quick coupling")
+    }
+    units = designed.network.layout.site.units
+    assert said == {flow.tag: units.free_air(flow.free_air_m3_s) for flow in designed.network.outlets}
 
 
 def test_records_are_neither_shown_nor_printed(files: dict[str, Any]) -> None:
@@ -142,7 +175,7 @@ def test_every_tag_is_shown_once_and_in_one_block(drawing: Drawing, files: dict[
     inserted = Counter(
         data["TAG"]
         for insert in model.query("INSERT")
-        if insert.dxf.name != "PART" and "TAG" in (data := data_of(insert))
+        if insert.dxf.name not in ("PART", "EQUIPMENT") and "TAG" in (data := data_of(insert))
     )
     assert inserted == wanted
     texts = Counter(text.dxf.text for text in model.query("TEXT"))
