@@ -122,7 +122,7 @@ class Units:
         return f"{_fixed(gauge_pa / PSI_PA, 0)} psi" if self.imperial else f"{_fixed(gauge_pa / 1e5, 2)} bar"
 
     def pressures_apart(self, low_pa: float, high_pa: float) -> tuple[str, str]:
-        """Return two gauge pressures with their unit, in as many digits as tell them apart, if they are not the same."""
+        """Return two gauge pressures with their unit, in as many digits as tell them apart if anything does."""
         unit, size_pa = self.pressure_unit
         if _fixed(low_pa / size_pa, 5) == _fixed(high_pa / size_pa, 5):
             return self.pressure(low_pa), self.pressure(high_pa)

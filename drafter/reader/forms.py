@@ -202,7 +202,7 @@ class QuantityForm:
         return quantity if self.kind is Kind.FREE_AIR else quantity.value
 
     def _called(self, text: str, value: float) -> str:
-        """The text as it was written; a temperature in kelvin in degrees too, as a difference is easily taken for one."""
+        """The text as written, and a temperature in kelvin in degrees too: a difference is easily taken for one."""
         in_kelvin = self.kind is Kind.TEMPERATURE and text.strip().endswith("K")
         return f"{quoted(text)}, which is {value - 273.15:.0f} degC," if in_kelvin else quoted(text)
 
