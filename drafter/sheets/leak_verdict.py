@@ -24,7 +24,7 @@ def verdict_words(result: LeakResult, units: Units) -> str:
             return f"DOES NOT PASS as new work, though no more is lost than was allowed for: find it{doubt}"
         case Verdict.EMPTY:
             return (
-                "DOES NOT PASS: it was empty at the end and may have been so much sooner, so the leak is at least "
+                "DOES NOT PASS: it was empty at the end and may have emptied much sooner, so the leak is at least "
                 f"{units.leak(result.leak_m3_s)}; {_MEND}"
             )
         case Verdict.LOW:
