@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Any
 
 from drafter import __version__
-from drafter.quantity import Kind, QuantityError, parse
 
 _STATUS = """exit status:
   0  fine
@@ -145,51 +146,58 @@ def _leak_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         help="say what a leak test means: how much leaks, whether it passes, what it costs",
         description="Work out the readings of a leak test, those of the site file and the one given here; write\n"
         "leak-test.pdf into DIR/<name of the site file>/, and print the same. Pressures are gauge, with units.\n"
-        "Either a fall of pressure: --from 8bar --to 7.9bar --for 30min, better with --air-at-start and --air-at-end;\n"
+        "Either a fall of pressure: --from 8.5bar --to 8.45bar --for 30min, better with\n"
+        "--air-at-start and --air-at-end;\n"
         "or the compressor's times with nothing in use: --loaded 2min --unloaded 20min.",
         epilog=_LEAK_STATUS,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     leak.add_argument("site", metavar="SITE.yaml", type=Path, help="a site file")
-    for option, name, kind, text in (
-        ("--from", "start_pa", Kind.PRESSURE, "gauge pressure at the start"),
-        ("--to", "end_pa", Kind.PRESSURE, "gauge pressure at the end"),
-        ("--for", "time_s", Kind.TIME, "time from start to end"),
-        ("--air-at-start", "start_k", Kind.TEMPERATURE, "temperature of the air in the pipes"),
-        ("--air-at-end", "end_k", Kind.TEMPERATURE, "temperature of the air in the pipes"),
-        ("--loaded", "loaded_s", Kind.TIME, "time the compressor delivers with nothing in use"),
-        ("--unloaded", "unloaded_s", Kind.TIME, "time until it delivers again"),
+    for option, name, shown, text in (
+        ("--from", "start_pa", "VALUE", "gauge pressure at the start"),
+        ("--to", "end_pa", "VALUE", "gauge pressure at the end"),
+        ("--for", "time_s", "VALUE", "time from start to end"),
+        ("--air-at-start", "start_k", "VALUE", "temperature of the air in the pipes"),
+        ("--air-at-end", "end_k", "VALUE", "temperature of the air in the pipes"),
+        ("--loaded", "loaded_s", "VALUE", "time the compressor delivers with nothing in use"),
+        ("--unloaded", "unloaded_s", "VALUE", "time until it delivers again"),
+        ("--date", "date", "DATE", "of the test, such as 2026-03-02"),
+        ("--by", "by", "NAME", "who tested"),
     ):
-        leak.add_argument(option, dest=name, metavar="VALUE", type=_quantity(kind), help=text)
+        leak.add_argument(option, dest=name, metavar=shown, type=_as_in_site_file(name), help=text)
     leak.add_argument("--with-tank", action="store_true", help="the tank was under test with the piping")
-    leak.add_argument("--date", type=_date, help="of the test, such as 2026-03-02")
-    leak.add_argument("--by", default="", help="who tested")
     leak.add_argument(
         "--into", metavar="DIR", type=Path, default=Path("output"), help="folder to write into (default: ./output)"
     )
 
 
-def _date(written: str) -> str:
-    """What reads a date as a site file writes it."""
-    import datetime
-    import re
+def _as_in_site_file(name: str) -> Callable[[str], Any]:
+    """What reads an argument by the form that the site file has for the same value of a leak test."""
 
-    try:
-        if not re.fullmatch(r"\d{4}-\d{2}-\d{2}", written, re.ASCII):
-            raise ValueError
-        return datetime.date.fromisoformat(written).isoformat()
-    except ValueError:
-        fix = "write year, month and day, such as 2026-03-02"
-        raise argparse.ArgumentTypeError(f"'{written}' is no date; {fix}") from None
+    def read(written: str) -> Any:
+        import yaml
 
+        from drafter.finding import Severity
+        from drafter.reader.entry import Reading
+        from drafter.site.model.care import LeakReading
 
-def _quantity(kind: Kind) -> Callable[[str], float]:
-    """What reads an argument that is a quantity with its unit."""
-
-    def read(written: str) -> float:
-        try:
-            return parse(written, kind).value
-        except QuantityError as error:
-            raise argparse.ArgumentTypeError(f"{error}; {error.fix}") from None
+        mark, reading = yaml.Mark("", 0, 0, 0, None, 0), Reading("")
+        form = LeakReading.__dataclass_fields__[name].metadata["form"]
+        value = form.read(yaml.ScalarNode("", written, mark, mark), reading)
+        for finding in reading.findings:
+            if finding.severity is Severity.ERROR:
+                raise argparse.ArgumentTypeError(f"{finding.message}; {finding.fix}")
+        return value
 
     return read
+
+
+def minus_joined(arguments: Sequence[str]) -> list[str]:
+    """Return the arguments with each number below zero joined to the option before it, as in ``--to=-1bar``."""
+    joined: list[str] = []
+    for argument in arguments:
+        if re.match(r"[-−]\.?\d", argument) and joined and re.fullmatch(r"--[a-z-]+", joined[-1]):
+            joined[-1] += f"={argument}"
+        else:
+            joined.append(argument)
+    return joined

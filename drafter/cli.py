@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from drafter.arguments import arguments_parser
+from drafter.arguments import arguments_parser, minus_joined
 
 if TYPE_CHECKING:
     from drafter.files import DxfChoice
@@ -50,7 +50,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run(arguments: Sequence[str] | None) -> int:
     parser = arguments_parser()
     try:
-        chosen = parser.parse_args(arguments)
+        chosen = parser.parse_args(minus_joined(sys.argv[1:] if arguments is None else arguments))
     except SystemExit as stop:
         return int(stop.code or FINE)
     if chosen.command == "check":

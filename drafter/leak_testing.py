@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from typing import Any
 
 from drafter.finding import Finding, Place, Severity, errors
 from drafter.pipeline import design
-from drafter.quantity import parse
-from drafter.reader import QuantityForm
 from drafter.site.checks.leak_test import check_leak_reading
 from drafter.site.model.care import LeakReading
 from drafter.sizing.leak_result import LeakResult, leak_result
 from drafter.sizing.network import Network
 
-SLACK = 1e-9
 READ = ("start_pa", "end_pa", "time_s", "start_k", "end_k", "loaded_s", "unloaded_s")
 
 
@@ -44,9 +40,10 @@ def leak_test_of(text: bytes, file: str, given: Any) -> LeakTest:
     values = {name: getattr(given, name) for name in READ}
     if any(value is not None for value in values.values()):
         tank = "with tank" if given.with_tank else "piping"
-        readings.append(LeakReading(**values, under_test=tank, date=given.date or "", by=given.by, place=Place(file)))
-    findings = [*_bounds(values)]
-    findings += [finding for reading in readings for finding in check_leak_reading(designed.site, reading)]
+        readings.append(
+            LeakReading(**values, under_test=tank, date=given.date or "", by=given.by or "", place=Place(file))
+        )
+    findings = [finding for reading in readings for finding in check_leak_reading(designed.site, reading)]
     if not readings:
         message = "no reading is given, neither in the site file nor beside it"
         fix = "give --from, --to and --for, or write 'leak test:' with them into the site file"
@@ -54,16 +51,3 @@ def leak_test_of(text: bytes, file: str, given: Any) -> LeakTest:
     if errors(findings):
         return LeakTest(tuple(findings))
     return LeakTest((), designed.network, tuple(leak_result(designed.network, each) for each in readings))
-
-
-def _bounds(values: Mapping[str, float | None]) -> Iterator[Finding]:
-    """Yield VAL001 for each value given beside the site file that would not be read from one."""
-    for field in fields(LeakReading):
-        value, form = values.get(field.name), field.metadata.get("form")
-        if value is None or not isinstance(form, QuantityForm):
-            continue
-        low, high = (parse(bound, form.kind).value for bound in (form.low, form.high))
-        if not low - SLACK <= value <= high + SLACK:
-            message = f"'{field.metadata['key']}' is too {'small' if value < low else 'large'}"
-            fix = f"give {form.low} to {form.high}"
-            yield Finding("VAL001", Severity.ERROR, Place("beside the site file"), message, "leak test", fix=fix)

@@ -11,7 +11,7 @@ import pytest
 
 from drafter.cli import main
 from drafter.leak_testing import READ, leak_test_of
-from drafter.sheets.leak_result import leak_drawing, result_rows, verdict_words
+from drafter.sheets.leak_verdict import verdict_words
 from drafter.site import read
 from drafter.sizing.leak_result import LeakResult, Verdict
 
@@ -30,15 +30,15 @@ def result(text: str = SITE, **values: Any) -> LeakResult:
     return test.results[-1]
 
 
-def fall(bar: float, minutes: float = 30.0, **more: Any) -> LeakResult:
-    return result(start_pa=8e5, end_pa=8e5 - bar * 1e5, time_s=minutes * 60.0, **more)
+def fall(bar: float, minutes: float = 30.0, begun_bar: float = 8.5, **more: Any) -> LeakResult:
+    return result(start_pa=begun_bar * 1e5, end_pa=(begun_bar - bar) * 1e5, time_s=minutes * 60.0, **more)
 
 
 def test_a_fall_by_hand() -> None:
     """V (p1 - p2) / (t p_a): 100 kPa over 1800 s."""
     leak = fall(0.2)
     assert leak.leak_m3_s == pytest.approx(leak.volume_m3 * 0.2 / 1800.0, rel=1e-9)
-    mean_bar = ATMOSPHERE_BAR + 7.9
+    mean_bar = ATMOSPHERE_BAR + 8.4
     assert leak.at_cut_out_m3_s == pytest.approx(leak.leak_m3_s * (8.5 + ATMOSPHERE_BAR) / mean_bar, rel=1e-6)
 
 
@@ -64,21 +64,21 @@ def test_verdicts(fall_bar: float, minutes: float, verdict: Verdict) -> None:
 
 
 def test_air_that_cools_is_not_taken_for_a_leak() -> None:
-    """From 293.15 to 290.15 K a tight volume at 9.01325 bar absolute falls by 0.0922 bar."""
-    cooled = 9.01325 * 3.0 / 293.15
-    assert cooled == pytest.approx(0.0922, abs=1e-4)
+    """From 293.15 to 290.15 K a tight volume at 9.51325 bar absolute falls by 0.0974 bar."""
+    cooled = 9.51325 * 3.0 / 293.15
+    assert cooled == pytest.approx(0.0974, abs=1e-4)
     leak = fall(cooled, start_k=293.15, end_k=290.15)
     assert leak.leak_m3_s == pytest.approx(0.0, abs=1e-12)
     assert leak.corrected_fall_pa == pytest.approx(0.0, abs=1e-3)
     warmed = fall(0.0, start_k=293.15, end_k=297.15)
-    assert warmed.corrected_fall_pa == pytest.approx(9.01325e5 * (1 - 293.15 / 297.15), rel=1e-9)
+    assert warmed.corrected_fall_pa == pytest.approx(9.51325e5 * (1 - 293.15 / 297.15), rel=1e-9)
     assert warmed.verdict is Verdict.ALLOWED
 
 
 def test_where_one_kelvin_decides_it_is_said() -> None:
-    """1 K changes 9.013 bar absolute by 0.031 bar."""
+    """1 K changes 9.513 bar absolute by 0.032 bar."""
     near, far, read_too = fall(0.09), fall(0.05), fall(0.09, start_k=293.15, end_k=293.15)
-    assert near.swing_pa_per_k == pytest.approx(0.0307e5, rel=0.01)
+    assert near.swing_pa_per_k == pytest.approx(0.0325e5, rel=0.01)
     assert [each.temperature_decides for each in (near, far, read_too)] == [True, False, False]
 
 
@@ -94,7 +94,7 @@ def test_where_one_kelvin_decides_it_is_said() -> None:
 )
 def test_running_times(loaded_min: float, unloaded_min: float, share: float, verdict: Verdict) -> None:
     """8 min loaded and 48 unloaded leak 14.2 % of the capacity: a published training example."""
-    leak = result(loaded_s=loaded_min * 60.0, unloaded_s=unloaded_min * 60.0)
+    leak = result(f"{SITE}demand: {{leakage: 0 %}}\n", loaded_s=loaded_min * 60.0, unloaded_s=unloaded_min * 60.0)
     assert leak.share == pytest.approx(share, abs=1e-5)
     assert leak.leak_m3_s == pytest.approx(share * 0.008, rel=1e-3)
     assert leak.verdict is verdict
@@ -116,7 +116,7 @@ def test_without_a_price_it_is_asked_for(tmp_path: Path, capsys: pytest.CaptureF
     file = tmp_path / "yard.yaml"
     file.write_text(SITE, encoding="utf-8")
     assert (
-        main(["leak-test", str(file), "--from", "8bar", "--to", "7.95bar", "--for", "30min", "--into", str(tmp_path)])
+        main(["leak-test", str(file), "--from", "8.5bar", "--to", "8.45bar", "--for", "30min", "--into", str(tmp_path)])
         == 0
     )
     assert "energy price" in capsys.readouterr().out
@@ -124,7 +124,7 @@ def test_without_a_price_it_is_asked_for(tmp_path: Path, capsys: pytest.CaptureF
 
 def test_readings_of_the_site_file_and_the_page_for_the_folder(tmp_path: Path) -> None:
     entry = (
-        "leak test:\n  - {date: 2026-03-02, by: R. Okafor, from: 8 bar, to: 7.96 bar, for: 30 min,"
+        "leak test:\n  - {date: 2026-03-02, by: R. Okafor, from: 8.5 bar, to: 8.46 bar, for: 30 min,"
         " air at start: 20 degC, air at end: 20 degC}\n"
     )
     file = tmp_path / "yard.yaml"
@@ -149,7 +149,6 @@ def test_readings_of_the_site_file_and_the_page_for_the_folder(tmp_path: Path) -
             ["--from", "8 bar", "--to", "7.9 bar", "--for", "30 min", "--loaded", "2 min", "--unloaded", "9 min"],
             "LEAK001",
         ),
-        (["--from", "11.1 bar", "--to", "11 bar", "--for", "30 min", "--with-tank"], "LEAK002"),
     ],
 )
 def test_readings_that_say_nothing(
@@ -183,90 +182,7 @@ def test_in_a_site_file_a_bad_reading_is_found_with_its_line() -> None:
 
 def test_verdicts_are_said_in_words() -> None:
     units = leak_test_of(SITE.encode(), "yard.yaml", given(loaded_s=60.0, unloaded_s=600.0)).network.layout.site.units  # type: ignore[union-attr]
-    assert verdict_words(fall(0.05), units) == "PASSES: tight as new work is to be"
+    assert verdict_words(fall(0.04), units) == "PASSES: tight as new work is to be"
     assert "could turn this" in verdict_words(fall(0.09), units)
     assert verdict_words(fall(-0.1), units).startswith("TELLS NOTHING")
     assert "times what was allowed for" in verdict_words(fall(3.0, 1.0), units)
-
-
-@pytest.mark.parametrize(
-    "start_bar, end_bar, verdict, said",
-    [
-        (10.0, 9.95, Verdict.TIGHT, "PASSES"),
-        (10.001, 9.95, Verdict.OVER, "TOO MUCH PRESSURE: nothing here may be under more than 10.00 bar. Bleed to zero"),
-        (7.65, 7.6, Verdict.TIGHT, "PASSES"),
-        (7.64, 7.6, Verdict.LOW, "TELLS NOTHING of the line at its working pressure"),
-        (0.5, 0.45, Verdict.LOW, "TELLS NOTHING of the line"),
-        (8.0, 0.0, Verdict.LEAKS, "DOES NOT PASS: it was empty at the end, perhaps long before"),
-        (8.0, 8.0, Verdict.TIGHT, "PASSES"),
-    ],
-)
-def test_tests_at_other_pressures(start_bar: float, end_bar: float, verdict: Verdict, said: str) -> None:
-    """Relief 10 bar; cut-out 8.5 bar, of which nine tenths are 7.65 bar."""
-    test = leak_test_of(
-        SITE.encode(), "yard.yaml", given(start_pa=start_bar * 1e5, end_pa=end_bar * 1e5, time_s=1800.0)
-    )
-    assert test.network is not None
-    assert test.results[-1].verdict is verdict
-    rows = dict(result_rows(test.network, test.results[-1]))
-    assert rows["verdict"].startswith(said)
-    if verdict is Verdict.OVER:
-        assert "it leaks" not in rows
-    if end_bar == 0.0:
-        assert rows["it leaks"].startswith("at least ")
-    if start_bar == end_bar:
-        assert rows["read"] == "8.00 bar, after 30 min 8.00 bar"
-
-
-def test_what_rose_or_fell_too_little_says_so_and_gives_no_leak() -> None:
-    for more, words in (
-        ({"end_pa": 8.1e5}, "the pressure rose"),
-        (
-            {"end_pa": 7.95e5, "start_k": 293.15, "end_k": 288.15},
-            "the pressure fell by less than the colder air explains",
-        ),
-    ):
-        test = leak_test_of(SITE.encode(), "yard.yaml", given(start_pa=8e5, time_s=1800.0, **more))
-        assert test.network is not None
-        rows = dict(result_rows(test.network, test.results[-1]))
-        assert words in rows["verdict"]
-        assert not any("l/min" in value for value in rows.values())
-
-
-def test_times_that_are_well_kept_but_more_than_allowed_for_say_both() -> None:
-    test = leak_test_of(SITE.encode(), "yard.yaml", given(loaded_s=120.0, unloaded_s=1200.0))
-    assert test.network is not None
-    words = verdict_words(test.results[-1], test.network.layout.site.units)
-    assert words.startswith("PASSES: well kept as US DOE counts it, ")
-    assert words.endswith("times what was allowed for")
-
-
-@pytest.mark.parametrize(
-    "more, said",
-    [
-        (["--from", "8 bar", "--to", "7.9 bar", "--for", "0 min"], "'for' is too small"),
-        (["--loaded", "0 s", "--unloaded", "0 s"], "'loaded' is too small"),
-        (["--from", "8 bar", "--to", "7.9 bar", "--for", "900 h"], "'for' is too large"),
-        (
-            ["--from", "8 bar", "--to", "7.9 bar", "--for", "1 h", "--air-at-start", "20 K", "--air-at-end", "20 K"],
-            "'air at start' is too small",
-        ),
-        (["--from", "8 bar", "--to", "7.9 bar", "--for", "1 h", "--date", "02/03/2026"], "'02/03/2026' is no date"),
-        (["--from", "8 bar", "--to", "7.9 bar", "--for", "1 h", "--date", "2026-02-31"], "'2026-02-31' is no date"),
-    ],
-)
-def test_the_command_line_is_held_to_the_bounds_of_the_site_file(
-    more: list[str], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    file = tmp_path / "yard.yaml"
-    file.write_text(SITE, encoding="utf-8")
-    assert main(["leak-test", str(file), "--into", str(tmp_path / "out"), *more]) == 2
-    assert said in capsys.readouterr().err
-
-
-def test_a_test_has_its_own_date_in_the_title_block() -> None:
-    dated = f"{SITE}drawing: {{date: 2026-01-05}}\n"
-    for date in ("", "2026-03-09"):
-        test = leak_test_of(dated.encode(), "yard.yaml", given(loaded_s=60.0, unloaded_s=1200.0, date=date))
-        assert test.network is not None
-        assert all(dict(sheet.fields)["DATE"] == date for sheet in leak_drawing(test.network, test.results).sheets)

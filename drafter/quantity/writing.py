@@ -122,8 +122,10 @@ class Units:
         return f"{_fixed(gauge_pa / PSI_PA, 0)} psi" if self.imperial else f"{_fixed(gauge_pa / 1e5, 2)} bar"
 
     def pressures_apart(self, low_pa: float, high_pa: float) -> tuple[str, str]:
-        """Return two gauge pressures with their unit, in as many digits as tell them apart."""
+        """Return two gauge pressures with their unit, in as many digits as tell them apart if anything does."""
         unit, size_pa = self.pressure_unit
+        if _fixed(low_pa / size_pa, 5) == _fixed(high_pa / size_pa, 5):
+            return self.pressure(low_pa), self.pressure(high_pa)
         digits = 0 if self.imperial else 2
         while _fixed(low_pa / size_pa, digits) == _fixed(high_pa / size_pa, digits) and digits < 5:
             digits += 1
@@ -153,6 +155,10 @@ class Units:
         """Return a leak as free air (20 degC, 1 bar) with two digits that count."""
         per_minute = free_air_m3_s / CUBIC_FOOT_M3 * 60 if self.imperial else free_air_m3_s * 60e3
         return f"{_two_digits(per_minute)} {'cfm' if self.imperial else 'l/min'}"
+
+    def share(self, share: float) -> str:
+        """Return a share in percent with two digits that count, and never an exponent."""
+        return f"{_two_digits(share * 100)} %"
 
     def velocity(self, velocity_m_s: float) -> str:
         return f"{_fixed(velocity_m_s / FOOT_M, 0)} ft/s" if self.imperial else f"{_fixed(velocity_m_s, 1)} m/s"

@@ -190,15 +190,21 @@ class QuantityForm:
         if self.kind is Kind.LENGTH:
             reading.imperial += quantity.imperial
             reading.metric += not quantity.imperial
+        called = self._called(text, quantity.value)
         low = parse(self.low, self.kind).value if self.low else -math.inf
         high = parse(self.high, self.kind).value if self.high else math.inf
         if quantity.value < low - SLACK:
-            reading.error("VAL001", place, f"{quoted(text)} is too small", f"write {self.low} or more")
+            reading.error("VAL001", place, f"{called} is too small", f"write {self.low} or more")
             return UNREAD
         if quantity.value > high + SLACK:
-            reading.error("VAL001", place, f"{quoted(text)} is too large", f"write {self.high} or less")
+            reading.error("VAL001", place, f"{called} is too large", f"write {self.high} or less")
             return UNREAD
         return quantity if self.kind is Kind.FREE_AIR else quantity.value
+
+    def _called(self, text: str, value: float) -> str:
+        """The text as written, and a temperature in kelvin in degrees too: a difference is easily taken for one."""
+        in_kelvin = self.kind is Kind.TEMPERATURE and text.strip().endswith("K")
+        return f"{quoted(text)}, which is {value - 273.15:.0f} degC," if in_kelvin else quoted(text)
 
     def schema(self) -> dict[str, Any]:
         pattern = r"^\s*[-+−]?[.\d½¼¾⅛⅜⅝⅞].*[A-Za-z%°'\"′″:]"

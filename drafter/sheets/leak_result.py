@@ -11,6 +11,7 @@ from drafter.lettering import wrapped
 from drafter.quantity import Units, duration
 from drafter.sheets.layers import Layers
 from drafter.sheets.leak_test import TEST_CAUTIONS
+from drafter.sheets.leak_verdict import verdict_words
 from drafter.sheets.paper import paper
 from drafter.sheets.tables import PITCH_MM, TEXT_MM, Column, Table, flow
 from drafter.sheets.title_block import SheetHead, sheet_fields
@@ -23,7 +24,6 @@ from drafter.sizing.network import Network
 TITLE = "Leak test"
 MARGIN_MM, HEAD_MM, HEAD_PITCH_MM = 3.0, 3.5, 5.5
 WIDEST_MM = 130.0
-TOLD_APART_PA = 1.0
 
 DEFER = (
     "The local code, the inspector and the tank's data plate decide what passes. Free air counts at 20 °C, 1 bar "
@@ -38,30 +38,37 @@ def title_of(result: LeakResult) -> str:
 
 
 def result_rows(network: Network, result: LeakResult) -> list[tuple[str, str]]:
-    """Return what was read, what follows from it, and the verdict last, as rows of what and value."""
+    """Return what was read, what follows from it, and the verdict, as rows of what and value.
+
+    The verdict is last, but first where the pressure was above what it may be.
+    """
     units, reading = network.layout.site.units, result.reading
     rows = list(_read(network, result))
-    if result.verdict is Verdict.OVER:
-        return [*rows, ("verdict", verdict_words(result, units))]
     if result.verdict is not Verdict.NOTHING:
-        rows += _leak_rows(result, units)
+        rows += [("it leaks", _leak_words(result, units)), ("of what is delivered", units.share(result.share))]
+    rows.append((_accepted_words(result, units), units.leak(result.accepted_m3_s)))
+    if result.allowed_m3_s:
+        rows.append(("leakage the site file allows for", units.leak(result.allowed_m3_s)))
+    if result.verdict is not Verdict.NOTHING:
+        if result.hole_m:
+            rows.append(("as one hole at the cut-out", _hole(result.hole_m, units)))
         rows += _cost(network.layout.site, result)
     if reading.by:
         rows.append(("tested by", reading.by))
-    rows.append(("verdict", verdict_words(result, units)))
-    return rows
+    verdict = ("verdict", verdict_words(result, units))
+    return [verdict, *rows] if result.verdict is Verdict.OVER else [*rows, verdict]
 
 
-def _leak_rows(result: LeakResult, units: Units) -> Iterator[tuple[str, str]]:
-    """The leak, beside what is accepted and what the site allows for."""
-    yield "it leaks", _leak_words(result, units)
-    yield "of what is delivered", f"{result.share * 100:.1f} %"
-    yield _accepted_words(result, units), units.leak(result.accepted_m3_s)
-    if result.allowed_m3_s:
-        yield "leakage the site file allows for", units.leak(result.allowed_m3_s)
-    if result.hole_m:
-        hole = f"{result.hole_m / 0.0254:.3f} in" if units.imperial else f"{result.hole_m * 1000:.2f} mm"
-        yield "as one hole at the cut-out", hole
+def in_order(results: Sequence[LeakResult]) -> list[LeakResult]:
+    """Return results as they are told: first those above what the pressure may be."""
+    return sorted(results, key=lambda result: result.verdict is not Verdict.OVER)
+
+
+def _hole(diameter_m: float, units: Units) -> str:
+    size, step, digits, unit = (
+        (diameter_m / 0.0254, 0.001, 3, "in") if units.imperial else (diameter_m * 1000.0, 0.01, 2, "mm")
+    )
+    return f"{size:.{digits}f} {unit}" if size >= step else f"less than {step} {unit}"
 
 
 def _read(network: Network, result: LeakResult) -> Iterator[tuple[str, str]]:
@@ -74,28 +81,32 @@ def _read(network: Network, result: LeakResult) -> Iterator[tuple[str, str]]:
         return
     holds = units.line_volume(result.volume_m3)
     yield "under test", f"{'piping and tank' if reading.under_test == 'with tank' else 'piping'}, {holds}"
-    start = end = units.pressure(reading.start_pa)
-    if abs(reading.start_pa - reading.end_pa) >= TOLD_APART_PA:
-        start, end = units.pressures_apart(*sorted((reading.start_pa, reading.end_pa)))
-        start, end = (end, start) if reading.start_pa >= reading.end_pa else (start, end)
+    start, end = units.pressures_apart(*sorted((reading.start_pa, reading.end_pa)))
+    start, end = (end, start) if reading.start_pa >= reading.end_pa else (start, end)
     yield "read", f"{start}, after {duration(reading.time_s)} {end}"
     if reading.start_k is None or reading.end_k is None:
         step, swing_pa = ("1 °F", result.swing_pa_per_k / 1.8) if units.imperial else ("1 K", result.swing_pa_per_k)
         yield "air", f"its temperature was not read; {step} changes the pressure by {units.pressure_drop(swing_pa)}"
     else:
         yield "air", f"{units.temperature(reading.start_k)}, then {units.temperature(reading.end_k)}"
-    yield "fall at one temperature", units.pressure_drop(result.corrected_fall_pa)
+    change_pa = result.corrected_fall_pa
+    yield (
+        f"{'rise' if result.verdict is Verdict.NOTHING else 'fall'} at one temperature",
+        units.pressure_drop(abs(change_pa)),
+    )
 
 
 def _leak_words(result: LeakResult, units: Units) -> str:
     at_cut_out = f", at the cut-out {units.leak(result.at_cut_out_m3_s)}" if result.volume_m3 else ""
-    return f"{'at least ' if result.emptied else ''}{units.leak(result.leak_m3_s)}{at_cut_out}"
+    least = "at least " if result.verdict is Verdict.EMPTY else ""
+    return f"{least}{units.leak(result.leak_m3_s)}{at_cut_out}"
 
 
 def _accepted_words(result: LeakResult, units: Units) -> str:
     if not result.volume_m3:
         return "well kept, US DOE: under 10 %"
-    return f"new work may lose {units.pressure_drop(ACCEPTED_FALL_PA)} in {duration(TEST_TIME_S)}"
+    lost, test = units.pressure_drop(ACCEPTED_FALL_PA), units.pressure(result.test_gauge_pa)
+    return f"new work may lose {lost} in {duration(TEST_TIME_S)} from {test}"
 
 
 def _cost(site: Site, result: LeakResult) -> Iterator[tuple[str, str]]:
@@ -111,61 +122,9 @@ def _cost(site: Site, result: LeakResult) -> Iterator[tuple[str, str]]:
         yield "its cost", "write the price of a kilowatt-hour into the site file: energy price: 0.30"
 
 
-def verdict_words(result: LeakResult, units: Units) -> str:
-    """Return whether the test passes, and what to do."""
-    doubt = "; but read the air's temperature too: one kelvin could turn this" if result.temperature_decides else ""
-    match result.verdict:
-        case Verdict.OVER:
-            return (
-                f"TOO MUCH PRESSURE: nothing here may be under more than {units.pressure(result.most_pa)}. "
-                "Bleed to zero; have what was under it looked at before it gets air again"
-            )
-        case Verdict.NOTHING:
-            return f"TELLS NOTHING: {_risen_words(result)}. Test again in steady air"
-        case Verdict.LOW:
-            return "TELLS NOTHING of the line at its working pressure: begin at the pressure of the test record"
-        case Verdict.TIGHT:
-            return f"PASSES: {_passed_words(result)}{doubt}"
-        case Verdict.ALLOWED if result.volume_m3:
-            return f"DOES NOT PASS as new work, though no more is lost than was allowed for: find it{doubt}"
-        case Verdict.ALLOWED:
-            return "DOES NOT PASS: between well kept and poor; go over couplings, hoses and drains with leak fluid"
-        case Verdict.LEAKS if result.emptied:
-            return (
-                "DOES NOT PASS: it was empty at the end, perhaps long before; find it with leak fluid at low pressure, "
-                "bleed to zero, mend, test again"
-            )
-        case Verdict.LEAKS:
-            return (
-                f"DOES NOT PASS: it leaks {units.leak(result.at_cut_out_m3_s)}{_times_allowed(result)}; "
-                f"find it with leak fluid, bleed to zero, mend, test again{doubt}"
-            )
-
-
-def _times_allowed(result: LeakResult) -> str:
-    times = result.at_cut_out_m3_s / result.allowed_m3_s if result.allowed_m3_s else 0.0
-    return f", {times:.1f} times what was allowed for" if times else ""
-
-
-def _passed_words(result: LeakResult) -> str:
-    if result.volume_m3:
-        return "tight as new work is to be"
-    more = bool(result.allowed_m3_s) and result.at_cut_out_m3_s > result.allowed_m3_s
-    return f"well kept as US DOE counts it{_times_allowed(result) if more else ''}"
-
-
-def _risen_words(result: LeakResult) -> str:
-    reading = result.reading
-    assert reading.start_pa is not None
-    assert reading.end_pa is not None
-    if reading.end_pa >= reading.start_pa:
-        return "the pressure rose; the air warmed, or the valve before it lets by"
-    return "the pressure fell by less than the colder air explains; a valve before it lets by, or a thermometer is off"
-
-
 def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
     """Compose the sheets of some readings, in their order, with lines to sign."""
-    site = _of_the_day(network.layout.site, results)
+    results, site = in_order(results), _dated(network.layout.site, results)
     layers, page = Layers(site.drawing.discipline), paper(site.drawing.paper)
     area = drawing_area(page, of_tables=True).grown(-MARGIN_MM)
     words = _head(results, site, area, layers)
@@ -191,9 +150,10 @@ def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
     )  # fmt: skip
 
 
-def _of_the_day(site: Site, results: Sequence[LeakResult]) -> Site:
-    """The site with the date of its last test in the title block, not that of the drawing."""
-    return replace(site, drawing=replace(site.drawing, date=results[-1].reading.date))
+def _dated(site: Site, results: Sequence[LeakResult]) -> Site:
+    """The site with the tests' date in its title blocks; without one where they have none, or more than one."""
+    dates = {result.reading.date for result in results}
+    return replace(site, drawing=replace(site.drawing, date=dates.pop() if len(dates) == 1 else ""))
 
 
 def _head(results: Sequence[LeakResult], site: Site, area: Box, layers: Layers) -> list[Text]:

@@ -5,16 +5,16 @@ Flows are free air at 20 degC, 1 bar absolute, dry.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from drafter.site.model.care import LeakReading
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, YEAR_S
+from drafter.sizing.leak_pressure import PressureLimit, begun_too_low, passed_limits
 from drafter.sizing.network import Network
 from drafter.standards.air import FREE_AIR_TEMPERATURE_K, atmospheric_pressure_pa
 from drafter.standards.leaks import decay_leak_m3_s, leak_energy_j, load_unload_leak_share
 from drafter.standards.limits import Limit
-from drafter.standards.materials import rating_pa
 from drafter.standards.orifice import equivalent_hole_m
 
 WELL_KEPT_SHARE = Limit(0.10, "US DOE compressed air tip sheets: under 10 % of the capacity is well kept")
@@ -22,14 +22,10 @@ POOR_SHARE = Limit(0.20, "US DOE compressed air tip sheets: 20 to 30 % is poor")
 WORKING_DAYS = 250
 """Days of work in a year (common practice)."""
 
-LOWEST_SHARE = Limit(0.9, "common practice: a line is tested at what it works at")
-"""A test begun at less than this share of the test pressure says nothing of leaks at that."""
+EMPTY_GAUGE_PA = 0.05e5
+"""A gauge that shows no more than this stands on an empty line (value of our own)."""
 
-EMPTY_PA = 0.02e5
-"""At so little gauge pressure a gauge of the range of the test reads zero (common practice)."""
-
-_SLACK = 1e-9
-_SLACK_PA = 1.0
+_SLACK, _SLACK_PA = 1e-9, 0.01
 
 
 class Verdict(Enum):
@@ -38,9 +34,11 @@ class Verdict(Enum):
     TIGHT = "passes"
     ALLOWED = "does not pass as new work"
     LEAKS = "does not pass"
-    NOTHING = "tells nothing"
+    HALF = "passes as well kept, not as what the site file allows for"
+    EMPTY = "does not pass, empty at the end"
     LOW = "tells nothing of the line at its working pressure"
-    OVER = "was under more than it may be"
+    NOTHING = "tells nothing"
+    OVER = "was above what it may be under"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +50,17 @@ class LeakResult:
         corrected_fall_pa: of the reading, as if the air had kept its temperature.
         leak_m3_s: mean over the reading; below zero where the volume gained air.
         at_cut_out_m3_s: the same holes at the cut-out.
-        accepted_m3_s: leak of new work at the reading's pressure, at which that volume loses `ACCEPTED_FALL_PA` in
-            `TEST_TIME_S`; of the compressor's times, a tenth of what is delivered.
+        accepted_m3_s: leak of new work at the design's test pressure, from which that volume loses `ACCEPTED_FALL_PA`
+            in `TEST_TIME_S`; of the compressor's times, a tenth of what is delivered.
+        accepted_fall_pa: what the same holes lose in the reading's time from where it began; 0 for times.
+        test_gauge_pa: the design's test pressure.
+        passed: what the reading's pressure was above.
         allowed_m3_s: leakage the site allows for.
         share: of what is delivered.
         hole_m: the one hole that leaks as much.
         energy_j_year: the compressor's work to make it up, left on all year.
         energy_j_working: the same in its working days alone.
         swing_pa_per_k: what one kelvin does to the reading; 0 for times.
-        most_pa: gauge pressure that nothing under test may be under.
     """
 
     reading: LeakReading
@@ -70,26 +70,22 @@ class LeakResult:
     leak_m3_s: float
     at_cut_out_m3_s: float
     accepted_m3_s: float
+    accepted_fall_pa: float
     allowed_m3_s: float
     share: float
     hole_m: float
     energy_j_year: float
     energy_j_working: float
     swing_pa_per_k: float
-    most_pa: float
-
-    @property
-    def emptied(self) -> bool:
-        """Whether nothing was left at the end: it may have been empty long before, and leaks at least as much."""
-        return self.reading.end_pa is not None and self.reading.end_pa <= EMPTY_PA
+    test_gauge_pa: float
+    passed: tuple[PressureLimit, ...]
 
     @property
     def temperature_decides(self) -> bool:
         """Whether the air's temperature was not read, and one kelvin could turn the verdict."""
         if self.reading.start_k is not None or not self.volume_m3 or self.reading.time_s is None:
             return False
-        accepted_pa = ACCEPTED_FALL_PA * self.reading.time_s / TEST_TIME_S
-        return abs(self.corrected_fall_pa - accepted_pa) < self.swing_pa_per_k
+        return abs(self.corrected_fall_pa - self.accepted_fall_pa) < self.swing_pa_per_k
 
 
 def leak_result(network: Network, reading: LeakReading) -> LeakResult:
@@ -110,79 +106,81 @@ def _of_fall(network: Network, reading: LeakReading) -> LeakResult:
     outside_pa = atmospheric_pressure_pa(site.altitude_m)
     volume_m3 = (leaks.tank_test if reading.under_test == "with tank" else leaks.piping_test).volume_m3
     start_pa, end_pa = reading.start_pa + outside_pa, reading.end_pa + outside_pa
+    test_pa, cut_out_pa = leaks.test_gauge_pa + outside_pa, site.compressor.cut_out_pa + outside_pa
     start_k, end_k = reading.start_k or FREE_AIR_TEMPERATURE_K, reading.end_k or FREE_AIR_TEMPERATURE_K
     leak_m3_s = decay_leak_m3_s(volume_m3, start_pa, end_pa, reading.time_s, start_k, end_k)
     as_cool_pa = end_pa * start_k / end_k
-    accepted_m3_s = decay_leak_m3_s(volume_m3, start_pa, start_pa - ACCEPTED_FALL_PA, TEST_TIME_S, start_k, start_k)
-    cut_out_pa = site.compressor.cut_out_pa + outside_pa
-    at_cut_out_m3_s = leak_m3_s * cut_out_pa / ((start_pa + as_cool_pa) / 2.0)
-    if reading.start_pa > _most_pa(network) + _SLACK_PA:
-        verdict = Verdict.OVER
-    elif leak_m3_s < 0.0:
-        verdict = Verdict.NOTHING
-    elif reading.start_pa < LOWEST_SHARE.value * leaks.test_gauge_pa - _SLACK_PA:
-        verdict = Verdict.LOW
-    elif reading.end_pa <= EMPTY_PA:
-        verdict = Verdict.LEAKS
-    elif leak_m3_s <= accepted_m3_s * (1.0 + _SLACK):
-        verdict = Verdict.TIGHT
-    else:
-        verdict = Verdict.ALLOWED if at_cut_out_m3_s <= leaks.target_m3_s * (1.0 + _SLACK) else Verdict.LEAKS
-    return _result(
-        network, reading, verdict, volume_m3, start_pa - as_cool_pa, leak_m3_s, at_cut_out_m3_s, accepted_m3_s,
-        start_pa / start_k,
-    )  # fmt: skip
+    result = LeakResult(
+        reading=reading,
+        verdict=Verdict.NOTHING,
+        volume_m3=volume_m3,
+        corrected_fall_pa=start_pa - as_cool_pa,
+        leak_m3_s=leak_m3_s,
+        at_cut_out_m3_s=leak_m3_s * cut_out_pa / ((start_pa + as_cool_pa) / 2.0),
+        accepted_m3_s=decay_leak_m3_s(volume_m3, test_pa, test_pa - ACCEPTED_FALL_PA, TEST_TIME_S, start_k, start_k),
+        accepted_fall_pa=ACCEPTED_FALL_PA * reading.time_s / TEST_TIME_S * start_pa / test_pa,
+        swing_pa_per_k=start_pa / start_k,
+        passed=passed_limits(network, reading),
+        **_costs(network, leak_m3_s * cut_out_pa / ((start_pa + as_cool_pa) / 2.0)),
+    )
+    return replace(result, verdict=_verdict_of_fall(network, result))
 
 
-def _most_pa(network: Network) -> float:
-    """The relief valve's setting, or the rating of the weakest size where that is less."""
-    site = network.layout.site
-    warmest_k = max(room.warmest_k for room in site.rooms.values())
-    weakest_pa = min(rating_pa(network.material, size, warmest_k) for size in network.sizes.values())
-    return min(site.compressor.relief_pa, weakest_pa)
+def _verdict_of_fall(network: Network, result: LeakResult) -> Verdict:
+    """The gravest first; a fall that is too much at a low pressure is more at the working pressure."""
+    reading = result.reading
+    assert reading.start_pa is not None
+    assert reading.end_pa is not None
+    if result.passed:
+        return Verdict.OVER
+    if result.corrected_fall_pa < -_SLACK_PA:
+        return Verdict.NOTHING
+    if reading.end_pa <= EMPTY_GAUGE_PA < reading.start_pa:
+        return Verdict.EMPTY
+    tight = result.corrected_fall_pa <= result.accepted_fall_pa + _SLACK_PA
+    if not tight and result.at_cut_out_m3_s > result.allowed_m3_s * (1.0 + _SLACK):
+        return Verdict.LEAKS
+    if begun_too_low(network, reading.start_pa):
+        return Verdict.LOW
+    return Verdict.TIGHT if tight else Verdict.ALLOWED
 
 
 def _of_times(network: Network, reading: LeakReading) -> LeakResult:
     assert reading.loaded_s is not None
     assert reading.unloaded_s is not None
-    delivered_m3_s = network.supply.delivered_m3_s
+    delivered_m3_s, allowed_m3_s = network.supply.delivered_m3_s, network.leaks.target_m3_s
     share = load_unload_leak_share(reading.loaded_s, reading.unloaded_s)
-    leak_m3_s, accepted_m3_s = share * delivered_m3_s, WELL_KEPT_SHARE.value * delivered_m3_s
     if share <= WELL_KEPT_SHARE.value * (1.0 + _SLACK):
-        verdict = Verdict.TIGHT
+        more = allowed_m3_s > 0.0 and share * delivered_m3_s > allowed_m3_s * (1.0 + _SLACK)
+        verdict = Verdict.HALF if more else Verdict.TIGHT
     else:
         verdict = Verdict.ALLOWED if share <= POOR_SHARE.value * (1.0 + _SLACK) else Verdict.LEAKS
-    return _result(network, reading, verdict, 0.0, 0.0, leak_m3_s, leak_m3_s, accepted_m3_s, 0.0)
+    return LeakResult(
+        reading=reading,
+        verdict=verdict,
+        volume_m3=0.0,
+        corrected_fall_pa=0.0,
+        leak_m3_s=share * delivered_m3_s,
+        at_cut_out_m3_s=share * delivered_m3_s,
+        accepted_m3_s=WELL_KEPT_SHARE.value * delivered_m3_s,
+        accepted_fall_pa=0.0,
+        swing_pa_per_k=0.0,
+        passed=(),
+        **_costs(network, share * delivered_m3_s),
+    )
 
 
-def _result(
-    network: Network,
-    reading: LeakReading,
-    verdict: Verdict,
-    volume_m3: float,
-    fall_pa: float,
-    leak_m3_s: float,
-    at_cut_out_m3_s: float,
-    accepted_m3_s: float,
-    swing_pa_per_k: float,
-) -> LeakResult:
+def _costs(network: Network, at_cut_out_m3_s: float) -> dict[str, float]:
+    """What a leak at the cut-out is of what is delivered, as a hole, and in energy; and what it is held against."""
     site, delivered_m3_s = network.layout.site, network.supply.delivered_m3_s
     outside_pa = atmospheric_pressure_pa(site.altitude_m)
     lost_m3_s = max(0.0, at_cut_out_m3_s)
     power_w, working_s = site.compressor.power_w, WORKING_DAYS * site.demand.working_day_s
-    return LeakResult(
-        reading=reading,
-        verdict=verdict,
-        volume_m3=volume_m3,
-        corrected_fall_pa=fall_pa,
-        leak_m3_s=leak_m3_s,
-        at_cut_out_m3_s=at_cut_out_m3_s,
-        accepted_m3_s=accepted_m3_s,
-        allowed_m3_s=network.leaks.target_m3_s,
-        share=lost_m3_s / delivered_m3_s,
-        hole_m=equivalent_hole_m(lost_m3_s, site.compressor.cut_out_pa + outside_pa, outside_pa),
-        energy_j_year=leak_energy_j(lost_m3_s, power_w, delivered_m3_s, YEAR_S),
-        energy_j_working=leak_energy_j(lost_m3_s, power_w, delivered_m3_s, working_s),
-        swing_pa_per_k=swing_pa_per_k,
-        most_pa=_most_pa(network),
-    )
+    return {
+        "allowed_m3_s": network.leaks.target_m3_s,
+        "test_gauge_pa": network.leaks.test_gauge_pa,
+        "share": lost_m3_s / delivered_m3_s,
+        "hole_m": equivalent_hole_m(lost_m3_s, site.compressor.cut_out_pa + outside_pa, outside_pa),
+        "energy_j_year": leak_energy_j(lost_m3_s, power_w, delivered_m3_s, YEAR_S),
+        "energy_j_working": leak_energy_j(lost_m3_s, power_w, delivered_m3_s, working_s),
+    }

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from drafter.quantity import Kind
 from drafter.reader import DateForm, Entry, QuantityForm, WordForm, key
 from drafter.reader.forms import TextForm
-from drafter.site.model.forms import AIR_TEMPERATURE, PRESSURE
+from drafter.site.model.forms import PRESSURE
 
 _TIME = QuantityForm(Kind.TIME, "10 s", "14 d")
+_AIR = QuantityForm(Kind.TEMPERATURE, "-40 degC", "60 degC")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,7 +23,7 @@ class LeakReading(Entry):
     start_pa: float | None = key("from", PRESSURE, None, "gauge pressure at the start")
     end_pa: float | None = key("to", QuantityForm(Kind.PRESSURE, "0 bar", "40 bar"), None, "gauge pressure at the end")
     time_s: float | None = key("for", _TIME, None, "from start to end")
-    start_k: float | None = key("air at start", AIR_TEMPERATURE, None, "temperature of the air in the pipes")
-    end_k: float | None = key("air at end", AIR_TEMPERATURE, None, "temperature of the air in the pipes")
+    start_k: float | None = key("air at start", _AIR, None, "temperature of the air in the pipes")
+    end_k: float | None = key("air at end", _AIR, None, "temperature of the air in the pipes")
     loaded_s: float | None = key("loaded", _TIME, None, "time the compressor delivers with nothing in use")
     unloaded_s: float | None = key("unloaded", _TIME, None, "time it rests or idles until it delivers again")
