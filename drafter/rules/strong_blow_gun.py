@@ -18,7 +18,7 @@ from drafter.rules.rule import NOTE, Rule, Threshold
 from drafter.site.model import Outlet, Site, ToolUse
 from drafter.sizing.demand import tool_figures
 from drafter.standards.rule_sets import rule_set
-from drafter.standards.tools import find_tool
+from drafter.standards.tools import FOR_CLEANING, find_tool
 from drafter.supports.design import Design
 
 CLEANING_PA = rule_set("us").blow_gun_pa
@@ -33,7 +33,7 @@ RULE = Rule(
 )
 
 _ROUNDING = 1e-9
-_FOR_CLEANING = ("blow gun", "dust blow-off")
+
 _BE_CAREFUL = "wear eye protection and never point one at anybody"
 
 
@@ -97,4 +97,4 @@ def _needed_pa(site: Site, use: ToolUse) -> float:
 
 def _blows(use: ToolUse) -> bool:
     tool = find_tool(use.tool)
-    return tool is not None and tool.name in _FOR_CLEANING
+    return tool is not None and tool.name in FOR_CLEANING

@@ -44,6 +44,10 @@ def tool_names() -> tuple[str, ...]:
     return tuple(tool.name for tool in _tools())
 
 
+FOR_CLEANING = ("blow gun", "dust blow-off")
+"""Tools whose air is held below the pressure that the rules allow for cleaning."""
+
+
 def find_tool(name: str) -> Tool | None:
     """The tool of that name or spelling, whatever the case; None where there is none.
 

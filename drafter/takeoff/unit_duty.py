@@ -8,6 +8,7 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.site.model import Treatment
 from drafter.sizing.network import Network
 from drafter.standards.components import component
+from drafter.standards.tools import FOR_CLEANING, find_tool
 
 
 def duty(network: Network, node: Node) -> str:
@@ -56,5 +57,9 @@ def _setting(network: Network, node: Node, given: Treatment | None) -> str:
     units, tag = network.layout.site.units, network.layout.outlet_at(node)
     if given is not None:
         return f"set to {units.pressure(given.set_pa)}" if given.set_pa is not None else "setting not given"
+    outlet = next(each for each in network.layout.site.outlets if each.tag == tag)
+    names = [tool.name for use in outlet.tools if (tool := find_tool(use.tool)) is not None]
+    if len(names) == len(outlet.tools) and all(name in FOR_CLEANING for name in names):
+        return "set below 30 psi (2.07 bar), for cleaning"
     needed_pa = next(flow.needed_pa for flow in network.outlets if flow.tag == tag)
     return f"to leave {units.pressure(needed_pa)} at the tool" if needed_pa else "set as the tool's plate says"

@@ -238,3 +238,10 @@ def test_couplings_of_stock_lengths_are_marked_off_brackets(name: str, at: list[
         near = [b for b in design_.brackets if (b.room, b.wall) == (mark.room, mark.wall)]
         level = [b for b in near if abs(b.at.z - mark.height_m) < 0.1]
         assert all(abs(b.from_left_m - mark.from_left_m) > 0.05 for b in level)
+
+
+def test_a_regulator_for_blow_guns_alone_is_set_for_cleaning() -> None:
+    old = "tools: [blow gun]"
+    _, takeoff = stages(made("bicycle_coop", old, "tools: [blow gun], service: [regulator]"))
+    (row,) = [row for row in takeoff.parts if row.item.startswith("regulator")]
+    assert row.item.endswith("set below 30 psi (2.07 bar), for cleaning")
