@@ -328,6 +328,7 @@ class Drawing:
         imperial: feet and inches are written, and a DXF counts in inches.
         solids: the installation in space.
         stamp: what marks a design that must not be built; empty where there is nothing against it.
+        below: lines for below the first view in a model: what it is of, and the caution.
     """
 
     title: str
@@ -341,6 +342,7 @@ class Drawing:
     sheets: tuple[Sheet, ...] = field(default=())
     solids: tuple[Solid, ...] = field(default=())
     stamp: str = ""
+    below: tuple[str, ...] = ()
 
     def view(self, name: str) -> View:
         return next(view for view in self.views if view.name == name)

@@ -14,9 +14,11 @@ from drafter.backends.dxf_items import draw_items
 from drafter.backends.dxf_shapes import Pen
 from drafter.backends.dxf_sheets import add_sheets
 from drafter.backends.dxf_written import fixed_metadata, written
-from drafter.backends.view_places import offsets_of, room_of, title_of, whole_of
+from drafter.backends.view_places import lines_below, offsets_of, room_of, title_of, whole_of
 from drafter.drawing import PLAIN, Drawing, Item, Scheme, Sheet, View
 from drafter.geometry import Box, Point
+
+MODEL_ONLY = "Are running dimensions missing, or does a sheet lie on the drawing? Open model.dxf instead."
 
 
 def to_dxf(
@@ -52,6 +54,9 @@ def to_dxf(
             pen = Pen(document, document.dxf.modelspace(), view.scale, offsets[view.name], view.to_scale)
             draw_items(pen, blocks, view.items)
             draw_items(pen, blocks, title_of(view, drawing.imperial))
+            if view is shown[0]:
+                hint = [MODEL_ONLY] if pages and not plain_ordinates else []
+                draw_items(pen, blocks, lines_below(view, [*drawing.below, *hint]))
         add_sheets(document, blocks, pages, offsets)
         _set_extents(document, whole_of(shown, offsets))
         if plot_style:

@@ -12,7 +12,7 @@ from drafter.backends.dxf_strings import dxf_name, shown_text
 from drafter.backends.dxf_written import fixed_metadata
 from drafter.backends.poses import SIDES, Shape, text_start
 from drafter.backends.strokes import shapes_of
-from drafter.backends.view_places import offsets_of, room_of, title_of, whole_of
+from drafter.backends.view_places import lines_below, offsets_of, room_of, title_of, whole_of
 from drafter.drawing import PLAIN, Arc, Area, Circle, Drawing, Line, LineKind, Polyline, Scheme, Text
 from drafter.geometry import Box, Point
 
@@ -34,7 +34,10 @@ def to_flat_dxf(drawing: Drawing, views: Sequence[str], scheme: Scheme = PLAIN) 
         flat = _Flat(drawing, scheme, shown[0].scale)
         offsets = offsets_of({view.name: room_of(view, ()) for view in shown}, flat.unit_mm)
         for view in shown:
-            titles = title_of(view, drawing.imperial)
+            titles = [
+                *title_of(view, drawing.imperial),
+                *(lines_below(view, drawing.below) if view is shown[0] else ()),
+            ]
             for shape in shapes_of((*view.items, *titles), drawing.symbols, view.scale):
                 flat.draw(shape, offsets[view.name], view.scale)
         flat.tell_extents(whole_of(shown, offsets))

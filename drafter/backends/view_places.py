@@ -21,6 +21,8 @@ TITLE_LAYER = "G-ANNO-MODL"
 
 _TITLE_MM, _SUBTITLE_MM = 5.0, 3.5
 _TITLE_DROP_MM, _SUBTITLE_DROP_MM = 10.0, 16.0
+_LINE_MM, _LINE_DROP_MM, _MOST_LINES = 2.5, 4.5, 4
+"""Lines below the title of the first view; every view keeps room for them."""
 
 
 def titled_box(view: View) -> Box:
@@ -28,7 +30,8 @@ def titled_box(view: View) -> Box:
     width = max(text_width_mm(view.title, _TITLE_MM, "bold"), text_width_mm(view.scale_text, _SUBTITLE_MM) + 60.0)
     box = view.box
     right = max(box.right, box.left + width * view.scale)
-    return Box(box.left, box.bottom - (_SUBTITLE_DROP_MM + 2.0) * view.scale, right, box.top)
+    below = _SUBTITLE_DROP_MM + _MOST_LINES * _LINE_DROP_MM + 2.0
+    return Box(box.left, box.bottom - below * view.scale, right, box.top)
 
 
 def title_of(view: View, imperial: bool) -> tuple[Text, Text]:
@@ -43,6 +46,19 @@ def title_of(view: View, imperial: bool) -> tuple[Text, Text]:
         Text(TITLE_LAYER, Point(box.left, box.bottom - drop * view.scale), text, height) for text, height, drop in lines
     )
     return title, subtitle
+
+
+def lines_below(view: View, lines: Sequence[str]) -> list[Text]:
+    """Return lines below the title of a view."""
+    return [
+        Text(
+            TITLE_LAYER,
+            Point(view.box.left, view.box.bottom - (_SUBTITLE_DROP_MM + number * _LINE_DROP_MM) * view.scale),
+            line,
+            _LINE_MM,
+        )
+        for number, line in enumerate(lines[:_MOST_LINES], 1)
+    ]
 
 
 def whole_of(views: Sequence[View], offsets: Mapping[str, Point]) -> Box:

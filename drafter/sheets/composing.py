@@ -39,8 +39,9 @@ from drafter.sheets.stamp import stamp_of, titled
 from drafter.sheets.table_stack import Stack
 from drafter.sheets.tables import Table
 from drafter.sheets.title_block import SheetHead, sheet_fields
-from drafter.sheets.title_strip import drawing_area, frame_and_title
+from drafter.sheets.title_strip import CAUTION, drawing_area, frame_and_title
 from drafter.sheets.view_parts import Part
+from drafter.site.model import Site
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
@@ -110,7 +111,16 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
         sheets,
         solids(scene),
         stamp,
+        _below(site),
     )
+
+
+def _below(site: Site) -> tuple[str, ...]:
+    """What a model says of itself: what it is of, where the rest stands, and the caution in two lines."""
+    data, words = site.drawing, CAUTION.split(". ")
+    of = ", ".join(part for part in (f"drawing {data.number}", f"revision {data.revision}", data.date) if part)
+    first = f"{site.name}, {of}. Legend, notes, schedules and details: sheets.pdf"
+    return first, f"{'. '.join(words[:1])}.", ". ".join(words[1:])
 
 
 def _front(

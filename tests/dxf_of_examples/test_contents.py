@@ -277,3 +277,14 @@ def test_tags_stand_beside_their_devices_once(drawing: Drawing, files: dict[str,
         if text.dxf.layer.endswith("-IDEN") and text.dxf.insert.x * unit <= high
     )
     assert {tag: shown[tag] for tag in tags} == dict.fromkeys(tags, 1)
+
+
+def test_a_model_says_what_it_is_of_and_what_is_dangerous(designed: Designed, files: dict[str, Any]) -> None:
+    """For readers that show nothing else; files with sheets say too where to look when a reader shows them badly."""
+    assert designed.site is not None
+    for name in ("plan.dxf", "elevations.dxf", "model.dxf"):
+        said = " ".join(text.dxf.text for text in files[name].modelspace().query("TEXT"))
+        assert f"drawing {designed.site.drawing.number}, revision {designed.site.drawing.revision}" in said
+        assert "Compressed air stores energy" in said
+        assert "Never tighten a joint under pressure" in said
+        assert ("Open model.dxf instead" in said) == (name != "model.dxf")

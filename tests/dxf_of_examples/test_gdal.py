@@ -141,12 +141,17 @@ def check_layers(example: Any, version: str, seen: dict[str, list[Row]]) -> None
 def check_parts(example: Any, seen: dict[str, list[Row]]) -> None:
     """The parts schedule line by line, counted from the data of blocks as this reader lists them."""
     counted: dict[tuple[str, ...], float] = defaultdict(float)
-    tags = ("GROUP", "ITEM", "SIZE", "QTY", "UNIT", "TAG", "LEVEL")
+    tags = ("NUMBER", "GROUP", "ITEM", "SIZE", "QTY", "UNIT", "TAG", "LEVEL")
     for row in seen["plan.dxf"]:
         if row["BlockName"] == "PART":
             data = dict(entry.partition(" ")[::2] for entry in row["BlockAttributes"])
             assert tuple(data) == tags
             counted[data["GROUP"], data["ITEM"], data["SIZE"], data["UNIT"]] += float(data["QTY"])
-    rows = {(row.group, row.item, row.size, row.unit): row.quantity for row in example.designed.takeoff.parts}
+    imperial = example.designed.site.imperial
+    rows = {
+        (row.group, row.item, row.size, "ft" if feet else row.unit): row.quantity / (0.3048 if feet else 1.0)
+        for row in example.designed.takeoff.parts
+        for feet in (imperial and row.unit == "m",)
+    }
     assert set(counted) == set(rows)
-    assert all(counted[key] == pytest.approx(quantity, abs=0.0051) for key, quantity in rows.items())
+    assert all(counted[key] == pytest.approx(quantity, abs=0.02) for key, quantity in rows.items())
