@@ -77,7 +77,7 @@ def _add_choices(draw: argparse.ArgumentParser) -> None:
         "--dxf-files",
         metavar="WHICH",
         type=_one_of("DXF_FILES"),
-        help="'plan and elevations', 'one' file, or 'each view' its own",
+        help="'plan and elevations', 'one' file, or 'each view' its own, without sheets",
     )
     draw.add_argument(
         "--despite-errors",

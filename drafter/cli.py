@@ -261,7 +261,7 @@ def _progress(doing: str) -> None:
 def _read(file: Path) -> bytes:
     try:
         if file.is_dir():
-            raise FileError(f"{file} is a folder; name the site file in it")
+            raise FileError(f"{file} is a folder; name the file in it")
         with file.open("rb") as opened:
             return opened.read(MOST_BYTES)
     except FileNotFoundError:
