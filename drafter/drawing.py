@@ -327,8 +327,7 @@ class Drawing:
         date: ISO 8601, or empty.
         imperial: feet and inches are written, and a DXF counts in inches.
         solids: the installation in space.
-        stamp: what marks a design that must not be built; empty where there is nothing against it.
-        below: lines for below the first view in a model: what it is of, and the caution.
+        stamp, below: marks a design that must not be built, empty for others; lines under the first view of a model.
     """
 
     title: str
@@ -339,8 +338,8 @@ class Drawing:
     layers: tuple[Layer, ...]
     symbols: Mapping[str, Symbol]
     views: tuple[View, ...]
-    sheets: tuple[Sheet, ...] = field(default=())
-    solids: tuple[Solid, ...] = field(default=())
+    sheets: tuple[Sheet, ...] = ()
+    solids: tuple[Solid, ...] = ()
     stamp: str = ""
     below: tuple[str, ...] = ()
 

@@ -106,24 +106,25 @@ def _mesh(document: Document, model: Any, layer: str, corners: Sequence[Point3])
 
 
 def _volume(document: Document, model: Any, volume: Volume) -> None:
-    """Write a thing as a block made of faces about its first corner; blocks of one name are alike in all files."""
+    """Write a thing as a block of its own, made of faces about its first corner."""
     first = Point3(*volume.outline[0], volume.bottom_mm)
     corners = [Point3(*corner, z).minus(first) for z in (volume.bottom_mm, volume.top_mm) for corner in volume.outline]
     data = (("TAG", volume.tag), ("TYPE", volume.words))
-    name = _block_name(volume.words, corners)
-    if name not in document.dxf.blocks:
-        block = document.dxf.blocks.new(name)
-        for face in prism_faces(len(volume.outline)):
-            block.add_3dface([_at(document, corners[n]) for n in face], dxfattribs={"layer": "0"})
-        _define(document, block, data)
+    name = _block_name(document, volume)
+    block = document.dxf.blocks.new(name)
+    for face in prism_faces(len(volume.outline)):
+        block.add_3dface([_at(document, corners[n]) for n in face], dxfattribs={"layer": "0"})
+    _define(document, block, data)
     _insert(document, model, name, volume.layer, first, data)
 
 
-def _block_name(words: str, corners: Sequence[Point3]) -> str:
-    """A name that says what a block is, with a number that follows from its shape."""
-    shape = ";".join(f"{axis:.1f}" for corner in corners for axis in corner)
-    kind = re.sub(r"[^A-Z0-9]+", "-", dxf_name(words).upper()).strip("-")[:MOST_SIGNS]
-    return f"{kind or VOLUME}-{zlib.crc32(shape.encode()):08X}"
+def _block_name(document: Document, volume: Volume) -> str:
+    """A name that says what a block is, with a number after its shape and place, which is no other thing's."""
+    kind = re.sub(r"[^A-Z0-9]+", "-", dxf_name(volume.words).upper()).strip("-")[:MOST_SIGNS] or VOLUME
+    spot = f"{volume.outline} {volume.bottom_mm} {volume.top_mm}"
+    name = f"{kind}-{zlib.crc32(spot.encode()):08X}"
+    same = sum(block.name.startswith(name) for block in document.dxf.blocks)
+    return f"{name}-{same + 1}" if same else name
 
 
 def _define(document: Document, block: Any, data: Iterable[tuple[str, str]]) -> None:

@@ -19,6 +19,11 @@ BENT = (
     "end, and the radius; never bend tighter. Other turns are fittings."
 )
 
+POLYMER = (
+    "Plastic tube: keep it out of sunlight, sparks, solvents and the way of vehicles, and guard it where rodents come "
+    "(common practice)."
+)
+
 
 def notes(scene: Scene) -> list[str]:
     """Return the notes of a set, in the order an installer needs them."""
@@ -48,6 +53,7 @@ def notes(scene: Scene) -> list[str]:
         f"Pipe: {pipe}; weakest size rated {units.pressure(weakest)} at "
         f"{units.temperature(warmest)}. Pressures are gauge; free air is counted at 20 °C, 1 bar absolute, dry. "
         "Pressures at outlets: compressor at cut-in, the worst others running, behind the hose at the tool.",
+        *([POLYMER] if family.polymer else []),
         f"Compressor: cut-in {units.pressure(plant.cut_in_pa)}, cut-out {units.pressure(plant.cut_out_pa)}, "
         f"relief valve {units.pressure(plant.relief_pa)}, tank rated {units.pressure(plant.rated_pa)}. "
         "Every part behind it is rated for the relief valve's setting or more, where it stands, as warm as it gets "

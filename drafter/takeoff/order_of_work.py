@@ -98,7 +98,7 @@ class _Work:
         yield (
             "Stand the set level and screw on valve and flexible connection",
             "C-01, nipple, V-01, elbow, flexible connection, elbow; V-01 closed",
-            "Not running, not wired. Lift with help.",
+            "Not running, not wired. Lift with help. On feet or pads as its maker says, tied stiffly to nothing.",
         )
         runs = [run for run in self.layout.runs if run.kind in (RunKind.RISER, RunKind.TREATMENT)]
         units = [node.tag for node in self.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
