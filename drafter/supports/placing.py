@@ -18,6 +18,7 @@ from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
 from drafter.supports.lines import NEAR_FITTING_M, PipeLine, pipe_lines
 from drafter.supports.spacing import ON_BOARD, ON_STUD, Spot, Window, spaced, span_between
 from drafter.supports.straights import fixed_points
+from drafter.supports.studs_beside import studs_beside
 
 BEYOND_M = 0.06
 """So much farther than usual from a fitting a bracket may be for a stud's sake (common practice)."""
@@ -40,6 +41,7 @@ def place_supports(network: Network) -> Design:
     found.sort(key=lambda b: (order[b.room, b.wall], round(b.from_left_m, 4), -b.at.z))
     numbered = [replace(bracket, tag=f"B-{n:02d}") for n, bracket in enumerate(found, 1)]
     brackets, consoles, boards = with_boards(network.layout.site, numbered, tuple(consoles_of(network.layout)))
+    findings += studs_beside(network, brackets, consoles)
     return Design(network, brackets, tuple(findings), boards, consoles)
 
 

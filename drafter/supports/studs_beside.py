@@ -1,0 +1,45 @@
+"""Outlets that stand just beside a stud: a little along the wall, and what holds their drop needs no boards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from drafter.finding import Finding, Severity
+from drafter.sizing.network import Network
+from drafter.supports.design import Bracket, Console
+from drafter.supports.framing import MEETS_M, studs_on
+
+BESIDE_M = 0.05
+"""An outlet may as well hang so far from where it was thought of (common practice)."""
+
+FEWEST = 2
+"""Boards that it must save to be worth saying."""
+
+
+def studs_beside(network: Network, brackets: Sequence[Bracket], consoles: Sequence[Console]) -> Iterator[Finding]:
+    """Yield CLIP004 for each outlet that could hang before a stud."""
+    layout, site = network.layout, network.layout.site
+    for outlet in site.outlets:
+        studs = studs_on(site, site.wall(outlet.room, outlet.wall))
+        if not studs:
+            continue
+        nearest = min(studs, key=lambda stud: abs(stud.at_m - outlet.from_left_m))
+        runs = {run.id for run in layout.runs if run.outlet == outlet.tag}
+        fixed: list[Bracket | Console] = [each for each in brackets if each.run in runs]
+        fixed += [each for each in consoles if each.tag == outlet.tag]
+        boards = {each.board for each in fixed if each.board and abs(each.from_left_m - outlet.from_left_m) <= MEETS_M}
+        if len(boards) < FEWEST:
+            continue
+        off_m = nearest.at_m - outlet.from_left_m
+        if MEETS_M < abs(off_m) <= BESIDE_M + 1e-9:
+            units, side = site.units, "right" if off_m > 0.0 else "left"
+            beside, there = units.length_with_unit(abs(off_m)), units.length_with_unit(nearest.at_m)
+            yield Finding(
+                "CLIP004",
+                Severity.NOTE,
+                outlet.where("from_left_m"),
+                f"{outlet.tag} hangs {beside} beside {nearest.name}, to its {side}: {len(boards)} backing boards carry its drop",
+                outlet.tag,
+                fix=f"write from left: {there}, and it is screwed to the stud",
+                source="common practice",
+            )
