@@ -38,7 +38,7 @@ def studs_beside(network: Network, brackets: Sequence[Bracket], consoles: Sequen
                 "CLIP004",
                 Severity.NOTE,
                 outlet.where("from_left_m"),
-                f"{outlet.tag} hangs {beside} from {nearest.name}, to its {side}: its drop takes {len(boards)} backing boards",
+                f"{outlet.tag} hangs {beside} from {nearest.name}, to its {side}: {len(boards)} boards carry its drop",
                 outlet.tag,
                 fix=f"write from left: {there}, and it is screwed to the stud",
                 source="common practice",
