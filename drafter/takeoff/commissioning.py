@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drafter.layout.graph import NodeKind
-from drafter.sizing.before_regulator import BeforeRegulator, before_words, whole_words
+from drafter.sizing.before_regulator import BeforeRegulator, before_words, nearest_drain, whole_words
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
 from drafter.standards.materials import rating_pa
 from drafter.supports.design import Design
@@ -43,7 +43,7 @@ def testing(design: Design, takeoff: Takeoff) -> Iterator[Words]:
         yield _before_regulator(design, part)
     yield (
         "Bleed to zero; take test hose, plugs and test gauge off, put back what they stood in for",
-        whole_words(layout, leaks.before),
+        f"{nearest_drain(layout, layout.runs)} back in its place; V-01 still shut and locked",
         "The gauge reads zero and a drain stands open before anything is unscrewed.",
     )
 
