@@ -130,8 +130,7 @@ def _studs(site: Site, wall: Wall, other: Wall) -> list[float]:
     for face in (wall, other):
         studs = site.rooms[face.room].studs_of(face.name)
         if studs is not None:
-            count = int((face.length_m - studs.first_m) / studs.spacing_m + 1e-9) + 1
-            found += [wall.measure(face.at(studs.first_m + n * studs.spacing_m))[0] for n in range(max(0, count))]
+            found += [wall.measure(face.at(place_m))[0] for place_m in studs.places_m(face.length_m)]
     return sorted(found)
 
 

@@ -93,7 +93,3 @@ class Design:
     findings: tuple[Finding, ...] = ()
     boards: tuple[Board, ...] = ()
     consoles: tuple[Console, ...] = ()
-
-    def console_at(self, node: str) -> Console | None:
-        """The console that carries a node, if one does."""
-        return next((console for console in self.consoles if console.node == node), None)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -39,10 +38,11 @@ def studs_on(site: Site, wall: Wall) -> tuple[Post, ...]:
     studs = site.rooms[wall.room].studs_of(wall.name)
     if studs is None:
         return ()
-    count = math.floor((wall.length_m - STUD_WIDTH_M - studs.first_m) / studs.spacing_m + 1e-9) + 1
-    places = (studs.first_m + number * studs.spacing_m for number in range(max(0, count)))
     word = "joist" if wall.is_crossing else "stud"
-    return tuple(Post(at_m, f"{word} {number}", number) for number, at_m in enumerate(places, 1))
+    return tuple(
+        Post(at_m, f"{word} {number}", number)
+        for number, at_m in enumerate(studs.places_m(wall.length_m - STUD_WIDTH_M), 1)
+    )
 
 
 def openings_on(site: Site, wall: Wall) -> Iterator[Opening]:

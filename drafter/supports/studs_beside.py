@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
 
 from drafter.finding import Finding, Severity
 from drafter.sizing.network import Network
@@ -18,16 +19,15 @@ FEWEST = 2
 
 def studs_beside(network: Network, brackets: Sequence[Bracket], consoles: Sequence[Console]) -> Iterator[Finding]:
     """Yield CLIP004 for each outlet that could hang before a stud."""
-    layout, site = network.layout, network.layout.site
+    site = network.layout.site
+    carried = _carried(network, brackets, consoles)
     for outlet in site.outlets:
         studs = studs_on(site, site.wall(outlet.room, outlet.wall))
         if not studs:
             continue
         nearest = min(studs, key=lambda stud: abs(stud.at_m - outlet.from_left_m))
-        runs = {run.id for run in layout.runs if run.outlet == outlet.tag}
-        fixed: list[Bracket | Console] = [each for each in brackets if each.run in runs]
-        fixed += [each for each in consoles if each.tag == outlet.tag]
-        boards = {each.board for each in fixed if each.board and abs(each.from_left_m - outlet.from_left_m) <= MEETS_M}
+        fixed = (each for each in carried.get(outlet.tag, ()) if abs(each.from_left_m - outlet.from_left_m) <= MEETS_M)
+        boards = {each.board for each in fixed}
         if len(boards) < FEWEST:
             continue
         off_m = nearest.at_m - outlet.from_left_m
@@ -43,3 +43,20 @@ def studs_beside(network: Network, brackets: Sequence[Bracket], consoles: Sequen
                 fix=f"write from left: {there}, and it is screwed to the stud",
                 source="common practice",
             )
+
+
+def _carried(
+    network: Network, brackets: Sequence[Bracket], consoles: Sequence[Console]
+) -> Mapping[str, list[Bracket | Console]]:
+    """What boards carry, by the outlet it belongs to."""
+    outlets, found = (
+        {run.id: run.outlet for run in network.layout.runs},
+        defaultdict[str, list[Bracket | Console]](list),
+    )
+    for bracket in brackets:
+        if bracket.board:
+            found[outlets[bracket.run]].append(bracket)
+    for console in consoles:
+        if console.board:
+            found[console.tag].append(console)
+    return found

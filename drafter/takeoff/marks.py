@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from drafter.layout.graph import Layout, Node, NodeKind, RunKind
 from drafter.quantity import Units
-from drafter.supports.design import Bracket, Design
+from drafter.supports.design import Bracket, Console, Design
 from drafter.takeoff.consoles import on_console
 from drafter.takeoff.holding import console_held_by, held_by
 from drafter.takeoff.pieces import COUPLING, Piece
@@ -49,9 +49,14 @@ def marks_of(design: Design, pieces: Sequence[Piece] = ()) -> tuple[Mark, ...]:
         _mark(b.room, b.wall, f"left end of board, {b.between[0]} to {b.between[1]}", b.tag, b.from_left_m, b.height_m)
         for b in design.boards
     ]
+    consoles = {console.node: console for console in design.consoles}
     cored = {id: p for p in through if not p.deck for id in (p.run.start, p.run.end)}
     for node in layout.nodes.values():
-        what = f"sleeve, core {cored[node.id].sleeve.core}" if node.id in cored else _standing(design, node)
+        what = (
+            f"sleeve, core {cored[node.id].sleeve.core}"
+            if node.id in cored
+            else _standing(layout, node, consoles.get(node.id))
+        )
         if what and node.tag != "V-01":
             tag = node.tag or layout.outlet_at(node)
             marks.append(_mark(node.room, node.wall, what, tag, layout.from_left_m(node), node.at.z))
@@ -66,9 +71,8 @@ def _mark(room: str, wall: str, what: str, tag: str, from_left_m: float, height_
     return Mark(room, wall, what, tag, from_left_m, height_m, height_m)
 
 
-def _standing(design: Design, node: Node) -> str:
+def _standing(layout: Layout, node: Node, console: Console | None) -> str:
     """What stands at a node, or how the main turns there; empty where nothing is marked."""
-    layout, console = design.network.layout, design.console_at(node.id)
     what = _MARKED.get(node.kind, "") or on_console(layout, node)
     if console is not None and (number := console_held_by(console)[1]):
         what += f" on {console_held_by(console)[0]} {number}"

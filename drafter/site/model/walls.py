@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from drafter.quantity import Kind
@@ -19,6 +20,11 @@ class Studs(Entry):
         QuantityForm(Kind.LENGTH, "20 mm", "1.5 m"),
         meaning="centre of the first from the left-hand corner of each wall, or the left-hand end of the crossing",
     )
+
+    def places_m(self, reach_m: float) -> list[float]:
+        """Return the centres of all that stand within a reach of the left-hand corner [m]."""
+        count = math.floor((reach_m - self.first_m) / self.spacing_m + 1e-9) + 1
+        return [self.first_m + number * self.spacing_m for number in range(max(0, count))]
 
 
 @dataclass(frozen=True, kw_only=True)
