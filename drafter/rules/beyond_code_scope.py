@@ -12,7 +12,6 @@ from collections.abc import Iterator
 
 from drafter.finding import Finding
 from drafter.quantity import Kind
-from drafter.rules.polymer_near_compressor import hottest_air_k
 from drafter.rules.rule import WARNING, Rule, Threshold
 from drafter.site.model import Site
 from drafter.standards.limits import DESIGN_PRESSURE_MAX_PA, DESIGN_TEMPERATURE_MAX_K
@@ -53,7 +52,8 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _too_hot(site: Site) -> Iterator[Finding]:
-    hot_k, most = hottest_air_k(site).value, DESIGN_TEMPERATURE_MAX_K
+    plant, most = site.compressor, DESIGN_TEMPERATURE_MAX_K
+    hot_k = site.rooms[plant.room].warmest_k + plant.air_warmer_by_k
     if hot_k > most.value + _SLACK_K:
         measured, limit = site.units.temperature(hot_k), site.units.temperature(most.value)
         yield RULE.finding(

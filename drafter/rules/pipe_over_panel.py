@@ -28,7 +28,8 @@ RULE = Rule(
     "pipe over a panel",
     ABOVE_M.source,
     (WARNING, NOTE),
-    Threshold(ABOVE_M, Kind.LENGTH, of_set=lambda chosen: chosen.above_panel_m),
+    Threshold(ABOVE_M, Kind.LENGTH, of_set=lambda chosen: chosen.above_panel_m, least=True),
+    guards=True,
 )
 
 _SLACK_M = 0.0005

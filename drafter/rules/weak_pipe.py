@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from drafter.finding import Finding
 from drafter.rules.rule import ERROR, Rule
-from drafter.standards.materials import TubeSize, rating_pa
+from drafter.sizing.ratings import room_ratings
 from drafter.supports.design import Design
 
 RULE = Rule(
@@ -30,17 +30,13 @@ _SLACK_PA = 1.0
 def check(design: Design) -> Iterator[Finding]:
     network = design.network
     site, units = network.layout.site, network.layout.site.units
-    warmest_k: dict[TubeSize, float] = {}
-    for run in network.layout.runs:
-        size = network.sizes[run.id]
-        warmest_k[size] = max(warmest_k.get(size, 0.0), site.rooms[run.room].warmest_k)
-    relief = f"{units.pressure(site.compressor.relief_pa)} gauge"
-    for size, temperature_k in warmest_k.items():
-        rating = rating_pa(network.material, size, temperature_k)
-        if rating >= site.compressor.relief_pa - _SLACK_PA:
+    relief_pa = site.compressor.relief_pa
+    for pipe in room_ratings(network):
+        if pipe.gauge_pa >= relief_pa - _SLACK_PA:
             continue
-        rated = f"{units.pressure(rating)} gauge"
-        warm = units.temperature(temperature_k)
+        size = pipe.size
+        rated, relief = (f"{text} gauge" for text in units.pressures_apart(pipe.gauge_pa, relief_pa))
+        warm = units.temperature(pipe.temperature_k)
         yield RULE.finding(
             ERROR,
             site.main.where("material"),

@@ -8,7 +8,7 @@ from drafter.layout.drops import OUTLET_OFF_DROP_M
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.lettering import wrapped
 from drafter.sheets.scene import Scene
-from drafter.standards.materials import rating_pa
+from drafter.sizing.ratings import hot_ratings, weakest_pipe
 from drafter.standards.rule_sets import rule_set
 
 TEXT_MM = 2.5
@@ -18,6 +18,9 @@ BENT = (
     "Round corners are the tube itself, bent: the cutting list says from where to where on the piece, from its first "
     "end, and the radius; never bend tighter. Other turns are fittings."
 )
+
+SAME_RATING = 0.01
+"""Ratings that differ by less count as one."""
 
 POLYMER = (
     "Plastic tube: keep it out of sunlight, sparks, solvents and the way of vehicles, and guard it where rodents come "
@@ -29,8 +32,11 @@ def notes(scene: Scene) -> list[str]:
     """Return the notes of a set, in the order an installer needs them."""
     site, units, network = scene.site, scene.units, scene.design.network
     plant, family = site.compressor, network.material
-    warmest = max(room.warmest_k for room in site.rooms.values())
-    weakest = min(rating_pa(family, size, warmest) for size in network.sizes.values())
+    weakest, hot = weakest_pipe(network), min(hot_ratings(network), key=lambda pipe: pipe.gauge_pa)
+    rated = f"{units.pressure(weakest.gauge_pa)} at {units.temperature(weakest.temperature_k)}"
+    if hot.gauge_pa < weakest.gauge_pa * (1.0 - SAME_RATING):
+        inside = units.temperature(hot.temperature_k)
+        rated += f" in the room, {units.pressure(hot.gauge_pa)} with air of {inside} in it"
     written = "feet and inches" if site.imperial else "mm, levels in m"
     pipe = family.title if family.joint in family.title else f"{family.title}, {family.joint}"
     counts = (("ERRORS", scene.errors), ("WARNINGS", scene.warnings))
@@ -50,9 +56,9 @@ def notes(scene: Scene) -> list[str]:
         "dryers and coolers by a stand or console: the pipe carries none of them.",
         "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning (29 CFR 1910.242(b)). Tools that need less "
         "than the line's pressure get their own regulator.",
-        f"Pipe: {pipe}; weakest size rated {units.pressure(weakest)} at "
-        f"{units.temperature(warmest)}. Pressures are gauge; free air is counted at 20 °C, 1 bar absolute, dry. "
-        "Pressures at outlets: compressor at cut-in, the worst others running, behind the hose at the tool.",
+        f"Pipe: {pipe}; weakest size rated {rated}. Pressures are gauge; free air is counted at 20 °C, 1 bar "
+        "absolute, dry. Pressures at outlets: compressor at cut-in, the worst others running, behind the hose at the "
+        "tool.",
         *([POLYMER] if family.polymer else []),
         f"Compressor: cut-in {units.pressure(plant.cut_in_pa)}, cut-out {units.pressure(plant.cut_out_pa)}, "
         f"relief valve {units.pressure(plant.relief_pa)}, tank rated {units.pressure(plant.rated_pa)}. "

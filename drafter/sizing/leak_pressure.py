@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drafter.site.model.care import LeakReading
 from drafter.sizing.network import Network
-from drafter.standards.materials import TubeSize, rating_pa
+from drafter.sizing.ratings import weakest_pipe
 
 SHORT_OF_TEST = 0.05
 """A test begun at so much less than the design's gauge pressure still counts (value of our own)."""
@@ -51,16 +51,9 @@ def _limits(network: Network, reading: LeakReading) -> Iterator[PressureLimit]:
 
 
 def _weakest_pipe(network: Network) -> PressureLimit:
-    """The size that bears least in the warmest air of its rooms."""
-    site = network.layout.site
-    warmest_k: dict[TubeSize, float] = {}
-    for run in network.layout.runs:
-        size = network.sizes[run.id]
-        warmest_k[size] = max(warmest_k.get(size, 0.0), site.rooms[run.room].warmest_k)
-    rated_pa = {size: rating_pa(network.material, size, each_k) for size, each_k in warmest_k.items()}
-    weakest = min(rated_pa, key=lambda size: rated_pa[size])
-    warm = site.units.temperature(warmest_k[weakest])
-    return PressureLimit(f"the rating of {network.material.name} {weakest.name} at {warm}", rated_pa[weakest])
+    pipe = weakest_pipe(network)
+    warm = network.layout.site.units.temperature(pipe.temperature_k)
+    return PressureLimit(f"the rating of {network.material.name} {pipe.size.name} at {warm}", pipe.gauge_pa)
 
 
 def begun_too_low(network: Network, start_gauge_pa: float) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from drafter.layout.graph import NodeKind
 from drafter.sizing.before_regulator import BeforeRegulator, before_words, nearest_drain, whole_words
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
-from drafter.standards.materials import rating_pa
+from drafter.sizing.ratings import weakest_pipe
 from drafter.supports.design import Design
 from drafter.takeoff.numbers_told import span
 from drafter.takeoff.schedules import Takeoff
@@ -80,10 +80,7 @@ def _at_most(design: Design) -> str:
 
 def _most_pa(design: Design) -> float:
     """What the pressure must not pass: the relief valve's setting, the rating of the weakest size."""
-    network, site = design.network, design.network.layout.site
-    warmest_k = max(room.warmest_k for room in site.rooms.values())
-    weakest_pa = min(rating_pa(network.material, size, warmest_k) for size in network.sizes.values())
-    return min(weakest_pa, site.compressor.relief_pa)
+    return min(weakest_pipe(design.network).gauge_pa, design.network.layout.site.compressor.relief_pa)
 
 
 def handover(design: Design, takeoff: Takeoff) -> Iterator[Words]:

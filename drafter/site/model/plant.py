@@ -63,9 +63,9 @@ class Compressor(Entry):
     air_warmer_by_k: float = key(
         "air warmer by",
         QuantityForm(Kind.TEMPERATURE_DIFFERENCE, "0 K", "60 K"),
-        15.0,
-        "air leaving the tank than its room, at the day's average",
-        PRACTICE + ", from memory",
+        25.0,
+        "air leaving the tank than its room",
+        PRACTICE + " for a tank on the compressor, from memory",
     )
 
     @property
