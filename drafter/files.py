@@ -44,6 +44,7 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
     """
     from drafter.backends.pdf import to_pdf
     from drafter.report import report_text
+    from drafter.sheets.label_sheets import labels_drawing
     from drafter.takeoff.csv_text import cutting_csv, mark_out_csv, parts_csv, tools_csv
     from drafter.takeoff.job_tools import job_tools
     from drafter.takeoff.pipe_threads import short_pieces
@@ -51,14 +52,15 @@ def file_makers(designed: Designed, data: bytes, dxf: DxfChoice) -> Makers:
     assert designed.site is not None
     assert designed.takeoff is not None
     assert designed.design is not None
-    site, takeoff, units = designed.site, designed.takeoff, designed.site.units
+    site, takeoff, units, network = designed.site, designed.takeoff, designed.site.units, designed.design.network
     tools = job_tools(designed.design, takeoff)
-    short = short_pieces(designed.design.network, takeoff.pieces)
+    short = short_pieces(network, takeoff.pieces)
     drawing = compose_drawing(designed)
     head = f"{drawing.stamp}\r\n" if drawing.stamp else ""
     return {
         **dxf_makers(drawing, dxf),
         "sheets.pdf": lambda: to_pdf(drawing),
+        "labels.pdf": lambda: to_pdf(labels_drawing(network, drawing.stamp)),
         **svg_makers(drawing),
         "parts.csv": lambda: (head + parts_csv(takeoff, units)).encode(),
         "cutting.csv": lambda: (head + cutting_csv(takeoff, units, short)).encode(),

@@ -27,6 +27,7 @@ SET = {
     "model.dxf",
     "space.dxf",
     "sheets.pdf",
+    "labels.pdf",
     "plan.svg",
     "reach.svg",
     "elevation-shop-north.svg",
@@ -385,13 +386,13 @@ def test_a_design_with_errors_is_drawn_when_asked_and_stamped_everywhere(tmp_pat
     folder = tmp_path / "out" / "yard"
     assert names(folder) == SET
     stamp = b"NOT FOR CONSTRUCTION - 3 ERRORS"
-    for name in SET - {"report.txt", "sheets.pdf"}:
+    for name in SET - {"report.txt", "sheets.pdf", "labels.pdf"}:
         assert stamp in (folder / name).read_bytes(), name
     for name in ("plan.dxf", "elevations.dxf", "model.dxf"):
         model = ezdxf.readfile(folder / name).modelspace()
         titles = [entity.dxf.text for entity in model.query("TEXT") if stamp.decode() in entity.dxf.text]
         assert len(titles) == (6 if name == "model.dxf" else 3), name
-    pages = pypdf.PdfReader(folder / "sheets.pdf").pages
+    pages = [page for name in ("sheets.pdf", "labels.pdf") for page in pypdf.PdfReader(folder / name).pages]
     assert all(stamp.decode() in page.extract_text() for page in pages)
     assert "cannot be built" in (folder / "report.txt").read_text(encoding="utf-8")
 

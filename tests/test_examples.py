@@ -22,8 +22,8 @@ from drafter.cli import main
 TOP = Path(__file__).parents[1]
 EXAMPLES = sorted((TOP / "example_sites").glob("*.yaml"))
 FILES = {
-    "plan.dxf", "elevations.dxf", "model.dxf", "space.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv",
-    "tools.csv", "report.txt", "plan.svg", "reach.svg", "isometric.svg",
+    "plan.dxf", "elevations.dxf", "model.dxf", "space.dxf", "sheets.pdf", "labels.pdf", "parts.csv", "cutting.csv",
+    "mark-out.csv", "tools.csv", "report.txt", "plan.svg", "reach.svg", "isometric.svg",
 }  # fmt: skip
 OF_WALLS = re.compile(r"elevation-[a-z0-9-]+\.svg")
 WALLS_M = {

@@ -13,8 +13,8 @@ import pytest
 
 TOP = Path(__file__).parents[1]
 FILES = {
-    "plan.dxf", "elevations.dxf", "model.dxf", "space.dxf", "sheets.pdf", "parts.csv", "cutting.csv", "mark-out.csv",
-    "tools.csv", "report.txt", "plan.svg", "reach.svg", "isometric.svg",
+    "plan.dxf", "elevations.dxf", "model.dxf", "space.dxf", "sheets.pdf", "labels.pdf", "parts.csv", "cutting.csv",
+    "mark-out.csv", "tools.csv", "report.txt", "plan.svg", "reach.svg", "isometric.svg",
 }  # fmt: skip
 
 pytestmark = pytest.mark.slow

@@ -22,6 +22,9 @@ LOG_ROWS, LOG_MM = (16, 12, 9, 7, 5), 7.5
 """Lengths of the log, the first that costs no sheet of its own is taken; height of a row."""
 
 _DRYERS = ("refrigeration dryer", "desiccant dryer")
+_DRY_KG = 0.0005
+"""A drain that gets less in a day counts as dry (value of our own)."""
+
 _JET = "slowly, over a bucket; face and hands aside"
 
 CareRow = tuple[str, str, str, str]
@@ -44,17 +47,29 @@ def _draining(network: Network) -> Iterator[CareRow]:
     if site.main.drains == "automatic":
         yield "weekly", "see that every drain lets water out; clean it", _named(drains.values()), _JET
         return
-    wet = {drains[leg.node]: leg for leg in network.water.legs if leg.a_day_kg > 0.0005}
-    groups: dict[int, list[str]] = {}
-    for tag, leg in wet.items():
-        groups.setdefault(max(1, leg.times_a_day), []).append(tag)
-    for times, tags in sorted(groups.items()):
-        here = ", ".join(f"{tag} {units.water(wet[tag].a_day_kg)}" for tag in _in_order(tags))
-        often = "daily" if times == 1 else f"daily, {times} times when warm"
-        yield often, "open these drains until no water comes", f"{here} on a warm day", _JET
-    dry = [tag for tag in drains.values() if tag not in wet]
+    times = {id: _times_a_day(network, id) for id in drains}
+    for count in sorted(set(times.values()) - {0}):
+        wet = {tag: id for id, tag in drains.items() if times[id] == count}
+        here = ", ".join(f"{tag} {units.water(network.water.warm.at(wet[tag]))}" for tag in _in_order(wet))
+        yield _often(count), "open these drains until no water comes", f"{here} on a warm day", _JET
+    dry = [tag for id, tag in drains.items() if not times[id]]
     if dry:
-        yield "weekly", "open the other drains", _named(dry), _JET
+        yield _often(0), "open the other drains", _named(dry), _JET
+
+
+def draining_times(network: Network, drain: str) -> str:
+    """Return how often the drain at a node is opened by hand, in words."""
+    return _often(_times_a_day(network, drain))
+
+
+def _often(times: int) -> str:
+    return ("weekly", "daily")[times] if times < 2 else f"daily, {times} times when warm"
+
+
+def _times_a_day(network: Network, drain: str) -> int:
+    """How often on a warm day; 0 for a drain that gets no water worth the name."""
+    wet = {leg.node: leg for leg in network.water.legs if leg.a_day_kg > _DRY_KG}
+    return max(1, wet[drain].times_a_day) if drain in wet else 0
 
 
 def _leaving(network: Network) -> Iterator[CareRow]:

@@ -10,8 +10,8 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.quantity import duration
 from drafter.sheets.care import LOG_ROWS, LOG_TITLE, care_table, log_table
 from drafter.sheets.leak_test import TEST_CAUTIONS, swing_words
+from drafter.sheets.purposes import purpose
 from drafter.sheets.scene import Scene
-from drafter.sheets.schedules import purpose
 from drafter.sheets.tables import Column, Placed, Table, flow
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
 
@@ -104,7 +104,7 @@ def _others(tags: tuple[str, ...]) -> str:
 def tags_table(scene: Scene) -> Table:
     """Every valve and drain, those of the tank first, to be tried and tagged."""
     of_tank = (("C-01", "drain of the tank", "", ""), ("C-01", "relief valve of the tank, by its ring", "", ""))
-    rows = (*of_tank, *((node.tag, purpose(scene, node.id), "", "") for node in valves_and_drains(scene)))
+    rows = (*of_tank, *((node.tag, purpose(scene.layout, node.id), "", "") for node in valves_and_drains(scene)))
     columns = (
         Column("tag"), Column("what"), Column("works", least_mm=TICK_MM), Column("tagged", least_mm=TICK_MM)
     )  # fmt: skip

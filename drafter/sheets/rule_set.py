@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
-from drafter.layout.graph import Layout, NodeKind, RunKind
+from drafter.layout.graph import RunKind
 from drafter.quantity import Units
+from drafter.sheets.markers import label_count
 from drafter.sizing.network import Network
-from drafter.standards.rule_sets import DECIDES, RuleSet, label_size, labels_apart_m, rule_set
+from drafter.standards.rule_sets import DECIDES, RuleSet, label_size, rule_set
 
 
 def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
@@ -28,7 +28,7 @@ def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
         ("blow guns for cleaning", f"below {units.pressure(chosen.blow_gun_pa.value)}", chosen.blow_gun_pa.source),
         ("labels", f"{label_text(network)}: {chosen.label_colours}", chosen.label_source),
         ("their size", _label_words(network, units), "ASME A13.1"),
-        ("where, about how many", f"{WHERE}: {label_count(network.layout)}", "ASME A13.1"),
+        ("where, how many", f"{WHERE}: {label_count(network)}, to print from labels.pdf", "ASME A13.1"),
         *(("NOT CHECKED", words, "not in the site file") for words in not_checked(network)),
     ]
 
@@ -46,31 +46,13 @@ def not_checked(network: Network) -> Iterator[str]:
         yield f"hoses must be rated {relief} or more: read what is printed on them"
 
 
-WHERE = "at valves, at turns, on both sides of walls, along straight pipe; one at each drain and at the tank"
+WHERE = "behind turns, on both sides of walls, along straight pipe; a tag at each valve, at each drain and at the tank"
 
 
 def label_text(network: Network) -> str:
     """Return what the labels say: the air, its pressure, the way it flows."""
     site = network.layout.site
     return f"COMPRESSED AIR {site.units.pressure(site.compressor.cut_out_pa)} with an arrow the way it flows"
-
-
-def label_count(layout: Layout) -> int:
-    """Return about how many labels are wanted.
-
-    Source:
-        places after ASME A13.1: valves, changes of direction, both sides of walls, 50 ft of straight pipe; drains and
-        the tank: common practice.
-    """
-    nodes = list(layout.nodes.values())
-    count = sum(node.kind in (NodeKind.VALVE, NodeKind.DRAIN, NodeKind.TANK) for node in nodes)
-    count += sum(node.kind is NodeKind.BEND and layout.is_on_main(node) for node in nodes)
-    for run in layout.runs:
-        if run.kind is RunKind.SLEEVE:
-            count += 2
-        elif run.kind is RunKind.MAIN:
-            count += math.floor(layout.length_m(run) / labels_apart_m())
-    return count
 
 
 def _label_words(network: Network, units: Units) -> str:

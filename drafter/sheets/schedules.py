@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
-from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.graph import NodeKind
 from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
+from drafter.sheets.purposes import purpose
 from drafter.sheets.rule_set import rule_set_rows
 from drafter.sheets.scene import Scene
 from drafter.sheets.spare_tees import spare_table
@@ -195,7 +196,7 @@ def valves_table(scene: Scene) -> Table:
         if node.kind in (NodeKind.VALVE, NodeKind.DRAIN, NodeKind.TREATMENT):
             place = f"{node.room}, {node.wall}" if len(scene.site.rooms) > 1 else node.wall
             from_left = units.length(scene.layout.from_left_m(node))
-            rows.append((node.tag, purpose(scene, node.id), place, from_left, units.length(node.at.z)))
+            rows.append((node.tag, purpose(scene.layout, node.id), place, from_left, units.length(node.at.z)))
     rows += _union_rows(scene)
     columns = (Column("tag"), Column("what"), Column("wall"), Column("from left", True), Column("height", True))
     title = "VALVES, DRAINS, TREATMENT, UNIONS" if scene.takeoff.unions else "VALVES, DRAINS AND TREATMENT"
@@ -210,25 +211,6 @@ def _union_rows(scene: Scene) -> Iterator[tuple[str, str, str, str, str]]:
         place = f"{run.room}, {run.wall}" if len(scene.site.rooms) > 1 else run.wall
         from_left = scene.site.wall(run.room, run.wall).measure(union.at.plan)[0]
         yield "union", union.why, place, units.length(from_left), units.length(union.at.z)
-
-
-def purpose(scene: Scene, node_id: str) -> str:
-    """Return what a valve, a drain or a unit is for."""
-    node, run = scene.layout.nodes[node_id], scene.layout.runs_at[node_id][0]
-    if node.what:
-        return node.what
-    if node.tag == "V-01":
-        return "isolating valve at the tank, lockable"
-    if node.kind is NodeKind.VALVE:
-        return f"valve of {run.outlet}"
-    if run.outlet:
-        return f"drain of {run.outlet}"
-    top = scene.layout.nodes[run.start]
-    if not scene.layout.is_low_point(top):
-        return "drain at the riser's foot"
-    if any(each.kind is RunKind.RISE for each in scene.layout.runs_at[top.id]):
-        return "drain where the main rises"
-    return "drain at the low point of the ring" if top.kind is NodeKind.TEE else "drain at a low end of the main"
 
 
 def mark_tables(scene: Scene) -> Iterator[Table]:

@@ -10,7 +10,7 @@ import pytest
 from drafter.layout.graph import NodeKind
 from drafter.pipeline import design
 from drafter.sheets.care import care_rows, log_table
-from drafter.sheets.rule_set import label_count, rule_set_rows
+from drafter.sheets.rule_set import rule_set_rows
 from drafter.sizing.network import Network
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
@@ -71,16 +71,6 @@ def test_the_rules_say_what_holds_for_this_tank(rules: str, said: str) -> None:
     assert said in next(here for what, here, _ in rows if what == "tank")
     assert rows[0][1].startswith(rules)
     assert "licensed practice decide" in rows[1][1]
-
-
-def test_labels_are_counted_by_their_places() -> None:
-    """Valves, drains, the tank; the main turns at two corners and at its end, and no stretch exceeds 50 ft."""
-    layout = network_of(YARD).layout
-    kinds = [node.kind for node in layout.nodes.values()]
-    fixed = sum(kinds.count(kind) for kind in (NodeKind.VALVE, NodeKind.DRAIN, NodeKind.TANK))
-    turns = sum(node.kind is NodeKind.BEND and layout.is_on_main(node) for node in layout.nodes.values())
-    assert turns == 3
-    assert label_count(layout) == fixed + turns
 
 
 def test_what_the_site_leaves_out_of_ratings_is_named_as_not_checked() -> None:
