@@ -161,6 +161,7 @@ def _leak_parser(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
         ("--air-at-end", "end_k", "VALUE", "temperature of the air in the pipes"),
         ("--loaded", "loaded_s", "VALUE", "time the compressor delivers with nothing in use"),
         ("--unloaded", "unloaded_s", "VALUE", "time until it delivers again"),
+        ("--before", "before", "TAG", "of the regulator that the part under test ends at, where not all was"),
         ("--date", "date", "DATE", "of the test, such as 2026-03-02"),
         ("--by", "by", "NAME", "who tested"),
     ):

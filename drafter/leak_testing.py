@@ -40,9 +40,8 @@ def leak_test_of(text: bytes, file: str, given: Any) -> LeakTest:
     values = {name: getattr(given, name) for name in READ}
     if any(value is not None for value in values.values()):
         tank = "with tank" if given.with_tank else "piping"
-        readings.append(
-            LeakReading(**values, under_test=tank, date=given.date or "", by=given.by or "", place=Place(file))
-        )
+        date, by, before = (str(getattr(given, name) or "") for name in ("date", "by", "before"))
+        readings.append(LeakReading(**values, under_test=tank, before=before, date=date, by=by, place=Place(file)))
     findings = [finding for reading in readings for finding in check_leak_reading(designed.site, reading)]
     if not readings:
         message = "no reading is given, neither in the site file nor beside it"

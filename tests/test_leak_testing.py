@@ -21,7 +21,7 @@ ATMOSPHERE_BAR = 1.01325
 
 
 def given(**values: Any) -> Namespace:
-    return Namespace(**(dict.fromkeys(READ) | {"with_tank": False, "date": "", "by": ""} | values))
+    return Namespace(**(dict.fromkeys(READ) | {"with_tank": False, "date": "", "by": "", "before": ""} | values))
 
 
 def result(text: str = SITE, **values: Any) -> LeakResult:

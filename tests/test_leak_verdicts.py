@@ -10,18 +10,23 @@ import pypdf
 import pytest
 
 from drafter.cli import main
+from drafter.layout import lay_out
 from drafter.leak_testing import READ, LeakTest, leak_test_of
 from drafter.report.leak_result import leak_result_text
 from drafter.sheets.leak_result import leak_drawing, result_rows
 from drafter.site import read
+from drafter.site.checks.leak_test import lowering_tags
+from drafter.sizing.before_regulator import parts_before
 from drafter.sizing.leak_result import LeakResult, Verdict
+from drafter.standards.materials import material
 
+SIZE = material("copper tube").sizes[0]
 SITE = (Path(__file__).parent / "data" / "keeps_every_rule.yaml").read_text(encoding="utf-8")
 """Cut-out and so the leak test at 8.5 bar, relief valve at 10 bar, tank rated for 11 bar."""
 
 
 def worked_out(text: str = SITE, **values: Any) -> LeakTest:
-    given = Namespace(**(dict.fromkeys(READ) | {"with_tank": False, "date": None, "by": None} | values))
+    given = Namespace(**(dict.fromkeys(READ) | {"with_tank": False, "date": None, "by": None, "before": None} | values))
     test = leak_test_of(text.encode(), "yard.yaml", given)
     assert test.findings == ()
     return test
@@ -100,6 +105,43 @@ def test_above_what_pipe_and_units_are_rated_for_is_an_error() -> None:
     soft = SITE.replace("material: copper tube", "material: polyamide tube").replace("warmest: 30", "warmest: 40")
     pipe = worked_out(soft, start_pa=9.9e5, end_pa=9.88e5, time_s=1800.0)
     assert "the rating of polyamide tube" in rows(pipe)["verdict"]
+
+
+def test_what_lies_before_a_regulator_is_held_against_its_own_pressure() -> None:
+    text = f"{SITE}treatment: [filter, {{kind: regulator, set: 6.5 bar}}]\n"
+    part = worked_out(text, start_pa=8.5e5, end_pa=8.49e5, time_s=1800.0, before="T-02")
+    (result,) = part.results
+    assert part.network is not None
+    (before,) = part.network.leaks.before
+    assert (result.volume_m3, result.test_gauge_pa) == (before.volume_m3, 8.5e5)
+    assert verdict(part) is Verdict.TIGHT
+    assert rows(part)["under test"].startswith("V-01 to T-02, ")
+    assert "LEAK TEST, V-01 to T-02" in leak_result_text(part.network, part.results)
+    low = worked_out(text, start_pa=6.5e5, end_pa=6.49e5, time_s=1800.0, before="T-02")
+    assert verdict(low) is Verdict.LOW
+    assert verdict(worked_out(text, start_pa=6.5e5, end_pa=6.49e5, time_s=1800.0)) is Verdict.TIGHT
+
+
+@pytest.mark.parametrize(
+    "treatment, entry, words",
+    [
+        ("filter, {kind: regulator, set: 6.5 bar}", "before: T-01", "called T-01; write T-02"),
+        ("filter", "before: T-01", "called T-01; leave 'before' out"),
+        ("filter, {kind: regulator, set: 9.5 bar}", "before: T-02", "leave 'before' out"),
+        ("{kind: regulator, set: 7 bar}, {kind: regulator, set: 6 bar}", "before: T-03", "write T-01 or T-02"),
+        ("{kind: regulator, set: 7 bar}", "before: T-01, under test: with tank", "tested alone"),
+        ("{kind: regulator, set: 7 bar}", "before: T-01", ""),
+    ],
+)
+def test_a_part_ends_at_a_regulator_that_there_is(treatment: str, entry: str, words: str) -> None:
+    text = f"{SITE}treatment: [{treatment}]\nleak test: [{{from: 8.5 bar, to: 8.4 bar, for: 30 min, {entry}}}]\n"
+    site, findings = read(text, "yard.yaml")
+    found = [f"{finding.message}; {finding.fix}" for finding in findings if finding.rule == "LEAK004"]
+    assert len(found) == bool(words)
+    assert all(words in each for each in found)
+    if site is not None and (layout := lay_out(site)[0]) is not None:
+        tags = [part.regulator for part in parts_before(layout, dict.fromkeys(layout.run_by_id, SIZE))]
+        assert sorted(tags) == sorted(lowering_tags(site))
 
 
 def test_an_error_is_told_before_everything_on_screen_and_page(

@@ -18,6 +18,7 @@ from drafter.sheets.title_block import SheetHead, sheet_fields
 from drafter.sheets.title_strip import drawing_area, frame_and_title
 from drafter.site.model import Site
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
+from drafter.sizing.leak_pressure import under_test
 from drafter.sizing.leak_result import WORKING_DAYS, LeakResult, Verdict
 from drafter.sizing.network import Network
 
@@ -33,8 +34,13 @@ DEFER = (
 
 def title_of(result: LeakResult) -> str:
     """Return what a reading is called: what was under test, and when."""
-    what = "compressor's times" if not result.volume_m3 else result.reading.under_test
+    what = "compressor's times" if not result.volume_m3 else _part(result)
     return f"LEAK TEST, {what}{', ' + result.reading.date if result.reading.date else ''}"
+
+
+def _part(result: LeakResult) -> str:
+    reading = result.reading
+    return f"V-01 to {reading.before}" if reading.before else reading.under_test
 
 
 def result_rows(network: Network, result: LeakResult) -> list[tuple[str, str]]:
@@ -80,7 +86,7 @@ def _read(network: Network, result: LeakResult) -> Iterator[tuple[str, str]]:
         yield "read with nothing in use", times
         return
     holds = units.line_volume(result.volume_m3)
-    yield "under test", f"{'piping and tank' if reading.under_test == 'with tank' else 'piping'}, {holds}"
+    yield "under test", f"{under_test(network, reading).what}, {holds}"
     start, end = units.pressures_apart(*sorted((reading.start_pa, reading.end_pa)))
     start, end = (end, start) if reading.start_pa >= reading.end_pa else (start, end)
     yield "read", f"{start}, after {duration(reading.time_s)} {end}"

@@ -56,10 +56,35 @@ def _weakest_pipe(network: Network) -> PressureLimit:
     return PressureLimit(f"the rating of {network.material.name} {pipe.size.name} at {warm}", pipe.gauge_pa)
 
 
-def begun_too_low(network: Network, start_gauge_pa: float) -> bool:
+@dataclass(frozen=True, slots=True)
+class UnderTest:
+    """What a reading was taken on.
+
+    Attributes:
+        what: in words.
+        gauge_pa: the design's pressure for its test.
+    """
+
+    what: str
+    volume_m3: float
+    gauge_pa: float
+
+
+def under_test(network: Network, reading: LeakReading) -> UnderTest:
+    """Return what a fall of pressure was read on: all of the piping, with the tank, or the part before a regulator."""
+    leaks = network.leaks
+    for part in leaks.before:
+        if part.regulator == reading.before:
+            return UnderTest(f"V-01 to {part.regulator}", part.volume_m3, part.gauge_pa)
+    if reading.under_test == "with tank":
+        return UnderTest("piping and tank", leaks.tank_test.volume_m3, leaks.test_gauge_pa)
+    return UnderTest("piping", leaks.piping_test.volume_m3, leaks.test_gauge_pa)
+
+
+def begun_too_low(test_gauge_pa: float, start_gauge_pa: float) -> bool:
     """Return whether a test began so far below the design's that it says nothing of the line at its working pressure.
 
     Source:
         a line is tested at no less than it works at: common practice.
     """
-    return start_gauge_pa < network.leaks.test_gauge_pa * (1.0 - SHORT_OF_TEST) - _SLACK_PA
+    return start_gauge_pa < test_gauge_pa * (1.0 - SHORT_OF_TEST) - _SLACK_PA

@@ -10,7 +10,7 @@ from enum import Enum
 
 from drafter.site.model.care import LeakReading
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, YEAR_S
-from drafter.sizing.leak_pressure import PressureLimit, begun_too_low, passed_limits
+from drafter.sizing.leak_pressure import PressureLimit, begun_too_low, passed_limits, under_test
 from drafter.sizing.network import Network
 from drafter.standards.air import FREE_AIR_TEMPERATURE_K, atmospheric_pressure_pa
 from drafter.standards.leaks import decay_leak_m3_s, leak_energy_j, load_unload_leak_share
@@ -102,11 +102,10 @@ def _of_fall(network: Network, reading: LeakReading) -> LeakResult:
     assert reading.start_pa is not None
     assert reading.end_pa is not None
     assert reading.time_s is not None
-    site, leaks = network.layout.site, network.leaks
-    outside_pa = atmospheric_pressure_pa(site.altitude_m)
-    volume_m3 = (leaks.tank_test if reading.under_test == "with tank" else leaks.piping_test).volume_m3
+    site, test = network.layout.site, under_test(network, reading)
+    outside_pa, volume_m3 = atmospheric_pressure_pa(site.altitude_m), test.volume_m3
     start_pa, end_pa = reading.start_pa + outside_pa, reading.end_pa + outside_pa
-    test_pa, cut_out_pa = leaks.test_gauge_pa + outside_pa, site.compressor.cut_out_pa + outside_pa
+    test_pa, cut_out_pa = test.gauge_pa + outside_pa, site.compressor.cut_out_pa + outside_pa
     start_k, end_k = reading.start_k or FREE_AIR_TEMPERATURE_K, reading.end_k or FREE_AIR_TEMPERATURE_K
     leak_m3_s = decay_leak_m3_s(volume_m3, start_pa, end_pa, reading.time_s, start_k, end_k)
     as_cool_pa = end_pa * start_k / end_k
@@ -120,13 +119,14 @@ def _of_fall(network: Network, reading: LeakReading) -> LeakResult:
         accepted_m3_s=decay_leak_m3_s(volume_m3, test_pa, test_pa - ACCEPTED_FALL_PA, TEST_TIME_S, start_k, start_k),
         accepted_fall_pa=ACCEPTED_FALL_PA * reading.time_s / TEST_TIME_S * start_pa / test_pa,
         swing_pa_per_k=start_pa / start_k,
+        test_gauge_pa=test.gauge_pa,
         passed=passed_limits(network, reading),
         **_costs(network, leak_m3_s * cut_out_pa / ((start_pa + as_cool_pa) / 2.0)),
     )
-    return replace(result, verdict=_verdict_of_fall(network, result))
+    return replace(result, verdict=_verdict_of_fall(result))
 
 
-def _verdict_of_fall(network: Network, result: LeakResult) -> Verdict:
+def _verdict_of_fall(result: LeakResult) -> Verdict:
     """The gravest first; a fall that is too much at a low pressure is more at the working pressure."""
     reading = result.reading
     assert reading.start_pa is not None
@@ -140,7 +140,7 @@ def _verdict_of_fall(network: Network, result: LeakResult) -> Verdict:
     tight = result.corrected_fall_pa <= result.accepted_fall_pa + _SLACK_PA
     if not tight and result.at_cut_out_m3_s > result.allowed_m3_s * (1.0 + _SLACK):
         return Verdict.LEAKS
-    if begun_too_low(network, reading.start_pa):
+    if begun_too_low(result.test_gauge_pa, reading.start_pa):
         return Verdict.LOW
     return Verdict.TIGHT if tight else Verdict.ALLOWED
 
@@ -165,6 +165,7 @@ def _of_times(network: Network, reading: LeakReading) -> LeakResult:
         accepted_m3_s=WELL_KEPT_SHARE.value * delivered_m3_s,
         accepted_fall_pa=0.0,
         swing_pa_per_k=0.0,
+        test_gauge_pa=network.leaks.test_gauge_pa,
         passed=(),
         **_costs(network, share * delivered_m3_s),
     )
@@ -178,7 +179,6 @@ def _costs(network: Network, at_cut_out_m3_s: float) -> dict[str, float]:
     power_w, working_s = site.compressor.power_w, WORKING_DAYS * site.demand.working_day_s
     return {
         "allowed_m3_s": network.leaks.target_m3_s,
-        "test_gauge_pa": network.leaks.test_gauge_pa,
         "share": lost_m3_s / delivered_m3_s,
         "hole_m": equivalent_hole_m(lost_m3_s, site.compressor.cut_out_pa + outside_pa, outside_pa),
         "energy_j_year": leak_energy_j(lost_m3_s, power_w, delivered_m3_s, YEAR_S),

@@ -20,6 +20,9 @@ class LeakReading(Entry):
     date: str = key("date", DateForm(), "", "of the test")
     by: str = key("by", TextForm("A. Fitter", 60), "", "who tested")
     under_test: str = key("under test", WordForm(("piping", "with tank")), "piping", "what is shut off and under air")
+    before: str = key(
+        "before", TextForm("T-02", 8), "", "tag of the regulator at which the part under test ends; all, if left out"
+    )
     start_pa: float | None = key("from", PRESSURE, None, "gauge pressure at the start")
     end_pa: float | None = key("to", QuantityForm(Kind.PRESSURE, "0 bar", "40 bar"), None, "gauge pressure at the end")
     time_s: float | None = key("for", _TIME, None, "from start to end")
