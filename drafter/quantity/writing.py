@@ -11,6 +11,8 @@ from drafter.quantity.kinds import CUBIC_FOOT_M3, FOOT_M, HORSEPOWER_W, INCH_M, 
 SIXTEENTH_M = INCH_M / 16
 MILLIMETRE_M = 0.001
 POUND_KG = 0.45359237
+FOOT_POUND_J = 1.3558179483314004
+"""Exactly, from the foot, the pound and standard gravity."""
 
 
 def feet_inches(length_m: float, parts: int = 16) -> str:
@@ -177,6 +179,13 @@ class Units:
     def power(self, power_w: float) -> str:
         return f"{_fixed(power_w / HORSEPOWER_W, 1)} hp" if self.imperial else f"{_fixed(power_w / 1000, 1)} kW"
 
+    def energy(self, energy_j: float) -> str:
+        """Return an energy in whole kilojoules, or thousands of foot pounds where there are so many."""
+        pounds = energy_j / FOOT_POUND_J
+        if self.imperial:
+            return f"{_fixed(pounds, 0)} ft lbf" if pounds < 1000.0 else f"{_fixed(pounds / 1000.0, 0)},000 ft lbf"
+        return f"{_fixed(energy_j / 1000, 0)} kJ"
+
     def temperature(self, temperature_k: float) -> str:
         celsius = temperature_k - 273.15
         return f"{_fixed(celsius * 1.8 + 32, 0)} °F" if self.imperial else f"{_fixed(celsius, 0)} °C"
@@ -212,7 +221,7 @@ class Units:
             case Kind.SHARE:
                 return f"{value * 100:.3g} %"
             case Kind.ENERGY:
-                return f"{value / 1000:.0f} kJ"
+                return self.energy(value)
             case Kind.RATE:
                 return f"{value * 3600:.3g} per hour"
         say: Callable[[float], str] = getattr(self, _WRITERS.get(kind, kind.name.lower()))

@@ -23,7 +23,9 @@ def leak_test_text(network: Network) -> str:
         for line in leaks.lines
     ]
     others = [(opening.what, opening_text(opening, units)) for opening in leaks.openings[1:]]
-    rows = columns([*lines, *leak_rows(network), *others, *_measuring_rows(units), *_cost_rows(network), _burst(leaks)])
+    rows = columns(
+        [*lines, *leak_rows(network), *others, *_measuring_rows(units), *_cost_rows(network), _burst(leaks, units)]
+    )
     return block("TEST AND LEAKS (free air as above; air at 20 degC)", [*rows, *TEST_CAUTIONS])
 
 
@@ -58,12 +60,12 @@ def _cost_rows(network: Network) -> Iterator[tuple[str, str]]:
     )
 
 
-def _burst(leaks: LeakNumbers) -> tuple[str, str]:
+def _burst(leaks: LeakNumbers, units: Units) -> tuple[str, str]:
     energy_j = leaks.stored_energy_j
     grams, distance_m = tnt_equivalent_kg(energy_j) * 1000, stand_off_m(energy_j)
     return (
         "tank and piping bursting",
-        f"{energy_j / 1000:.0f} kJ, as {grams:.0f} g of TNT; people keep {distance_m:.0f} m "
+        f"{units.energy(energy_j)}, as {grams:.0f} g of TNT; people keep {distance_m:.0f} m "
         f"({distance_m / 0.3048:.0f} ft) from a strength test with air (ASME PCC-2 appendix 501)",
     )
 

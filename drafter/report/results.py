@@ -94,7 +94,7 @@ def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:
         (f"peak, {supply.at_once} at once", f"{units.free_air(supply.peak_m3_s)}; the pipes are held against it"),
         ("treatment takes", units.pressure_drop(supply.treatment_drop_pa)),
         ("into the main at cut-in", f"{units.pressure(supply.supply_gauge_pa)} gauge"),
-        ("stored in the tank", f"{supply.stored_energy_j / 1000:.0f} kJ at cut-out"),
+        ("stored in the tank", f"{units.energy(supply.stored_energy_j)} at cut-out"),
     ]
 
 

@@ -8,12 +8,9 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.report.blocks import block, columns, percent
 from drafter.sizing.air_quality import outlet_air
 from drafter.sizing.network import Network
-from drafter.sizing.water import DripLeg, WaterDay, WaterPlace
+from drafter.sizing.water import LEAST_KG, DripLeg, WaterDay, WaterPlace
 from drafter.standards.components import component
 from drafter.standards.limits import NEAR_ROOM_K
-
-LEAST_KG = 0.005
-"""Water a day below which a place is not worth a word."""
 
 FARTHEST_M = 200.0
 
@@ -115,7 +112,7 @@ def _other_drains(network: Network) -> Iterator[str]:
     if tags:
         least = network.layout.site.units.water(LEAST_KG)
         by_hand = network.layout.site.main.drains == "manual"
-        yield f"under {least} at {', '.join(tags)}" + (": open them now and then" if by_hand else "")
+        yield f"under {least} at {', '.join(tags)}" + (": open them weekly" if by_hand else "")
 
 
 def _leg(network: Network, leg: DripLeg | None) -> tuple[str, str]:

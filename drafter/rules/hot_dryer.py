@@ -36,6 +36,7 @@ def check(design: Design) -> Iterator[Finding]:
         if node.kind is not NodeKind.TREATMENT or component(node.what).dew_point_k is None:
             continue
         inlet_k = water.warm.before[node.id].temperature_k
+        through_m3_s = design.network.pipe(layout.runs_at[node.id][0].id).free_air_m3_s
         if inlet_k > most.value + _SLACK_K:
             yield RULE.finding(
                 NOTE,
@@ -44,7 +45,7 @@ def check(design: Design) -> Iterator[Finding]:
                 measured=units.temperature(inlet_k),
                 limit=units.temperature(most.value),
                 fix="choose the dryer with its data sheet's correction for this inlet and "
-                f"{units.free_air(design.network.supply.delivered_m3_s)}, or cool the air before it",
+                f"{units.free_air(through_m3_s)}, or cool the air before it",
                 subject=node.tag,
                 source=most.source,
             )

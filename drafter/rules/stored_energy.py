@@ -26,13 +26,13 @@ def check(design: Design) -> Iterator[Finding]:
     limit = RULE.limit(site)
     if energy_j <= limit.value:
         return
-    measured = f"{energy_j / 1000:.0f} kJ"
+    measured, most = site.units.energy(energy_j), site.units.energy(limit.value)
     yield RULE.finding(
         NOTE,
         site.compressor.where("tank_m3"),
-        f"tank and piping store {measured} at cut-out; above 100 kJ a burst is highly hazardous",
+        f"tank and piping store {measured} at cut-out; above {most} a burst is highly hazardous",
         measured=measured,
-        limit=f"{limit.value / 1000:.0f} kJ",
+        limit=most,
         fix="have the tank inspected as its data plate and local law say; keep people away from pressure tests",
         subject="compressor",
         source=limit.source,

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from drafter.geometry import Box
 from drafter.sheets.free_room import holds_a_table
 from drafter.sheets.layers import Layers
-from drafter.sheets.page import NO_SCALE, Page, schedule_title
+from drafter.sheets.page import NO_SCALE, Page, listed, schedule_title
 from drafter.sheets.tables import Placed, Table, flow
 
 SCHEDULE_SERIES = 6
@@ -30,7 +30,13 @@ def with_schedules(
         for number in dict.fromkeys(number for number, _ in rooms):
             here = [each for (at, _), each in zip(rooms, placed, strict=False) if at == number]
             pages[number] = pages[number].with_tables(_together(here))
-    schedules = [Page(SCHEDULE_SERIES, schedule_title(each.titles), each.items, (), 1.0, NO_SCALE) for each in own]
+    schedules = [
+        Page(
+            SCHEDULE_SERIES, schedule_title(each.titles), each.items, (), 1.0, NO_SCALE,
+            parts=each.titles, contents=listed(each.titles),
+        )
+        for each in own
+    ]  # fmt: skip
     return [*pages[: len(before)], *schedules, *pages[len(before) :]]
 
 

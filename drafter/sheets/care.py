@@ -14,6 +14,7 @@ from drafter.sheets.leak_test import opening_text
 from drafter.sheets.tables import Column, Table
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
 from drafter.sizing.network import Network
+from drafter.sizing.water import LEAST_KG
 from drafter.standards.components import component
 from drafter.standards.rule_sets import rule_set
 
@@ -22,9 +23,6 @@ LOG_ROWS, LOG_MM = (16, 12, 9, 7, 5), 7.5
 """Lengths of the log, the first that costs no sheet of its own is taken; height of a row."""
 
 _DRYERS = ("refrigeration dryer", "desiccant dryer")
-_DRY_KG = 0.0005
-"""A drain that gets less in a day counts as dry (value of our own)."""
-
 _JET = "slowly, over a bucket; face and hands aside"
 
 CareRow = tuple[str, str, str, str]
@@ -68,7 +66,7 @@ def _often(times: int) -> str:
 
 def _times_a_day(network: Network, drain: str) -> int:
     """How often on a warm day; 0 for a drain that gets no water worth the name."""
-    wet = {leg.node: leg for leg in network.water.legs if leg.a_day_kg > _DRY_KG}
+    wet = {leg.node: leg for leg in network.water.legs if leg.a_day_kg >= LEAST_KG}
     return max(1, wet[drain].times_a_day) if drain in wet else 0
 
 
@@ -126,7 +124,8 @@ def _testing(network: Network) -> Iterator[CareRow]:
             here = f"{words[0]} {duration(leaks.loaded_s)}, {words[1]} {duration(leaks.unloaded_s)}"
         yield "quarterly", "time the set with nothing in use", f"C-01: {here}", "more leaks than allowed for: find them"
     limit = f"{units.pressure(leaks.test_gauge_pa)}, may lose {units.pressure_drop(ACCEPTED_FALL_PA)}"
-    yield "yearly", f"leak test over {duration(TEST_TIME_S)}", f"whole line, {limit}", "as the test record says"
+    before = "".join(f"; V-01 to {part.regulator} alone, {units.pressure(part.gauge_pa)}" for part in leaks.before)
+    yield "yearly", f"leak test over {duration(TEST_TIME_S)}", f"whole line, {limit}{before}", "as the test record says"
     yield (
         "yearly",
         "look over brackets, sleeves, labels; hold gauges against a checked one",

@@ -11,6 +11,9 @@ from drafter.sizing.before_regulator import before_words, whole_words
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, Opening
 from drafter.sizing.network import Network
 
+LOW_TEST = "0.5 to 1.7 bar (7 to 25 psi)"
+"""Pressure of the first, low test (UFGS and handbooks, from memory)."""
+
 TEST_CAUTIONS = (
     "Keep everyone clear of pipe and tank, wear eye protection. The local code decides pressure, time and witness.",
     "Above working pressure shut off tank and gauges; a relief valve guards the piping.",
@@ -32,7 +35,10 @@ def leak_rows(network: Network) -> list[tuple[str, str]]:
     accepted = units.leak(alone.accepted_leak_m3_s), units.leak(both.accepted_leak_m3_s)
     return [
         ("piping holds", f"{units.line_volume(leaks.piping_m3)}, the tank {units.volume(site.compressor.tank_m3)}"),
-        ("stored at cut-out", f"tank {_energy(leaks.tank_energy_j)}, piping {_energy(leaks.piping_energy_j)}"),
+        (
+            "stored at cut-out",
+            f"tank {units.energy(leaks.tank_energy_j)}, piping {units.energy(leaks.piping_energy_j)}",
+        ),
         (
             "leak test of all at" if leaks.before else "leak test at",
             f"{units.pressure(leaks.test_gauge_pa)}, air as warm as the room",
@@ -89,7 +95,3 @@ def duration(time_s: float) -> str:
 
 def _hole(diameter_m: float, imperial: bool) -> str:
     return f"{diameter_m / 0.0254:.3f} in" if imperial else f"{diameter_m * 1000.0:.2f} mm"
-
-
-def _energy(energy_j: float) -> str:
-    return f"{energy_j / 1000.0:.0f} kJ"

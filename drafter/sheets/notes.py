@@ -62,8 +62,10 @@ def notes(scene: Scene) -> list[str]:
         *([POLYMER] if family.polymer else []),
         f"Compressor: cut-in {units.pressure(plant.cut_in_pa)}, cut-out {units.pressure(plant.cut_out_pa)}, "
         f"relief valve {units.pressure(plant.relief_pa)}, tank rated {units.pressure(plant.rated_pa)}. "
-        "Every part behind it is rated for the relief valve's setting or more, where it stands, as warm as it gets "
-        f"there. The data plates govern. The tank stores {network.supply.stored_energy_j / 1000:.0f} kJ at cut-out.",
+        "Every part behind it must be rated for the relief valve's setting or more, where it stands, as warm as it "
+        "gets there: pipe and tank were held against it, of hoses and units what the site file tells; the rest is NOT "
+        "CHECKED, see RULES AND LABELS. The data plates govern. The tank stores "
+        f"{units.energy(network.supply.stored_energy_j)} at cut-out.",
         "The air is not for breathing. Electrical supply, fixing into the structure and fire stopping are by others.",
         "Symbols are based on ISO 1219-1, ISO 14617 and ISO 6412. Held against the "
         f"rule set '{site.rule_set}' ({rule_set(site.rule_set).title}); local codes, data plates and licensed practice "

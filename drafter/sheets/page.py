@@ -22,8 +22,9 @@ class Page:
 
     Attributes:
         free: room that is left on it.
-        parts: names of the parts of views that it shows.
+        parts: names of the parts of views that it shows, and titles of the tables on it.
         pointers: texts that name the sheets of other parts.
+        contents: all that stands on it, where its title names less.
     """
 
     series: int
@@ -35,28 +36,42 @@ class Page:
     free: tuple[Box, ...] = ()
     parts: tuple[str, ...] = ()
     pointers: tuple[Pointer, ...] = ()
+    contents: str = ""
 
     def with_tables(self, placed: Placed) -> Page:
         """The page with tables in room that it had left free, named in its title where there is room for that."""
         if not placed.items:
             return self
-        more = schedule_title(placed.titles)
+        more, everything = schedule_title(placed.titles), listed(placed.titles)
         title = f"{self.title}, {more[0].lower()}{more[1:]}"
         if len(title) > TITLE_SIGNS or ", and others" in title:
             title = self.title.removesuffix(AND_SCHEDULES).replace(" and ", ", ") + AND_SCHEDULES
-        return replace(self, title=title, items=(*self.items, *placed.items))
+        contents = f"{self.title.removesuffix(AND_SCHEDULES)}, {everything[0].lower()}{everything[1:]}"
+        parts = (*self.parts, *placed.titles)
+        return replace(self, title=title, contents=contents, parts=parts, items=(*self.items, *placed.items))
 
 
 def schedule_title(tables: Sequence[str]) -> str:
     """Name a sheet of schedules by those that begin on it, as many as a title block has room for."""
-    names = [title.partition(", ")[0].partition(" (")[0].capitalize() for title in tables]
-    walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
-    names = [name for name in names if not name.startswith(MARK_OUT)]
-    if walls:
-        names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if len(walls) > 1 else ""))
-    said = names.pop(0) if names else "Schedules"
+    names = _names(tables)
+    said = names.pop(0)
     for name in names:
         if len(said) + len(name) > TITLE_SIGNS:
             return f"{said}, and others"
         said += f", {name[0].lower()}{name[1:]}"
     return said
+
+
+def listed(tables: Sequence[str]) -> str:
+    """Name all schedules of a sheet, for the table of sheets."""
+    first, *names = _names(tables)
+    return ", ".join([first, *(f"{name[0].lower()}{name[1:]}" for name in names)])
+
+
+def _names(tables: Sequence[str]) -> list[str]:
+    names = [title.partition(", ")[0].partition(" (")[0].capitalize() for title in tables]
+    walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
+    names = [name for name in names if not name.startswith(MARK_OUT)]
+    if walls:
+        names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if len(walls) > 1 else ""))
+    return list(dict.fromkeys(names)) or ["Schedules"]

@@ -13,7 +13,7 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
 from drafter.sheets.notes import notes, set_notes
 from drafter.sheets.page import NO_SCALE, Page
-from drafter.sheets.part_pages import part_room, round_window, window_of
+from drafter.sheets.part_pages import Pointer, part_room, round_window, window_of
 from drafter.sheets.reach_plan import reach_key, reach_tables
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table
@@ -35,10 +35,11 @@ LEGEND_SHARE = 0.4
 
 @dataclass(frozen=True)
 class Noted:
-    """Legend and notes beside a plan, and what is free below them where all notes are set."""
+    """Legend and notes beside a plan, what is free below them where all notes are set, else where the others are."""
 
     items: tuple[Item, ...] = ()
     free: Box | None = None
+    pointers: tuple[Pointer, ...] = ()
 
 
 NOTHING_NOTED = Noted()
@@ -58,7 +59,8 @@ def plan_page(
             return None
         corner, width, at = found
         items += front.set(corner, width, scene.layers)
-    return part_page(scene, "Plan", plan, room, items, at)
+    page = part_page(scene, "Plan", plan, room, items, at)
+    return replace(page, pointers=(*page.pointers, *noted.pointers))
 
 
 def _front_and_plan(front: Stack, part: Part, room: Box, below_notes: Box | None) -> tuple[Point, float, Box] | None:
@@ -165,8 +167,9 @@ def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], s
     if count == len(notes(scene)):
         return Noted((*items, *more), _below(more, side))
     tables.insert(0, notes_table(scene, count))
-    pointer = Text(scene.layers.note, Point(side.left, side.bottom), "More notes: see the schedules.", 2.5)
-    return Noted((*items, *more, pointer))
+    words = f"Notes {count + 1} to {len(notes(scene))}: sheet {{}}."
+    at = Text(scene.layers.note, Point(side.left, side.bottom), words, 2.5)
+    return Noted((*items, *more), pointers=(Pointer(at, tables[0].title),))
 
 
 def general_page(

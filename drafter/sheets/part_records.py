@@ -7,15 +7,15 @@ from typing import TypeAlias
 
 from drafter.drawing import Record
 from drafter.geometry import Point3
-from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.graph import NodeKind
 from drafter.quantity import Units
 from drafter.quantity.kinds import FOOT_M
+from drafter.sheets.joint_places import part_places
 from drafter.sheets.scene import Scene, mm
 from drafter.takeoff.bought_as import bought_as
 from drafter.takeoff.consoles import held_by
 from drafter.takeoff.holding import board_item, bracket_item
 from drafter.takeoff.part import SUNDRIES, SUPPORTS, TUBE, Part
-from drafter.takeoff.posing import put_together
 from drafter.takeoff.schedules import NOT_BOUGHT
 from drafter.takeoff.sleeves import passages, sleeve_item
 
@@ -31,7 +31,7 @@ def part_records(scene: Scene) -> Iterator[Record]:
     What is bought once for the whole job, such as sealant, has its record at the datum.
     """
     takeoff, units = scene.takeoff, scene.units
-    places, numbers = _places(scene), {(row.group, row.item, row.size): n for n, row in enumerate(takeoff.parts, 1)}
+    places, numbers = part_places(scene), {(row.group, row.item, row.size): n for n, row in enumerate(takeoff.parts, 1)}
     found = [*_assembled(scene, places), *_held(scene), *_passed(scene)]
     for group, item, size, tag, at, quantity in found:
         yield _record(scene, (group, item, size, tag, at, quantity), numbers[group, item, size])
@@ -81,15 +81,6 @@ def _quantity(part: Part, units: Units) -> tuple[str, str]:
 
 def _unit(unit: str, units: Units) -> str:
     return "ft" if unit == "m" and units.imperial else unit
-
-
-def _places(scene: Scene) -> dict[str, Point3]:
-    """Where each part is; what stands between tank and riser, joined by the hose, at the tank."""
-    layout, takeoff = scene.layout, scene.takeoff
-    begins = next(run.end for run in layout.runs if run.kind is RunKind.FLEXIBLE)
-    at, _ = put_together(takeoff.instances, takeoff.joints, (takeoff.start, layout.nodes[begins].at))
-    tank = next(node for node in layout.nodes.values() if node.kind is NodeKind.TANK)
-    return {part.id: at.get(part.id, tank.at) for part in takeoff.instances}
 
 
 def _record(scene: Scene, entry: Entry, number: int) -> Record:

@@ -9,7 +9,8 @@ from drafter.geometry import Box
 from drafter.layout.graph import Node, NodeKind
 from drafter.quantity import duration
 from drafter.sheets.care import LOG_ROWS, LOG_TITLE, care_table, log_table
-from drafter.sheets.leak_test import TEST_CAUTIONS, swing_words
+from drafter.sheets.joint_places import joint_rows
+from drafter.sheets.leak_test import LOW_TEST, TEST_CAUTIONS, swing_words
 from drafter.sheets.purposes import purpose
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Placed, Table, flow
@@ -29,7 +30,7 @@ WRITE_MM, TICK_ROW_MM, SIGN_MM = 6.5, 5.5, 9.0
 def record_pages(scene: Scene, area: Box) -> list[Placed]:
     """Set the records on as few sheets as can be, with as long a log as these hold."""
     tables = (
-        record_table(scene), readings_table(scene), tags_table(scene), hand_over_table(),
+        record_table(scene), joints_table(scene), readings_table(scene), tags_table(scene), hand_over_table(),
         care_table(scene.design.network),
     )  # fmt: skip
     tried = [flow((*tables, log_table(rows)), area, scene.layers) for rows in LOG_ROWS]
@@ -53,10 +54,12 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     yield "site", site.name
     yield "drawing, revision", " ".join(word for word in (site.drawing.number, site.drawing.revision) if word)
     yield "date; tested by; witness", "the local code says who"
-    yield "gauge: number, range, last checked", f"reads {units.pressure(test_pa)} well within its range"
+    most_pa = max([test_pa, *(part.gauge_pa for part in network.leaks.before)])
+    yield "gauge: number, range, last checked", f"reads {units.pressure(most_pa)} well within its range"
+    yield "pressure and time that the local code asks for", f"never above {units.pressure(plant.relief_pa)} or a rating"
     for caution in TEST_CAUTIONS:
         yield "caution", caution
-    yield "joints tight with leak fluid", "each one, at 0.5 to 1.7 bar (7 to 25 psi) first"
+    yield "joints tight with leak fluid", f"each one, at {LOW_TEST} first; see the list of joints"
     yield "start: time, p1, T1", f"p1 {units.pressure(test_pa)}"
     yield "end: time, p2, T2", f"{duration(TEST_TIME_S)} later"
     yield (
@@ -77,6 +80,16 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
         unit = next((unit for unit in site.treatment if unit.place == node.place and unit.set_pa is not None), None)
         if node.kind is NodeKind.TREATMENT and unit is not None and unit.set_pa is not None:
             yield f"{node.tag} {node.what} set to", units.pressure(unit.set_pa)
+
+
+def joints_table(scene: Scene) -> Table:
+    """How many joints there are on each wall, to be ticked off with leak fluid."""
+    columns = (
+        Column("where"), Column("joints", True), Column("of these from a ladder", True),
+        Column("tight", least_mm=TICK_MM),
+    )  # fmt: skip
+    rows = tuple((*row, "") for row in joint_rows(scene))
+    return Table("JOINTS GONE OVER WITH LEAK FLUID", columns, rows, TICK_ROW_MM)
 
 
 def readings_table(scene: Scene) -> Table:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drafter.layout.graph import RunKind
 from drafter.quantity import Units
 from drafter.sheets.markers import label_count
+from drafter.site.model import Site
 from drafter.sizing.network import Network
 from drafter.standards.rule_sets import DECIDES, RuleSet, label_size, rule_set
 
@@ -24,7 +25,7 @@ def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
         ("set of rules", f"{site.rule_set}, {chosen.title}", "rules: of the site file"),
         ("decides", DECIDES, ""),
         ("tank", f"{holds}: {vessel.words}", vessel.source),
-        ("before electrical panels", _panel_words(chosen, units), chosen.panel_depth_m.source),
+        ("before electrical panels", _panel_words(site, chosen), chosen.panel_depth_m.source),
         ("blow guns for cleaning", f"below {units.pressure(chosen.blow_gun_pa.value)}", chosen.blow_gun_pa.source),
         ("labels", f"{label_text(network)}: {chosen.label_colours}", chosen.label_source),
         ("their size", _label_words(network, units), "ASME A13.1"),
@@ -65,7 +66,16 @@ def _label_words(network: Network, units: Units) -> str:
     return "; ".join(words)
 
 
-def _panel_words(chosen: RuleSet, units: Units) -> str:
+def _panel_words(site: Site, chosen: RuleSet) -> str:
+    units = site.units
     depth, height = (units.length_with_unit(each.value) for each in (chosen.panel_depth_m, chosen.panel_height_m))
     width = f", {units.length_with_unit(chosen.panel_width_m.value)} wide" if chosen.panel_width_m.value else ""
-    return f"{depth} deep{width}, {height} high, at least"
+    here = dict.fromkeys(
+        f"{units.length_with_unit(keep.depth_m)} deep, {units.length_with_unit(keep.width_m)} wide, to "
+        f"{units.length_with_unit(keep.above_floor_m + keep.height_m)}"
+        for room in site.rooms.values()
+        for keep in room.keep_clear
+        if keep.kind == "electrical panel"
+    )
+    kept = f"; kept clear here: {'; '.join(here)}" if here else ""
+    return f"at least {depth} deep{width}, {height} high{kept}"

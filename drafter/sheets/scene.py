@@ -152,7 +152,9 @@ def blocks(site: Site, room: str) -> list[Block]:
     for keep in data.keep_clear:
         wall = site.wall(room, keep.wall)
         top = keep.above_floor_m + keep.height_m
-        words = ("keep clear:", keep.name or keep.kind)
+        words: tuple[str, ...] = ("keep clear:", keep.name or keep.kind)
+        if keep.kind == "electrical panel":
+            words += (f"{site.units.length_with_unit(keep.depth_m)} deep",)
         found.append(
             Block(words, wall, keep.from_left_m, 0.0, keep.width_m, keep.depth_m, keep.above_floor_m, top, True)
         )

@@ -138,7 +138,7 @@ def design_table(scene: Scene) -> Table:
         ("the same with leakage and growth", units.free_air(supply.average_m3_s)),
         (f"peak, {supply.at_once} outlets at once", units.free_air(supply.peak_m3_s)),
         ("pressure into the main at cut-in", units.pressure(supply.supply_gauge_pa)),
-        ("energy stored in the tank at cut-out", f"{supply.stored_energy_j / 1000:.0f} kJ"),
+        ("energy stored in the tank at cut-out", units.energy(supply.stored_energy_j)),
         *(("route", reason) for reason in scene.layout.reasons),
         *((("turns of the tube", turns_words(network)),) if scene.site.main.turns == "bent" else ()),
         *((f"ring with {shut.valve} shut", arm_shut_words(shut, units)) for shut in network.arms_shut),

@@ -34,7 +34,7 @@ def sheet_numbers(discipline: str, pages: Sequence[Page]) -> list[str]:
 def index_table(discipline: str, pages: Sequence[Page], rows: int = 0) -> Table:
     """A row for each page, and blank ones up to so many."""
     numbers = sheet_numbers(discipline, pages)
-    said = [(number, page.title, page.scale_text) for number, page in zip(numbers, pages, strict=True)]
+    said = [(number, page.contents or page.title, page.scale_text) for number, page in zip(numbers, pages, strict=True)]
     said += [("", "", "")] * (rows - len(said))
     columns = (
         Column("sheet", least_mm=NUMBER_MM), Column("title", least_mm=NAME_MM), Column("scale", least_mm=SCALE_MM),

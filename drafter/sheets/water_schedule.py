@@ -5,9 +5,7 @@ from __future__ import annotations
 from drafter.layout.graph import NodeKind
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
-from drafter.sizing.water import WaterDay
-
-LEAST_KG = 0.005
+from drafter.sizing.water import LEAST_KG, WaterDay
 
 
 def water_table(scene: Scene) -> Table:
@@ -23,7 +21,7 @@ def water_table(scene: Scene) -> Table:
             dew_point = units.temperature(place.dew_point_k)
             rows.append((_name(scene, place.node), units.water(place.a_day_kg), dew_point, opened))
     if any(leg.a_day_kg < LEAST_KG for leg in legs.values()):
-        rows.append(("each other drain", f"under {units.water(LEAST_KG)}", "", "now and then" if by_hand else ""))
+        rows.append(("each other drain", f"under {units.water(LEAST_KG)}", "", "weekly" if by_hand else ""))
     rows += _gone(scene, warm)
     columns = (Column("place"), Column("a day", True), Column("dew point after", True), Column("open a day", True))
     intake = units.temperature(warm.intake_k)

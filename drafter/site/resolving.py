@@ -15,9 +15,13 @@ from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, 
 from drafter.site.plan import find_room_name, walls_of_rooms
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.limits import BELOW_CEILING_M
+from drafter.standards.rule_sets import rule_set
 
 CONNECTION_INSET_M, CONNECTION_HEIGHT_M = 0.15, 0.6
 """Where a tank gives its air where the site file does not say: common practice."""
+
+UNLOADING_RISE_K = 12.0
+"""With an aftercooler built in, 8 to 15 K above the cooling air (common practice, from memory)."""
 
 FIRST_REVISION = "A"
 
@@ -31,14 +35,17 @@ def resolved(site: Site, reading: Reading) -> Site:
     usual_line_m = 4 * FOOT_M if imperial else 1.0
     walls = walls_of_rooms(site.rooms, reading) if is_read(site.rooms) else {}
     names = _Names(site.rooms, walls, reading)
-    rooms = {name: names.in_it(name, room) for name, room in site.rooms.items()} if is_read(site.rooms) else UNREAD
+    rule_set_name = (site.rule_set or ("us" if imperial else "international")) if is_read(site.rule_set) else UNREAD
+    rooms = UNREAD
+    if is_read(site.rooms):
+        rooms = {name: _kept_clear(names.in_it(name, room), rule_set_name) for name, room in site.rooms.items()}
     crossings = crossings_of_rooms(rooms, walls, reading)
     names = replace(names, crossings=crossings)
     return replace(
         site,
         drawing=drawing,
         level_line_m=(site.level_line_m or usual_line_m) if is_read(site.level_line_m) else UNREAD,
-        rule_set=(site.rule_set or ("us" if imperial else "international")) if is_read(site.rule_set) else UNREAD,
+        rule_set=rule_set_name,
         threads=(site.threads or ("NPT" if imperial else "G")) if is_read(site.threads) else UNREAD,
         rooms=rooms,
         compressor=_compressor(names.in_room(site.compressor, "compressor"), walls, Units(imperial)),
@@ -47,6 +54,22 @@ def resolved(site: Site, reading: Reading) -> Site:
         work_places=names.all_places(site.work_places),
         walls=walls,
         crossings=crossings,
+    )
+
+
+def _kept_clear(room: Room, rules: Any) -> Room:
+    """The room with the space before its panels as high as the set of rules has it, where no height is given."""
+    if not is_read(room) or not is_read(room.keep_clear) or not is_read(rules):
+        return room
+    height_m = rule_set(rules).panel_height_m.value
+    return replace(
+        room,
+        keep_clear=tuple(
+            replace(keep, height_m=height_m)
+            if is_read(keep) and keep.kind == "electrical panel" and "height_m" in keep.defaults
+            else keep
+            for keep in room.keep_clear
+        ),
     )
 
 
@@ -77,6 +100,9 @@ def _initials(name: str) -> str:
 
 
 def _compressor(compressor: Compressor, walls: Walls, units: Units) -> Compressor:
+    if is_read(compressor) and "air_warmer_by_k" in compressor.defaults and is_read(compressor.control):
+        rise_k = UNLOADING_RISE_K if compressor.unloads else compressor.air_warmer_by_k
+        compressor = replace(compressor, air_warmer_by_k=rise_k)
     if not is_read(compressor) or compressor.connection is not None:
         return compressor
     connection = UNREAD

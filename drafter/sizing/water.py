@@ -8,6 +8,9 @@ from dataclasses import dataclass
 
 from drafter.sizing.moist_air import MoistAir
 
+LEAST_KG = 0.005
+"""Less water in a day is not worth the name (value of our own)."""
+
 
 @dataclass(frozen=True, slots=True)
 class WaterPlace:

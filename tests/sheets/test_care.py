@@ -44,7 +44,7 @@ def test_drains_are_opened_as_often_as_their_legs_fill() -> None:
     for leg in network.water.legs:
         tag = network.layout.nodes[leg.node].tag
         (when,) = [when for when, do, here, _ in rows if tag in here.replace(",", " ").split() and "drain" in do]
-        if leg.a_day_kg <= 0.0005:
+        if leg.a_day_kg < 0.005:
             assert when == "weekly"
         elif leg.times_a_day <= 1:
             assert when == "daily"

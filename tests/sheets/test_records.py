@@ -9,9 +9,10 @@ from generated_site import site_text
 
 from drafter.layout.graph import NodeKind
 from drafter.pipeline import design
+from drafter.sheets.care import care_rows
 from drafter.sheets.layers import Layers
 from drafter.sheets.leak_test import TEST_CAUTIONS
-from drafter.sheets.records import hand_over_table, readings_table, record_table, tags_table
+from drafter.sheets.records import hand_over_table, joints_table, readings_table, record_table, tags_table
 from drafter.sheets.scene import Scene
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA
 from drafter.symbol_library import load_all
@@ -65,3 +66,23 @@ def test_there_is_room_to_sign() -> None:
     assert {"installer", "user", "inspector,"} <= {row[0].split(":")[0].split(" ")[0] for row in signed.rows}
     assert signed.least_row_mm >= 8.0
     assert signed.columns[-1].least_mm >= 50.0
+
+
+def test_the_joints_are_counted_wall_by_wall(scene: Scene) -> None:
+    rows = joints_table(scene).rows
+    assert sum(int(row[1]) for row in rows) == len(scene.takeoff.joints)
+    walls = {(node.room, node.wall) for node in scene.layout.nodes.values()}
+    assert 0 < len(rows) <= len(walls)
+    high = sum(0 if row[2] == "none" else int(row[2]) for row in rows)
+    assert 0 < high < len(scene.takeoff.joints)
+
+
+def test_the_gauge_and_the_card_cover_the_part_before_a_regulator() -> None:
+    text = (EXAMPLES[0].parent / "cabinet_shop.yaml").read_bytes()
+    scene = made(text)
+    (before,) = scene.design.network.leaks.before
+    pressure = scene.units.pressure(before.gauge_pa)
+    asked = {row[0]: row[1] for row in record_table(scene).rows}
+    assert asked["gauge: number, range, last checked"].startswith(f"reads {pressure} ")
+    (leak,) = [row for row in care_rows(scene.design.network) if row[1].startswith("leak test")]
+    assert f"{before.regulator} alone, {pressure}" in leak[2]

@@ -91,7 +91,11 @@ class KeepClear(Entry):
         "36 in: 29 CFR 1910.303 table S-1, to 150 V to ground",
     )
     height_m: float = key(
-        "height", SIZE, 2.0, "of the space, from its underside up", "6.5 ft working space: 29 CFR 1910.303, NEC 110.26"
+        "height",
+        SIZE,
+        2.0,
+        "of the space, from its underside up",
+        "as the set of rules has it: 6.5 ft after 29 CFR 1910.303, else 2 m",
     )
     above_floor_m: float = key("above floor", LENGTH, 0.0)
 
