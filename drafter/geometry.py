@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 
@@ -77,6 +79,20 @@ class Point3(NamedTuple):
         step = other.minus(self)
         share = distance / step.length if step.length else 0.0
         return Point3(self.x + step.x * share, self.y + step.y * share, self.z + step.z * share)
+
+
+def encloses(corners: Sequence[Point], point: Point) -> bool:
+    """Whether a point lies within the polygon of some corners; on its edge either may be returned.
+
+    Source:
+        crossings of a ray to the right, even or odd.
+    """
+    within = False
+    for here, there in pairwise((*corners, corners[0])):
+        if (here.y > point.y) != (there.y > point.y):
+            x = here.x + (point.y - here.y) / (there.y - here.y) * (there.x - here.x)
+            within ^= point.x < x
+    return within
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from drafter.drawing import (
     Symbol,
     Text,
 )
-from drafter.geometry import Box, Point
+from drafter.geometry import Box, Point, encloses
 from drafter.lettering import Weight, text_width_mm
 from drafter.sheets.item_boxes import boxes_of, line_boxes
 
@@ -58,6 +58,7 @@ class Label:
 
     Attributes:
         kind: of what it names; without a leader it does not stand nearer to another thing of the kind.
+        elsewhere: corners of areas, such as other rooms, where it does not stand if there is room outside them.
     """
 
     layer: str
@@ -69,6 +70,7 @@ class Label:
     rings: tuple[float, ...] = RINGS_MM
     others: tuple[Point, ...] = ()
     kind: str = ""
+    elsewhere: tuple[tuple[Point, ...], ...] = ()
 
     @property
     def pitch_mm(self) -> float:
@@ -137,8 +139,12 @@ class Ground:
         if label.others:
             points = (label.anchor, *label.others)
             tries = [*((at, label.rings[:NEAR_RINGS]) for at in points), *((at, label.rings) for at in points)]
-        found = (items for at, rings in tries if (items := self._set_near(label, at, rings)))
-        return next(found, [])
+        areas = [[self.paper(corner) for corner in corners] for corners in label.elsewhere]
+        for shut in [areas, []] if areas else [areas]:
+            for at, rings in tries:
+                if items := self._set_near(label, at, rings, shut):
+                    return items
+        return []
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
@@ -193,8 +199,10 @@ class Ground:
             for box in boxes:
                 self.take(box, box in words)
 
-    def _set_near(self, label: Label, anchor: Point, rings: Sequence[float]) -> list[Item]:
-        """Set a label near a point of the view; nothing where it finds no place."""
+    def _set_near(
+        self, label: Label, anchor: Point, rings: Sequence[float], shut: Sequence[Sequence[Point]]
+    ) -> list[Item]:
+        """Set a label near a point of the view, outside areas of the paper; nothing where it finds no place."""
         weight: Weight = "bold" if label.bold else "regular"
         width = max(text_width_mm(line, label.height_mm, weight) for line in label.lines)
         height = label.height_mm + label.pitch_mm * (len(label.lines) - 1)
@@ -203,7 +211,7 @@ class Ground:
             for way in ways:
                 box = _beside(at, way, distance, width, height)
                 tip = _leader(at, box) if ring >= NEAR_RINGS else None
-                if not self.free(box.grown(PAD_MM)):
+                if not self.free(box.grown(PAD_MM)) or any(encloses(area, at) for area in shut for at in box.corners):
                     continue
                 if self._line_free(*tip) if tip is not None else self._of_its_own(label, at, box):
                     return self._set(label, box, tip)

@@ -40,6 +40,7 @@ class _Plan:
         self.ground = Ground(scale)
         self.items: list[Item] = []
         self.labels: list[Label] = []
+        self.floors = {room: tuple(mm(wall.left) for wall in walls) for room, walls in scene.site.walls.items()}
 
     def draw(self) -> list[Item]:
         self.ground.keep_off(self.cuts)
@@ -180,7 +181,7 @@ class _Plan:
         for node in self.layout.nodes.values():
             at, lines = self._at(node), (node.tag,)
             if node.kind is NodeKind.COUPLING:
-                self._label(self._outlet(node).at, (node.tag, units.level(node.at.z)), 3.0, node.kind.value)
+                self._label(node, self._outlet(node).at, (node.tag, units.level(node.at.z)), 3.0)
                 continue
             if node.kind is NodeKind.TANK:
                 tank = units.volume(self.scene.site.compressor.tank_m3)
@@ -188,14 +189,14 @@ class _Plan:
                 plant = self.scene.site.compressor
                 middle = plant.from_left_m + plant.width_m / 2
                 at = mm(wall.at(middle, plant.off_wall_m + plant.depth_m))
-                self._label(at, (node.tag, f"compressor, {tank} tank"), 3.0, node.kind.value)
+                self._label(node, at, (node.tag, f"compressor, {tank} tank"), 3.0)
                 continue
             main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
             device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self.scene.is_valve_of_line(node)
             if device or main_end:
-                self._label(at, lines, 2.5, node.kind.value)
+                self._label(node, at, lines, 2.5)
             elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
-                self._label(on_tube(self.scene, node, self._at), (units.level(node.at.z),), 2.5, LEVEL)
+                self._label(node, on_tube(self.scene, node, self._at), (units.level(node.at.z),), 2.5, LEVEL)
 
     def _is_high_or_low(self, node: Node) -> bool:
         """Whether the main's level is worth writing here: at the riser's top, at corners, at low ends.
@@ -209,8 +210,12 @@ class _Plan:
             return False
         return RunKind.MAIN in kinds and RunKind.SLEEVE not in kinds and not any(run.outlet for run in runs)
 
-    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, kind: str) -> None:
-        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, True, kind=kind))
+    def _label(self, node: Node, at: Point, lines: tuple[str, ...], height_mm: float, kind: str = "") -> None:
+        """Label what stands at a node, in no other room than its own."""
+        elsewhere = tuple(corners for room, corners in self.floors.items() if room != node.room)
+        kind = kind or node.kind.value
+        layer = self.layers.tag
+        self.labels.append(Label(layer, layer, at, lines, height_mm, True, kind=kind, elsewhere=elsewhere))
 
     def _names(self) -> None:
         site, units = self.scene.site, self.scene.units
