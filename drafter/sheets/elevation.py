@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import Any
 
 from drafter.drawing import Dimension, Item, Line, Polyline, Text, View
-from drafter.geometry import Box, Point
+from drafter.geometry import Point
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.bends import bend_arcs, on_tube, straight_part
@@ -16,10 +17,11 @@ from drafter.sheets.item_boxes import box_of_view, text_box
 from drafter.sheets.piece_numbers import piece_numbers
 from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
-from drafter.sheets.scene import SYMBOL, Scene, blocks, wave
+from drafter.sheets.scene import SYMBOL, Scene, wave
 from drafter.sheets.spare_tees import spare_tee_signs
 from drafter.sheets.unions import union_signs
-from drafter.sheets.wall_face import FLOOR_PAST_M, deck_faces, level_line, wall_face
+from drafter.sheets.wall_face import FLOOR_PAST_M, level_line, wall_face
+from drafter.sheets.wall_labels import wall_labels
 from drafter.site.wall import Wall, in_words
 from drafter.supports.design import Bracket
 
@@ -27,9 +29,12 @@ GAP_MM = 1.2
 """Gap in a pipe that passes behind another, on paper."""
 
 OUTLET_ROOM_MM = 10.0
-OVER_DECK_MM = 2.2
 LEVEL, BRACKET = "level", "bracket"
 """Kinds of labels that are no nodes."""
+
+UPRIGHT, LEVEL_WAY = Point(0.0, 1.0), Point(1.0, 0.0)
+PIPE_POINTS_MM, DRAIN_SIGN_MM = 4.0, 8.0
+"""How far apart the points of a pipe are that labels stand nearest to; how far down the sign of a drain reaches."""
 
 
 def elevation_name(wall: Wall) -> str:
@@ -79,7 +84,7 @@ class _Elevation:
         self._add(level_line(self.scene, self.wall, self.scale))
         self._falls()
         self._tags()
-        self._opening_sizes()
+        self.labels += wall_labels(self.scene, self.wall, self.scale)
         self.items += self.ground.set_all(self.labels)
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
         return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
@@ -255,30 +260,40 @@ class _Elevation:
         ends = _ends(main_nodes, self._at)
         for node in main_nodes:
             if node.kind in (NodeKind.TEE, NodeKind.BEND) and node not in ends and self._is_high_or_low(node):
-                self._label(self._at(node), (units.level(node.at.z), *self._continued(node)), 2.5, LEVEL)
+                words = (units.level(node.at.z), *self._continued(node))
+                self._label(self._at(node), words, 2.5, LEVEL, along=LEVEL_WAY)
         for node in self.nodes:
             at = self._at(node)
             if node.kind is NodeKind.COUPLING:
                 half = Point(2.5 * self.scale * self._side(node), 0.0)
                 size = self._size(node)
                 foot, lines = self._at(self.layout.outlet_foot(node)), (node.tag, units.level(node.at.z), size)
-                self._label(foot.plus(half), lines, 3.0, node.kind.value)
+                self._label(
+                    foot.plus(half),
+                    lines,
+                    3.0,
+                    node.kind.value,
+                    belongs=self._up_to(foot, self.layout.take_offs[node.tag]),
+                )
             elif node.kind is NodeKind.DRAIN:
-                below, words = at.plus(Point(0.0, -2.0 * self.scale)), f"{node.tag}  {units.level(node.at.z)}"
-                self._label(below, (words,), 2.5, node.kind.value)
+                below, said = at.plus(Point(0.0, -2.0 * self.scale)), f"{node.tag}  {units.level(node.at.z)}"
+                top = self.layout.nodes[self.layout.runs_at[node.id][0].start]
+                foot = Point(at.x, max(at.y - DRAIN_SIGN_MM * self.scale, 0.0))
+                self._label(below, (said,), 2.5, node.kind.value, belongs=self._up_to(foot, top))
             elif node.kind is NodeKind.TANK:
                 self._label(self._on_tank(), (node.tag,), 2.5, node.kind.value)
             elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT, NodeKind.SPARE_TEE):
                 level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
                 self._label(at, (node.tag + level,), 2.5, node.kind.value)
         for node in ends:
-            self._label(
-                on_tube(self.scene, node, self._at), (units.level(node.at.z), *self._continued(node)), 2.5, LEVEL
-            )
+            words = (units.level(node.at.z), *self._continued(node))
+            self._label(on_tube(self.scene, node, self._at), words, 2.5, LEVEL, along=LEVEL_WAY)
         for bracket in self.scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket):
                 at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
-                self._label(at, (f"{called(bracket)}  {units.length(bracket.at.z)}",), 2.0, BRACKET, False)
+                self._label(
+                    at, (f"{called(bracket)}  {units.length(bracket.at.z)}",), 2.0, BRACKET, False, along=UPRIGHT
+                )
 
     def _is_high_or_low(self, node: Node) -> bool:
         """Whether an upright meets the main at a node, it drains there, or leaves for another elevation."""
@@ -306,28 +321,16 @@ class _Elevation:
     def _size(self, node: Node) -> str:
         return self.scene.size_of(self.layout.runs_at[node.id][0])
 
-    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float, kind: str, bold: bool = True) -> None:
-        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold, kind=kind))
+    def _label(
+        self, at: Point, lines: tuple[str, ...], height_mm: float, kind: str, bold: bool = True, **more: Any
+    ) -> None:
+        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold, kind=kind, **more))
 
-    def _opening_sizes(self) -> None:
-        units, room = self.units, self.scene.site.rooms[self.wall.room]
-        for opening in room.openings:
-            if self.scene.site.wall(self.wall.room, opening.wall) is self.wall:
-                middle = Point(
-                    (opening.from_left_m + opening.width_m / 2) * 1000.0,
-                    (opening.bottom_m + opening.height_m) / 2 * 1000.0,
-                )
-                size = f"{units.length(opening.width_m)} x {units.length(opening.height_m - opening.bottom_m)}"
-                lines = (opening.kind, size, f"from left {units.length(opening.from_left_m)}")
-                self.labels.append(Label(self.layers.text, self.layers.tag, middle, lines, 2.0))
-        for deck, face in deck_faces(self.scene.site, self.wall):
-            words = (f"{deck.name}  {units.level(deck.top_m)}",)
-            over = Point(face.centre.x, face.top + OVER_DECK_MM * self.scale)
-            self.labels.append(Label(self.layers.text, self.layers.tag, over, words, 2.0))
-        for block in blocks(self.scene.site, self.wall.room):
-            if block.wall is self.wall:
-                middle = Box.around(block.face).centre
-                self.labels.append(Label(self.layers.text, self.layers.tag, middle, block.words, 2.0))
+    def _up_to(self, foot: Point, top: Node) -> tuple[Point, ...]:
+        """Points along the upright pipe between a foot and a node."""
+        rise = self._at(top).y - foot.y
+        count = max(1, int(abs(rise) / (PIPE_POINTS_MM * self.scale)))
+        return tuple(foot.plus(Point(0.0, rise), number / count) for number in range(count + 1))
 
 
 def _beyond(at: Point, half: float, side: int, true: Point) -> Point:

@@ -45,6 +45,9 @@ NEAR_RINGS = 2
 BAND_MM, PAST_VIEW_MM = 1.0, 80.0
 """Kept free on either side of a match line, and how far that goes past the view."""
 
+ALONG = 0.95
+"""A leader whose way has more than this cosine with that of a pipe runs along it."""
+
 TURNS = 10
 """How often labels are set anew, those that found no place before the others."""
 
@@ -58,6 +61,8 @@ class Label:
 
     Attributes:
         kind: of what it names; without a leader it does not stand nearer to another thing of the kind.
+        belongs: more points of what it names, such as along a pipe.
+        along: way of the pipe that its point is on: no leader runs along it.
         elsewhere: corners of areas, such as other rooms, where it does not stand if there is room outside them.
     """
 
@@ -70,6 +75,8 @@ class Label:
     rings: tuple[float, ...] = RINGS_MM
     others: tuple[Point, ...] = ()
     kind: str = ""
+    belongs: tuple[Point, ...] = ()
+    along: Point | None = None
     elsewhere: tuple[tuple[Point, ...], ...] = ()
 
     @property
@@ -95,20 +102,21 @@ class Ground:
     """What is taken on a view, as boxes in a grid of cells, and the labels that found no place.
 
     ``words`` holds what a leader may not cross either: texts and other leaders. ``named`` are the points that
-    labels of a kind belong to [mm on paper].
+    each label of a kind belongs to [mm on paper].
     """
 
     scale: float
     cells: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
     words: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
     homeless: list[str] = field(default_factory=list)
-    named: dict[str, list[Point]] = field(default_factory=dict)
+    named: dict[str, list[tuple[Point, ...]]] = field(default_factory=dict)
 
     def set_all(self, labels: Sequence[Label]) -> list[Item]:
         """Set labels; where some find no place, set them all again with those before the others."""
         for label in labels:
             if label.kind:
-                self.named.setdefault(label.kind, []).append(self.paper(label.anchor))
+                points = tuple(self.paper(point) for point in (label.anchor, *label.belongs))
+                self.named.setdefault(label.kind, []).append(points)
         order, best = list(range(len(labels))), (len(labels) + 1, dict[int, list[Item]](), self)
         for _ in range(TURNS):
             ground = self._copy()
@@ -213,14 +221,20 @@ class Ground:
                 tip = _leader(at, box) if ring >= NEAR_RINGS else None
                 if not self.free(box.grown(PAD_MM)) or any(encloses(area, at) for area in shut for at in box.corners):
                     continue
-                if self._line_free(*tip) if tip is not None else self._of_its_own(label, at, box):
+                if self._can_lead(label, tip) if tip is not None else self._of_its_own(label, at, box):
                     return self._set(label, box, tip)
         return []
 
     def _of_its_own(self, label: Label, at: Point, box: Box) -> bool:
         """Whether no other thing of its kind is nearer to a label than its own."""
-        own_mm = box.distance(at)
-        return all(box.distance(each) >= own_mm for each in self.named.get(label.kind, ()))
+        own_mm = min(map(box.distance, (at, *map(self.paper, label.belongs))))
+        return all(min(map(box.distance, each)) >= own_mm for each in self.named.get(label.kind, ()))
+
+    def _can_lead(self, label: Label, tip: tuple[Point, Point]) -> bool:
+        """Whether a leader is told from the pipe it points at, and crosses no words."""
+        if label.along is not None and abs(tip[1].minus(tip[0]).unit.dot(label.along)) > ALONG:
+            return False
+        return self._line_free(*tip)
 
     def _set(self, label: Label, box: Box, tip: tuple[Point, Point] | None) -> list[Item]:
         self.take(box.grown(PAD_MM), words=True)
