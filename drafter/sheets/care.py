@@ -22,6 +22,9 @@ LOG_TITLE = "MAINTENANCE LOG"
 LOG_ROWS, LOG_MM = (16, 12, 9, 7, 5), 7.5
 """Lengths of the log, the first that costs no sheet of its own is taken; height of a row."""
 
+MEETS_BRASS_BADLY = ("steel", "aluminium")
+"""Metals that wet air eats away where they touch copper alloys (galvanic series, handbooks, from memory)."""
+
 _DRYERS = ("refrigeration dryer", "desiccant dryer")
 _JET = "slowly, over a bucket; face and hands aside"
 
@@ -132,6 +135,9 @@ def _testing(network: Network) -> Iterator[CareRow]:
         "whole line",
         "safe ladder",
     )
+    wet = all(component(unit.kind).dew_point_k is None for unit in site.treatment)
+    if wet and (metal := network.material.name.split()[0]) in MEETS_BRASS_BADLY:
+        yield "yearly", f"look for crust where {metal} meets brass", "threads, valves, adapters", "bleed before mending"
     yield "as its manual says", "oil, belts, intake filter, cooler", "C-01", "off, locked out, bled to zero"
     vessel = rule_set(site.rule_set).vessel(site.compressor.rated_pa, site.compressor.tank_m3)
     yield "as the law says", "have the tank inspected inside and out", "C-01", vessel.source

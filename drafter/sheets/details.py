@@ -13,6 +13,7 @@ from drafter.sheets.details_compressor import compressor_connection, connection_
 from drafter.sheets.details_drop import drip_leg, drops, leg_words, outlet_at_wall, outlet_words, take_off
 from drafter.sheets.details_support import bracket, drop_bracket_words, hanger, span_words, usual_bracket
 from drafter.sheets.scene import Scene
+from drafter.takeoff.assembling import flexible_length_m
 
 DETAILS_TITLE = "Typical details"
 TEXT_MM, PITCH_MM, TITLE_MM = 2.5, 3.7, 3.5
@@ -73,14 +74,16 @@ def typical_details(scene: Scene) -> list[Detail]:
 
 
 def _connection(scene: Scene) -> Detail:
-    flexible = connection_runs(scene)[0]
-    length = scene.units.length_with_unit(scene.layout.length_m(flexible))
+    units, layout = scene.units, scene.layout
+    reach = units.length_with_unit(layout.length_m(connection_runs(scene)[0]))
+    bought = units.length_with_unit(flexible_length_m(layout))
     return Detail(
         "CONNECTION AT THE COMPRESSOR",
         lambda place: compressor_connection(scene, place),
         (
-            f"The flexible connection bridges {length} between two elbows, without twist or pull, bent no tighter than "
-            "its maker allows; rated for the discharge.",
+            f"From the middle of V-01 to where the pipe begins it is {reach}, less what the two elbows take. The "
+            f"flexible connection of {bought} hangs between them in a slack bow, without twist or pull, bent no "
+            "tighter than its maker allows; rated for the discharge.",
             "No valve between tank and relief valve. Lock V-01 shut before work on the line.",
         ),
     )

@@ -23,8 +23,8 @@ SAME_RATING = 0.01
 """Ratings that differ by less count as one."""
 
 POLYMER = (
-    "Plastic tube: keep it out of sunlight, sparks, solvents and the way of vehicles, and guard it where rodents come "
-    "(common practice)."
+    "Plastic tube: keep it out of sunlight, sparks, solvents and the way of vehicles, and guard it where rodents come; "
+    "where it must not sag at all, lay it in a tray or half shells between the brackets (common practice)."
 )
 
 

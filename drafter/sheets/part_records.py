@@ -61,7 +61,14 @@ def _held(scene: Scene) -> Iterator[Entry]:
         plan = scene.site.wall(board.room, board.wall).at(board.from_left_m)
         yield SUPPORTS, item, size, board.tag, Point3(*plan, board.height_m), ONE
     for console in scene.design.consoles:
-        yield SUPPORTS, held_by(layout, layout.nodes[console.node]), "", console.tag, console.at, ONE
+        yield (
+            SUPPORTS,
+            held_by(layout, layout.nodes[console.node], bool(console.board)),
+            "",
+            console.tag,
+            console.at,
+            ONE,
+        )
 
 
 def _passed(scene: Scene) -> Iterator[Entry]:

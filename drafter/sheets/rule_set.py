@@ -27,6 +27,7 @@ def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
         ("tank", f"{holds}: {vessel.words}", vessel.source),
         ("before electrical panels", _panel_words(site, chosen), chosen.panel_depth_m.source),
         ("blow guns for cleaning", f"below {units.pressure(chosen.blow_gun_pa.value)}", chosen.blow_gun_pa.source),
+        ("noise beside the compressor", f"read its plate: {chosen.noise}", chosen.noise_source),
         ("labels", f"{label_text(network)}: {chosen.label_colours}", chosen.label_source),
         ("their size", _label_words(network, units), "ASME A13.1"),
         ("where, how many", f"{WHERE}: {label_count(network)}, to print from labels.pdf", "ASME A13.1"),

@@ -26,7 +26,8 @@ def set_out(scene: Scene, wall: Wall, nodes: Iterable[Node], devices: Collection
     stops: set[float] = set()
     for node in nodes:
         runs = scene.layout.runs_at[node.id]
-        riser = node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER
+        kinds = {run.kind for run in runs}
+        riser = kinds >= {RunKind.RISER, RunKind.MAIN} or (node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER)
         low_point = scene.layout.is_low_point(node)
         ring_valve = node.kind is NodeKind.VALVE and scene.layout.is_on_main(node)
         sleeve = any(run.kind is RunKind.SLEEVE for run in runs)

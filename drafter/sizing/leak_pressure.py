@@ -71,7 +71,11 @@ class UnderTest:
 
 
 def under_test(network: Network, reading: LeakReading) -> UnderTest:
-    """Return what a fall of pressure was read on: all of the piping, with the tank, or the part before a regulator."""
+    """Return what a fall of pressure was read on: all of the piping, with the tank, or the part before a regulator.
+
+    Source:
+        each part is tested at no less than it works at: common practice.
+    """
     leaks = network.leaks
     for part in leaks.before:
         if part.regulator == reading.before:

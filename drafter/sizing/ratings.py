@@ -46,14 +46,22 @@ def hot_ratings(network: Network) -> tuple[PipeRating, ...]:
 
 
 def air_k(network: Network, run: Run) -> float:
-    """The warmest a run gets: the air that enters it on a warm day at hard running, or the room."""
+    """Return the warmest a run gets [K]: the air that enters it on a warm day at hard running, or the room.
+
+    Source:
+        `drafter.sizing.water_balance`; the wall of a bare pipe is taken as warm as the air in it, which is safe.
+    """
     room_k = network.layout.site.rooms[run.room].warmest_k
     entering = network.water.warm.behind.get(run.start)
     return max(room_k, entering.temperature_k) if entering is not None else room_k
 
 
 def weakest_pipe(network: Network) -> PipeRating:
-    """Return the size that bears least in the warmest air of its rooms."""
+    """Return the size that bears least in the warmest air of its rooms.
+
+    Source:
+        the derating table of the material.
+    """
     return min(room_ratings(network), key=lambda each: each.gauge_pa)
 
 

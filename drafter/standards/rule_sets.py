@@ -35,6 +35,7 @@ class RuleSet:
         blow_gun_pa: gauge pressure of a blow gun when dead-ended.
         hose_bore_m: widest hose without a safety device.
         vessels: from the smallest to the largest.
+        noise, noise_source: from which noise on people's ears are guarded.
         label_colours, label_source: of pipe markers.
     """
 
@@ -46,6 +47,8 @@ class RuleSet:
     blow_gun_pa: Limit
     hose_bore_m: Limit
     vessels: tuple[Vessel, ...]
+    noise: str
+    noise_source: str
     label_colours: str
     label_source: str
 
@@ -92,6 +95,8 @@ def rule_set(name: str) -> RuleSet:
         blow_gun_pa=Limit(gun["pressure_pa"], gun["source"]),
         hose_bore_m=Limit(hose["bore_m"], hose["source"]),
         vessels=tuple(_vessel(each) for each in row["vessels"]),
+        noise=row["noise"]["words"],
+        noise_source=row["noise"]["source"],
         label_colours=row["label"]["colours"],
         label_source=row["label"]["source"],
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
-from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.sizing.network import Network
 from drafter.standards.components import component
 from drafter.standards.materials import TubeSize
@@ -28,6 +28,16 @@ ELBOW_45_SHARE = 0.75
 
 USUAL_ELBOW_DEG = 6.0
 """How far a turn may be off 90 or 45 degrees, for the fall of the main (from memory)."""
+
+
+def flexible_length_m(layout: Layout) -> float:
+    """Return how long a flexible connection is bought: from valve to pipe, so that the elbows leave it slack.
+
+    Source:
+        common practice.
+    """
+    flexible = next(run for run in layout.runs if run.kind is RunKind.FLEXIBLE)
+    return max(0.3, math.ceil(layout.length_m(flexible) / HOSE_STEP_M - 1e-6) * HOSE_STEP_M)
 
 
 @dataclass
@@ -83,8 +93,7 @@ class Assembling(Pieces):
         port = self.add(SUPPLY, "compressor on tank", own, (Port("female", own),), tank.tag, stands=True)
         nipple = self._nipple(own, thread)
         valve = self.add(VALVES, "ball valve, lockable, threaded", thread, (female, female), "V-01")
-        length = max(0.3, math.ceil(layout.length_m(flexible) / HOSE_STEP_M - 1e-6) * HOSE_STEP_M)
-        hose_size = f"{thread}, {layout.site.units.length_with_unit(length)}"
+        hose_size = f"{thread}, {layout.site.units.length_with_unit(flexible_length_m(layout))}"
         item = "flexible connection with a swivel end, rated for the discharge"
         hose = self.add(SUPPLY, item, hose_size, (male, male), ends_turn=True)
         self.join((port, 0), (nipple, 0))

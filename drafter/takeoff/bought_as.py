@@ -10,11 +10,17 @@ _WITH_ENDS = (SUPPLY, VALVES, OUTLETS, TREATMENT)
 """Groups of parts that are sold with ends of either kind; the names of fittings say which they have."""
 
 
+SEALED = "R, or G with a sealing washer"
+"""How an outside thread is made tight in an inside one of G: taper, or against the face (ISO 7-1, ISO 228-1)."""
+
+
 def bought_as(part: Part, network: Network) -> str:
     """Return the item of the parts schedule for a part."""
     form = pipe_thread(network, part)
     ends = _ends(part) if part.group in _WITH_ENDS else ""
-    return ", ".join(words for words in (part.item, ends, form and f"pipe thread {form}", part.made_for) if words)
+    sealed = SEALED if "male" in ends.replace("female", "") and network.layout.site.threads == "G" else ""
+    words = (part.item, ends, sealed, form and f"pipe thread {form}", part.made_for)
+    return ", ".join(each for each in words if each)
 
 
 def _ends(part: Part) -> str:

@@ -23,10 +23,16 @@ def testing(design: Design, takeoff: Takeoff) -> Iterator[Words]:
     if leaks.test_gauge_pa > _most_pa(design) + _SLACK_PA:
         yield _not_tested(design)
         return
-    valves = sum(node.kind is NodeKind.VALVE for node in layout.nodes.values())
+    valves = span([node.tag for node in layout.nodes.values() if node.kind is NodeKind.VALVE and node.tag != "V-01"])
+    at_outlets = [
+        layout.outlet_at(node)
+        for node in layout.nodes.values()
+        if node.kind is NodeKind.SERVICE and "regulator" in node.what
+    ]
+    screwed_in = f", regulators at {', '.join(at_outlets)} screwed in" if at_outlets else ""
     yield (
-        "Before the test: brackets tight, valves of the drops open",
-        f"{len(design.brackets)} brackets, {valves} valves; {whole_words(layout, leaks.before)}",
+        "Before the test: brackets tight, all valves but V-01 open",
+        f"{len(design.brackets)} brackets; {valves} open{screwed_in}; {whole_words(layout, leaks.before)}",
         "The local code decides pressure, time and witness.",
     )
     yield (

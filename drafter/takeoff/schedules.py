@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout, NodeKind, RunKind
+from drafter.standards.components import component
 from drafter.supports.design import Design
 from drafter.takeoff.assembling import Assembling
 from drafter.takeoff.bought_as import bought_as
@@ -123,7 +124,7 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
         count = len(parts)
         spare = spares(count) if group == FITTINGS else 0
         rows.append(Row(group, item, size, count, "pcs", count + spare, tuple(p.tag for p in parts if p.tag)))
-    rows += [*bracket_rows(design), *board_rows(design), *console_rows(design.network.layout), *fixing_rows(design)]
+    rows += [*bracket_rows(design), *board_rows(design), *console_rows(design), *fixing_rows(design)]
     rows += _sundries(design, instances)
     order = list(dict.fromkeys([TUBE, *(row.group for row in rows)]))
     return tuple(sorted(rows, key=lambda row: (order.index(row.group), row.item, row.size)))
@@ -132,4 +133,16 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
 def _sundries(design: Design, instances: tuple[Part, ...]) -> list[Row]:
     threads = sum(port.kind == "male" for part in instances for port in part.ports)
     sealant = Row(SUNDRIES, "thread sealant, for so many joints", "", threads, "joints", threads, ())
-    return [sealant, *sleeve_rows(design.network)]
+    return [sealant, *sleeve_rows(design.network), *_drain_tubes(design)]
+
+
+def _drain_tubes(design: Design) -> Iterator[Row]:
+    """What leads water away from units, and from the tank where its drain opens by itself."""
+    layout = design.network.layout
+    tags = [n.tag for n in layout.nodes.values() if n.kind is NodeKind.TREATMENT and component(n.what).drains]
+    if layout.site.compressor.drain == "automatic":
+        tags.insert(0, "C-01")
+    if tags:
+        yield Row(
+            SUNDRIES, "drain tube and vessel, oily water is collected", "", len(tags), "pcs", len(tags), tuple(tags)
+        )

@@ -27,6 +27,7 @@ def _words(network: Network, node: Node) -> Iterator[str]:
     relief, air = units.pressure(layout.site.compressor.relief_pa), units.temperature(_air_k(network, node))
     yield f"rated {relief} or more at {air}"
     if "regulator" in node.what:
+        yield "with a gauge"
         yield _setting(network, node, given)
     classes = [("particles", unit.particle_class), ("oil", unit.oil_class)]
     if told := [f"{what} class {number}" for what, number in classes if number is not None]:

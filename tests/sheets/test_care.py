@@ -86,3 +86,27 @@ def test_what_the_site_leaves_out_of_ratings_is_named_as_not_checked() -> None:
     assert "relief valve" not in named(told)
     assert "treatment units and units at outlets must be rated 10.00 bar" in named(f"{YARD}treatment: [filter]\n")
     assert "treatment" not in named(f"{YARD}treatment: [{{kind: filter, rated: 16 bar}}]\n")
+
+
+@pytest.mark.parametrize(
+    "material, treatment, metal",
+    [
+        ("aluminium tube", "", "aluminium"),
+        ("steel pipe schedule 40", "filter", "steel"),
+        ("aluminium tube", "refrigeration dryer", ""),
+        ("copper tube", "", ""),
+        ("stainless press tube", "", ""),
+    ],
+)
+def test_wet_metal_beside_brass_is_looked_at(material: str, treatment: str, metal: str) -> None:
+    text = YARD.replace("material: copper tube", f"material: {material}")
+    assert text != YARD or material == "copper tube"
+    rows = care_rows(network_of(f"{text}treatment: [{treatment}]\n"))
+    said = [do for _, do, _, _ in rows if "meets brass" in do]
+    assert said == ([f"look for crust where {metal} meets brass"] if metal else [])
+
+
+@pytest.mark.parametrize("rules, level", [("us", "85 dB(A)"), ("international", "80 dB(A)")])
+def test_the_rules_name_the_noise_that_ears_are_guarded_from(rules: str, level: str) -> None:
+    rows = rule_set_rows(network_of(f"{YARD}rules: {rules}\n"))
+    assert level in next(here for what, here, _ in rows if what.startswith("noise"))

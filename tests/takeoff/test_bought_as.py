@@ -67,7 +67,7 @@ def test_units_of_the_train_say_what_they_must_do() -> None:
         f"filter, both ends female, {flow}, particles class 6 of ISO 8573-1",
         f"refrigeration dryer, both ends female, {flow}, pressure dew point 37 °F",
         f"coalescing filter, both ends female, {flow}, particles class 1 and oil class 2 of ISO 8573-1",
-        f"regulator, both ends female, {flow}, set to 105 psi",
+        f"regulator, both ends female, {flow}, with a gauge, set to 105 psi",
     }
 
 
@@ -169,8 +169,10 @@ def test_tools_are_those_the_job_asks_for(name: str, there: list[str], not_there
 def test_valves_outlets_and_hoses_say_which_ends_they_must_have() -> None:
     for name in ("bus_depot", "machinery_shed"):
         items = {row.item for row in stages(made(name))[1].parts}
-        hose = "flexible connection with a swivel end, rated for the discharge, both ends male"
-        assert {"ball valve, lockable, threaded, both ends female", hose, "drain valve, end male"} <= {
+        sealed = "R, or G with a sealing washer"
+        hose = f"flexible connection with a swivel end, rated for the discharge, both ends male, {sealed}"
+        drain = f"drain valve, end male, {sealed}"
+        assert {"ball valve, lockable, threaded, both ends female", hose, drain} <= {
             item.partition(", pipe thread")[0] for item in items
         }
 

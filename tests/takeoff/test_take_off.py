@@ -53,7 +53,7 @@ def test_counts_follow_from_the_graph(designed: Designed) -> None:
     rows = sum(
         row.quantity
         for row in takeoff.parts
-        if row.unit == "pcs" and row.group != FIXINGS and not row.item.startswith("joiner")
+        if row.unit == "pcs" and row.group != FIXINGS and not row.item.startswith(("joiner", "drain tube"))
     )
     design_ = designed.design
     assert design_ is not None
@@ -121,3 +121,13 @@ def test_parts_of_two_islands_are_noticed() -> None:
     ends = (Port("tube", "1"), Port("tube", "1"))
     loose = (Part("1", "tube", "a", "1", ends), Part("2", "tube", "b", "1", ends))
     assert any("hang together" in fault for fault in faults(loose, ()))
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_every_unit_that_lets_water_out_has_a_drain_tube(path: Path) -> None:
+    designed = design(path.read_bytes(), path.name)
+    assert designed.takeoff is not None
+    assert designed.layout is not None
+    tubes = [row for row in designed.takeoff.parts if row.item.startswith("drain tube")]
+    units = [n.tag for n in designed.layout.nodes.values() if n.kind is NodeKind.TREATMENT and n.what != "regulator"]
+    assert [tag for row in tubes for tag in row.tags if tag != "C-01"] == units
