@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from drafter.drawing import Insert, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
@@ -19,6 +21,9 @@ from drafter.site.wall import in_words
 
 MARK = 0.45
 """Size of plan signs, as a share of the symbols' full size."""
+
+OUTLET_HALF_MM = 5.0
+"""Half the sign of an outlet at its full size, on paper."""
 
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
 LEVEL = "level"
@@ -96,7 +101,7 @@ class _Plan:
             elif self.layout.is_low_point(node):
                 found.append(scene.insert(layers.main, "drop", at, self._angle(runs[0]), MARK))
             elif node.kind is NodeKind.COUPLING:
-                found.append(self._outlet(node))
+                found += [*self._units(node), self._outlet(node)]
             elif node.kind is NodeKind.TREATMENT or scene.is_valve_of_line(node):
                 layer = layers.equipment if node.kind is NodeKind.TREATMENT else layers.valve
                 found.append(
@@ -122,12 +127,28 @@ class _Plan:
         return found
 
     def _outlet(self, node: Node) -> Insert:
-        wall, drop = self.scene.wall_of(node), self.scene.site.main
-        off = (drop.off_wall_m or 0.0) or wall.measure(self.layout.take_offs[node.tag].at.plan)[1]
+        """The sign of an outlet, before its drop, or along the wall where its units lead there."""
+        foot, way, end_mm = self._branch(node)
+        half = OUTLET_HALF_MM * SYMBOL * self.scale
+        at = foot.plus(way, max(half, end_mm - half))
+        return self.scene.insert(self.layers.outlet, "outlet", at, way.angle_deg + 90.0, SYMBOL, node=node)
+
+    def _branch(self, node: Node) -> tuple[Point, Point, float]:
+        """Where the branch of an outlet begins in plan, the way it is drawn, and how long it is along the wall."""
+        wall, main = self.scene.wall_of(node), self.scene.site.main
+        off = (main.off_wall_m or 0.0) or wall.measure(self.layout.take_offs[node.tag].at.plan)[1]
         s = wall.measure(self.layout.outlet_foot(node).at.plan)[0]
-        at = mm(wall.at(s, off)).plus(wall.inward, 5.0 * SYMBOL * self.scale)
-        angle = wall.inward.angle_deg + 90.0
-        return self.scene.insert(self.layers.outlet, "outlet", at, angle, SYMBOL, node=node)
+        aside_mm = (wall.measure(node.at.plan)[0] - s) * 1000.0
+        way = wall.along if aside_mm > 0.0 else wall.along.turned(180.0)
+        at = mm(wall.at(s, off))
+        return (at, way, abs(aside_mm)) if abs(aside_mm) > 1.0 else (at, wall.inward, 0.0)
+
+    def _units(self, node: Node) -> Iterator[Item]:
+        """The pipe with the units of an outlet that leads along the wall."""
+        foot, way, end_mm = self._branch(node)
+        pipe_mm = end_mm - 2 * OUTLET_HALF_MM * SYMBOL * self.scale
+        if pipe_mm > 1.0:
+            yield Line(self.layers.drop, foot, foot.plus(way, pipe_mm))
 
     def _angle(self, run: Run) -> float:
         way = self.layout.nodes[run.end].at.plan.minus(self.layout.nodes[run.start].at.plan)
