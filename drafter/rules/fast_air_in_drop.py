@@ -41,7 +41,7 @@ def check(design: Design) -> Iterator[Finding]:
         yield RULE.finding(
             severity,
             outlet.place,
-            f"air moves at {measured} in the drop of {outlet.tag} ({fastest.run}, {size}), above {most}",
+            f"air moves at {measured} in the drop of {outlet.tag}, {size}, above {most}",
             measured=measured,
             limit=most,
             fix="take the next larger size of the drops",

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 
 from drafter.finding import Finding
 from drafter.layout.graph import RunKind
+from drafter.layout.run_words import run_words
 from drafter.quantity import Kind
 from drafter.rules.rule import ERROR, NOTE, WARNING, Rule, Threshold
 from drafter.standards.limits import MAIN_VELOCITY_MAX_M_S, MAIN_VELOCITY_PREFERRED_M_S, Limit
@@ -45,11 +46,12 @@ def check(design: Design) -> Iterator[Finding]:
     if broken is None:
         return
     limit, severity = broken
+    where = run_words(network.layout, network.layout.run_by_id[fastest.run])
     measured, most = units.velocity(fastest.velocity_m_s), units.velocity(limit.value)
     yield RULE.finding(
         severity,
         site.main.where("size"),
-        f"air moves at {measured} in the main ({fastest.run}, {network.sizes[fastest.run].name}), above {most}",
+        f"air moves at {measured} in {where}, {network.sizes[fastest.run].name}, above {most}",
         measured=measured,
         limit=most,
         fix="take the next larger size of the main, or let fewer outlets run at once",

@@ -13,7 +13,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drafter.finding import Finding
-from drafter.layout.graph import Run
+from drafter.layout.graph import Layout, Run
+from drafter.layout.run_words import all_run_words
 from drafter.quantity import Kind
 from drafter.rules.rule import WARNING, Rule, Threshold
 from drafter.site.model import Site
@@ -45,7 +46,7 @@ def check(design: Design) -> Iterator[Finding]:
         yield RULE.finding(
             WARNING,
             room.where("coldest_k"),
-            f"{name} falls to {coldest}, and the air in {_named(wet)} there, {length} of pipe, has its dew point at "
+            f"{name} falls to {coldest}, and the air in {_named(layout, wet)}, {length} of pipe, has its dew point at "
             f"{dew_point}: {freezes}",
             measured=coldest,
             limit=f"dew point {dew_point}, or {units.temperature(frost.value)}",
@@ -66,9 +67,10 @@ def _dew_point_k(network: Network, run: Run) -> float:
     return network.water.cold.behind[run.start].dew_point_k
 
 
-def _named(runs: list[Run]) -> str:
-    names = ", ".join(run.id for run in runs[:_NAMED])
-    return f"{names} and {len(runs) - _NAMED} more" if len(runs) > _NAMED else names
+def _named(layout: Layout, runs: list[Run]) -> str:
+    words = all_run_words(layout, runs)
+    names = ", ".join(words[:_NAMED])
+    return f"{names} and {len(words) - _NAMED} more places" if len(words) > _NAMED else names
 
 
 def _dryer(site: Site, coldest_k: float) -> str:

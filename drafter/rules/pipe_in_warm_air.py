@@ -14,9 +14,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drafter.finding import Finding
-from drafter.layout.graph import RunKind
+from drafter.layout.run_words import run_words
 from drafter.rules.rule import ERROR, WARNING, Rule
-from drafter.site.wall import with_article
 from drafter.sizing.ratings import PipeRating, hot_ratings, room_ratings
 from drafter.supports.design import Design
 
@@ -41,22 +40,10 @@ def check(design: Design) -> Iterator[Finding]:
         yield _finding(design, min(weak, key=lambda pipe: pipe.gauge_pa), len(weak) - 1)
 
 
-def _where(design: Design, pipe: PipeRating) -> str:
-    run = design.network.layout.run_by_id[pipe.run]
-    if run.outlet:
-        return f"in the drop of {run.outlet}"
-    at = with_article(run.wall)
-    return (
-        f"in the main on {at}"
-        if run.kind in (RunKind.MAIN, RunKind.RISE, RunKind.SLEEVE)
-        else f"at the compressor, {at}"
-    )
-
-
 def _finding(design: Design, pipe: PipeRating, others: int) -> Finding:
     network = design.network
     site, units = network.layout.site, network.layout.site.units
-    plant = site.compressor
+    plant, where = site.compressor, run_words(network.layout, network.layout.run_by_id[pipe.run])
     bursts = pipe.gauge_pa < plant.cut_out_pa - _SLACK_PA
     least_pa, what = (plant.cut_out_pa, "cut-out at") if bursts else (plant.relief_pa, "relief valve's")
     rated, least = (f"{text} gauge" for text in units.pressures_apart(pipe.gauge_pa, least_pa))
@@ -67,7 +54,7 @@ def _finding(design: Design, pipe: PipeRating, others: int) -> Finding:
         ERROR if bursts else WARNING,
         site.main.where("material"),
         f"{network.material.name} {pipe.size.name} gets air of about {units.temperature(pipe.temperature_k)} "
-        f"{_where(design, pipe)}: {rated} there against the {what} {least}{more}",
+        f"in {where}: {rated} there against the {what} {least}{more}",
         measured=rated,
         limit=least,
         fix="take metal, a size or tube of a higher rating, a cut-out and relief valve set lower, or an aftercooler "

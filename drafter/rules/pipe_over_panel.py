@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping
 
 from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
+from drafter.layout.run_words import run_words
 from drafter.quantity import Kind
 from drafter.rules.rule import NOTE, WARNING, Rule, Threshold
 from drafter.site.model import KeepClear, Site
@@ -46,9 +47,11 @@ def check(design: Design) -> Iterator[Finding]:
             for run in layout.runs:
                 ends = (layout.nodes[run.start].at, layout.nodes[run.end].at)
                 if run.room == name and _crosses(layout.site, name, keep, ends):
-                    above_m[run.id] = min(end.z for end in ends) - keep.above_floor_m - keep.height_m
-            inside = {id: gap_m for id, gap_m in above_m.items() if gap_m < most.value - _SLACK_M}
-            over = {id: gap_m for id, gap_m in above_m.items() if id not in inside}
+                    gap_m = min(end.z for end in ends) - keep.above_floor_m - keep.height_m
+                    where = run_words(layout, run)
+                    above_m[where] = min(gap_m, above_m.get(where, gap_m))
+            inside = {where: gap_m for where, gap_m in above_m.items() if gap_m < most.value - _SLACK_M}
+            over = {where: gap_m for where, gap_m in above_m.items() if where not in inside}
             if inside:
                 yield _inside(layout.site, keep, inside, most)
             if over:
@@ -75,7 +78,7 @@ def _finding(
     return RULE.finding(
         severity,
         keep.where("from_left_m"),
-        f"{', '.join(above_m)} runs over the {panel}, {gap} {side} the space kept clear, {what}",
+        f"{' and '.join(above_m)} runs over the {panel}, {gap} {side} the space kept clear, {what}",
         measured=f"{gap} {side} it",
         limit=f"{site.units.length_with_unit(most.value)} above it",
         fix=fix,

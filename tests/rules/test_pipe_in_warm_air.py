@@ -71,7 +71,7 @@ def test_an_aftercooler_spares_what_lies_behind_it_alone() -> None:
     assert behind
     assert all(air_k(network, run) < 40.0 + 273.15 for run in behind)
     (finding,) = rule.check(design)
-    assert "at the compressor, the north wall" in finding.message
+    assert "in the line at the compressor on the north wall" in finding.message
 
 
 def test_above_its_highest_temperature_the_tube_has_no_rating() -> None:

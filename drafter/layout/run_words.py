@@ -1,0 +1,24 @@
+"""Where a run of pipe is, in words that drawings and people share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from drafter.layout.graph import Layout, Run, RunKind
+from drafter.site.wall import with_article
+
+_OF_MAIN = (RunKind.MAIN, RunKind.RISE, RunKind.SLEEVE)
+
+
+def run_words(layout: Layout, run: Run) -> str:
+    """Return a run as part of a drop, of the main on a wall, or of the line at the compressor."""
+    if run.outlet:
+        return f"the drop of {run.outlet}"
+    room = f" of {run.room}" if len(layout.site.rooms) > 1 else ""
+    at = f"{with_article(run.wall)}{room}"
+    return f"the main on {at}" if run.kind in _OF_MAIN else f"the line at the compressor on {at}"
+
+
+def all_run_words(layout: Layout, runs: Iterable[Run]) -> list[str]:
+    """Return the same for several runs, each once."""
+    return list(dict.fromkeys(run_words(layout, run) for run in runs))
