@@ -47,6 +47,5 @@ def test_before_the_dryer_the_air_is_wet(drawn: Any) -> None:
     """With the compressor in the cold, a dryer does not save the pipes between it and the tank."""
     design = drawn("desiccant dryer", shop="-20 degC")
     (finding,) = rule.check(design)
-    layout = design.network.layout
     assert "in the line at the compressor on" in finding.message
     assert "the main" not in finding.message
