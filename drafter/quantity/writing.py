@@ -92,6 +92,14 @@ class Units:
         """Return a small movement: tenths of a millimetre, or hundredths of an inch."""
         return f"{_fixed(length_m / INCH_M, 2)} in" if self.imperial else f"{_fixed(length_m * 1000, 1)} mm"
 
+    def room_to_move(self, length_m: float) -> str:
+        """Return a movement that must not be understated: the next whole millimetre, or sixteenth of an inch."""
+        steps = math.ceil(length_m / self.grid_m - 1e-6)
+        if not self.imperial:
+            return f"{steps} mm"
+        inches, fraction = divmod(steps, 16)
+        return f'{inches or ""}{_fraction(fraction, 16, " " if inches else "")}"'
+
     def bore(self, bore_m: float) -> str:
         """Return an inside diameter, as exactly as `movement`."""
         return self.movement(bore_m)

@@ -156,6 +156,7 @@ def _bracket_data(design: Design) -> list[dict[str, Any]]:
     return [
         {"id": bracket.tag, "pipe": bracket.run, "room": bracket.room, "wall": bracket.wall,
          "from_left_corner_m": metres(bracket.from_left_m), "height_m": metres(bracket.at.z), "fixed": bracket.fixed,
+         "gives_mm": round(bracket.gives_m * 1000, 2),
          "stud": bracket.stud or None, "board": bracket.board or None}
         for bracket in design.brackets
     ]  # fmt: skip

@@ -13,16 +13,22 @@ LEAST_M = 1e-4
 
 
 def expansion_lines(design: Design) -> list[str]:
-    """Say for each straight line of the main how much it grows, from where, and the free leg that needs."""
+    """Say for each straight line of the main how much it grows, from where, the free leg that needs, what is loose."""
     units, moving = design.network.layout.site.units, movements(design)
     lines = [_line(design, movement) for movement in moving if movement.growth_m >= LEAST_M]
     if not lines:
         return []
     most_m = max(movement.take_off_m for movement in moving)
     closing = [f"take-offs move up to {units.movement(most_m)}: leave the first clip of each drop slack sideways"]
+    loose = [f"{b.tag} {units.room_to_move(b.gives_m)}" for b in design.brackets if b.gives_m]
+    if loose:
+        closing.append(f"brackets on the free legs are loose, to let the pipe move sideways: {', '.join(loose)}")
     family = design.network.material
     if not family.free_leg_factor:
-        closing.append(f"free legs at the bends are not checked: no published constant for {family.name} is known")
+        closing.append(
+            "free legs at the bends are not checked, and no bracket on them is loose: "
+            f"no published constant for {family.name} is known"
+        )
     return [*lines, *(closing if most_m >= LEAST_M else closing[1:])]
 
 

@@ -2,7 +2,8 @@
 
 Why: held at both ends, a pipe that warms bows, works its joints loose or pulls its brackets out.
 Passes: a line to 30 m of metal or 8 m of plastic, with a free leg across the bend at either end as long as its
-movement needs, where a constant for the material is published; movements under 1 mm are taken up by the clips.
+movement needs, where a constant for the material is published; movements under 1 mm are taken up by the clips. The
+leg ends at the next bend or fixed point; other brackets on it are listed as loose, and let the pipe move sideways.
 Fails: a warning for a longer line, and for a leg that is too short.
 """
 
@@ -14,12 +15,9 @@ from drafter.finding import Finding
 from drafter.quantity import Units
 from drafter.rules.rule import WARNING, Rule
 from drafter.site.wall import with_article
-from drafter.standards.expansion import longest_straight_m
+from drafter.standards.expansion import TAKEN_UP_M, longest_straight_m
 from drafter.supports.design import Design
 from drafter.supports.straights import End, Movement, movements
-
-TAKEN_UP_M = 0.001
-"""A movement that clips and joints take up (common practice)."""
 
 RULE = Rule(
     "MOVE001", "pipe without room to move", "common practice; free leg: Copper Tube Handbook, from memory", (WARNING,)

@@ -89,6 +89,7 @@ def span_words(scene: Scene, held: Bracket) -> str:
     level, upright = units.length_with_unit(size.bracket_span_m), units.length_with_unit(size.vertical_span_m)
     fixed = any(each.fixed for each in scene.design.brackets)
     slides = " Fixed points grip the pipe, all others let it slide." if fixed else ""
+    slides += " Loose ones: sideways too." if any(each.gives_m for each in scene.design.brackets) else ""
     return f"At most {level} apart on level pipe {size.name}, {upright} on upright; places: bracket strip.{slides}"
 
 

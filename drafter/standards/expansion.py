@@ -6,6 +6,9 @@ import math
 
 from drafter.standards.materials import Material
 
+TAKEN_UP_M = 0.001
+"""A movement that clips and joints take up (common practice)."""
+
 
 def growth_m(family: Material, length_m: float, coldest_k: float, warmest_k: float) -> float:
     """Growth of a length of pipe from the coldest to the warmest, free to move [m].
@@ -18,6 +21,8 @@ def growth_m(family: Material, length_m: float, coldest_k: float, warmest_k: flo
 
 def free_leg_m(family: Material, outside_m: float, moved_m: float) -> float | None:
     """Length of pipe across a bend, without a bracket that holds it sideways, that gives way to a movement [m].
+
+    Brackets on it must be loose sideways; the fixed point, which does hold, ends it.
 
     ``C sqrt(D dL)`` of a cantilever guided at its end, with C from stiffness and allowed bending stress. None where no
     published C of the family is known.

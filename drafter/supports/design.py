@@ -22,6 +22,7 @@ class Bracket:
         stand_off_m: pipe centre from the face of the wall, or of the board or column it is screwed to; below the
             ceiling where it hangs.
         fixed: a fixed point; the others let the pipe slide.
+        gives_m: how far it lets the pipe move sideways, to either side; 0 where it holds it.
         stud: number of the stud it is screwed to, from the left; 0 on masonry and on boards.
         board: tag of the backing board it is screwed to; empty without.
         on_column: screwed to the front of a column.
@@ -41,6 +42,7 @@ class Bracket:
     board: str = ""
     on_column: bool = False
     hangs: bool = False
+    gives_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

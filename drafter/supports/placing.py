@@ -15,6 +15,7 @@ from drafter.supports.boards import BOARD_THICK_M, with_boards
 from drafter.supports.consoles import consoles_of
 from drafter.supports.design import Bracket, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
+from drafter.supports.free_legs import with_free_legs
 from drafter.supports.lines import NEAR_FITTING_M, PipeLine, pipe_lines
 from drafter.supports.spacing import ON_BOARD, ON_STUD, Spot, Window, spaced, span_between
 from drafter.supports.straights import fixed_points
@@ -42,7 +43,7 @@ def place_supports(network: Network) -> Design:
     numbered = [replace(bracket, tag=f"B-{n:02d}") for n, bracket in enumerate(found, 1)]
     brackets, consoles, boards = with_boards(network.layout.site, numbered, tuple(consoles_of(network.layout)))
     findings += studs_beside(network, brackets, consoles)
-    return Design(network, brackets, tuple(findings), boards, consoles)
+    return with_free_legs(Design(network, brackets, tuple(findings), boards, consoles), lines)
 
 
 def _to_stud(window: Window, spots: list[Spot]) -> Window:

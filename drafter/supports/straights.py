@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
@@ -41,12 +41,15 @@ class End:
 
     Attributes:
         moves_m: from the coldest to the warmest air.
-        leg_m: pipe across the bend as far as its next bend or fixed point; None where the end is free.
+        takes_m: what the leg takes up: the same, but at a step round something the movement of both its sides.
+        leg_m: pipe across the bend as far as its next bend or fixed point; None where the end is free. Brackets on it
+            that slide are no end of it: those within ``needed_m`` are made loose (`free_legs`).
         needed_m: that the movement needs; None where no constant of the material is known.
     """
 
     node: str
     moves_m: float
+    takes_m: float
     leg_m: float | None
     needed_m: float | None
 
@@ -107,7 +110,7 @@ def fixed_points(network: Network, lines: tuple[PipeLine, ...], brackets: list[B
     held = [straight for straight in straights(network, lines) if not is_stepped(network, straight)]
     middle = {_best_of(straight, brackets, lambda _: 0.0) for straight in held}
     design = Design(network, tuple(replace(bracket, fixed=bracket in middle) for bracket in brackets))
-    giving = _Giving.of(design, lines)
+    giving = Giving.of(design, lines)
     fixed = {_best_of(straight, brackets, partial(giving.lack, straight)) for straight in held}
     return [replace(bracket, fixed=bracket in fixed) for bracket in brackets]
 
@@ -124,12 +127,12 @@ def _best_of(straight: Straight, brackets: Iterable[Bracket], lack: Callable[[Po
 
 def movements(design: Design) -> tuple[Movement, ...]:
     """Return how each straight line of the main moves between the coldest and the warmest air of its rooms."""
-    giving = _Giving.of(design, pipe_lines(design.network))
+    giving = Giving.of(design, pipe_lines(design.network))
     return tuple(map(giving.movement, giving.straights))
 
 
 @dataclass(frozen=True)
-class _Giving:
+class Giving:
     """What gives way to the straight lines of a design.
 
     Attributes:
@@ -143,7 +146,7 @@ class _Giving:
     loops: Mapping[str, tuple[float, str]]
 
     @classmethod
-    def of(cls, design: Design, lines: tuple[PipeLine, ...]) -> _Giving:
+    def of(cls, design: Design, lines: tuple[PipeLine, ...]) -> Giving:
         found = straights(design.network, lines)
         loops: dict[str, tuple[float, str]] = {}
         for straight in found:
@@ -192,16 +195,32 @@ class _Giving:
             Handbook, from memory.
         """
         network = self.design.network
-        across = [run for run in network.layout.runs_at[node] if run.id not in straight.runs]
+        across = self._across(straight, node)
         sizes = [network.sizes[run.id].outside_m for run in across if run.id in network.sizes]
         if not across or not sizes:
-            return End(node, moves_m, None, None)
+            return End(node, moves_m, moves_m, None, None)
         leg_m, with_m = max(_leg_m(self.design, run, node, self.lines) for run in across), 0.0
         if node in self.loops:
             leg_m, other = self.loops[node]
             beyond = self._straight_at.get(other)
             with_m = self._moved_m(beyond, other, self._from(beyond)) if beyond else 0.0
-        return End(node, moves_m, leg_m, free_leg_m(network.material, max(sizes), moves_m + with_m))
+        takes_m = moves_m + with_m
+        return End(node, moves_m, takes_m, leg_m, free_leg_m(network.material, max(sizes), takes_m))
+
+    def _across(self, straight: Straight, node: str) -> list[Run]:
+        return [run for run in self.design.network.layout.runs_at[node] if run.id not in straight.runs]
+
+    def held_across(self, straight: Straight, node: str) -> Iterator[tuple[float, Bracket]]:
+        """Yield each bracket on the pipe across an end, and how far along the pipe it stands from there [m]."""
+        layout = self.design.network.layout
+        for run in self._across(straight, node):
+            line = next((line.runs for line in self.lines if run in line.runs), ())
+            ids, corner, before_m = {each.id for each in line}, node, 0.0
+            if node in self.loops and layout.goes_across(run):
+                corner, before_m = run.start if run.end == node else run.end, layout.length_m(run)
+                ids = set(self._straight_at[corner].runs)
+            at = layout.nodes[corner].at
+            yield from ((before_m + b.at.minus(at).length, b) for b in self.design.brackets if b.run in ids)
 
 
 def _loop(layout: Layout, straight: Straight) -> dict[str, tuple[float, str]]:

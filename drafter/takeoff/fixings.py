@@ -15,6 +15,9 @@ from drafter.takeoff.rows import Row
 A_BRACKET = 2
 """Screws of a bracket's plate (common practice; the bracket's maker governs)."""
 
+A_BRACE = 1
+"""More of them for the brace of a fixed hanger's rod (common practice)."""
+
 A_CONSOLE = 4
 """Screws of a console or a unit's bracket, which hose and weight pull at (common practice; its maker governs)."""
 
@@ -46,6 +49,7 @@ def fixing_rows(design: Design) -> list[Row]:
     for bracket in design.brackets:
         place, _ = held_by(bracket)
         count[BRACKET_FIXINGS[place]] += 1 if place in ("joist", "ceiling") else A_BRACKET
+        count[BRACKET_FIXINGS[place]] += A_BRACE if bracket.hangs and bracket.fixed else 0
     for console in design.consoles:
         count[CONSOLE_FIXINGS[console_held_by(console)[0]]] += A_CONSOLE
     count.update(_board_screws(design))

@@ -53,12 +53,21 @@ def rods_m(bracket: Bracket) -> tuple[float, ...]:
 
 
 def bracket_item(bracket: Bracket, units: Units) -> str:
-    """Return what a bracket or hanger is bought as; rods of hangers are cut on site."""
-    kind = f"{'hanger' if bracket.hangs else 'bracket'}, {'fixed point' if bracket.fixed else 'sliding'}"
+    """Return what a bracket or hanger is bought as; rods of hangers are cut on site.
+
+    A rod swings, so that of a fixed point is braced to the ceiling along the pipe (common practice).
+    """
+    kind = f"{'hanger' if bracket.hangs else 'bracket'}, {_holding(bracket, units)}"
     if bracket.hangs:
         rods = [units.length_with_unit(rod_m) for rod_m in rods_m(bracket)]
         return f"{kind}, with a rod of {rods[0]}" if len(rods) == 1 else f"{kind}, with rods of {' + '.join(rods)}"
     return f"{kind}, {units.length_with_unit(bracket.stand_off_m)} off the {'column' if bracket.on_column else 'wall'}"
+
+
+def _holding(bracket: Bracket, units: Units) -> str:
+    if bracket.fixed:
+        return "fixed point, rod braced along the pipe" if bracket.hangs else "fixed point"
+    return f"loose, {units.room_to_move(bracket.gives_m)} to either side" if bracket.gives_m else "sliding"
 
 
 def bracket_rows(design: Design) -> list[Row]:

@@ -115,14 +115,23 @@ def _coupling_marks(layout: Layout, pieces: Sequence[Piece]) -> Iterator[Mark]:
 
 def _bracket_mark(bracket: Bracket, units: Units) -> Mark:
     fixed_at_m = bracket.at.z + (bracket.stand_off_m if bracket.hangs else 0.0)
-    words = _held_by(bracket, units)
+    words = _held_by(bracket, units) + _holding(bracket, units)
     return Mark(bracket.room, bracket.wall, words, bracket.tag, bracket.from_left_m, bracket.at.z, fixed_at_m)
 
 
 def _held_by(bracket: Bracket, units: Units) -> str:
+    """Which bracket or hanger it is, what it is screwed to and how far off that the pipe runs."""
     place, number = held_by(bracket)
     on = f" on {place} {number}" if number else " on the column" if place == "column" else ""
     on += f", stud {bracket.stud}" if bracket.board and bracket.stud else ""
+    off = units.length_with_unit(bracket.stand_off_m)
     if not bracket.hangs:
-        return f"bracket{on}"
-    return f"hanger{on}, pipe {units.length_with_unit(bracket.stand_off_m)} below the {place}"
+        return f"bracket {bracket.size.name}{on}, {off} off"
+    return f"hanger {bracket.size.name}{on}, pipe {off} below the {place}"
+
+
+def _holding(bracket: Bracket, units: Units) -> str:
+    """How it holds the pipe, where it does not just let it slide."""
+    if bracket.fixed:
+        return ", FIXED, rod braced" if bracket.hangs else ", FIXED"
+    return f", loose: lets the pipe move {units.room_to_move(bracket.gives_m)} sideways" if bracket.gives_m else ""

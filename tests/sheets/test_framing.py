@@ -64,4 +64,7 @@ def test_every_board_is_drawn_and_marked(designed: Designed, elevations: list[Vi
     assert sorted(listed) == sorted(board.tag for board in boards)
     for bracket in designed.design.brackets:
         on = f"board {bracket.board}" if bracket.board else f"stud {bracket.stud}"
-        assert marked[bracket.tag].what == f"bracket on {on}"
+        off = designed.design.network.layout.site.units.length_with_unit(bracket.stand_off_m)
+        words = f"bracket {bracket.size.name} on {on}, {off} off"
+        assert marked[bracket.tag].what.partition(", FIXED")[0].partition(", loose")[0] == words
+        assert marked[bracket.tag].what.endswith(", FIXED") == bracket.fixed

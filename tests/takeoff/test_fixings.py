@@ -69,7 +69,8 @@ def test_masonry_columns_and_joists_get_theirs() -> None:
     rows = {row.item.split(",")[0]: row.quantity for row in takeoff.parts if row.group == FIXINGS}
     hung = [bracket for bracket in design_.brackets if bracket.hangs]
     fronts = [bracket for bracket in design_.brackets if bracket.on_column]
-    assert rows["rod screw for hangers into timber joists"] == len(hung) > 0
+    braced = sum(bracket.fixed for bracket in hung)
+    assert rows["rod screw for hangers into timber joists"] == len(hung) + braced > braced > 0
     assert rows["fixing for brackets"] == 2 * len(fronts) > 0
     assert rows["plug and screw for brackets"] == 2 * (len(design_.brackets) - len(hung) - len(fronts))
 
@@ -97,7 +98,8 @@ def test_hangers_are_marked_below_their_joist_and_fixed_at_it() -> None:
         bracket = by_tag[mark.tag]
         below = f"pipe {bracket.stand_off_m * 1000:.0f} mm below the"
         place = "board" if bracket.board else "joist"
-        assert mark.what == f"hanger on {place} {bracket.board or bracket.stud}, {below} {place}"
+        words = f"hanger {bracket.size.name} on {place} {bracket.board or bracket.stud}, {below} {place}"
+        assert mark.what == words + (", FIXED, rod braced" if bracket.fixed else "")
         assert mark.fixed_at_m == pytest.approx(4.2 - (0.019 if bracket.board else 0.0))
 
 
@@ -107,10 +109,29 @@ def test_a_hanger_below_a_bare_ceiling_says_so() -> None:
     )
     hung = [mark for mark in takeoff.marks if mark.what.startswith("hanger")]
     assert hung
-    assert all(mark.what.endswith("below the ceiling") for mark in hung)
+    assert sum(mark.what.endswith("below the ceiling") for mark in hung) == len(hung) - 1
+    assert sum(mark.what.endswith("below the ceiling, FIXED, rod braced") for mark in hung) == 1
     (row,) = [row for row in takeoff.parts if row.group == FIXINGS and "hangers" in row.item]
-    assert (row.item, row.quantity) == ("anchor for hangers, into ceiling or roof", len(hung))
+    assert (row.item, row.quantity) == ("anchor for hangers, into ceiling or roof", len(hung) + 1)
     assert "not in the site file" in row.size
+
+
+def test_marks_and_parts_schedule_speak_of_the_same_brackets() -> None:
+    """A fixed hanger has a braced rod; of loose brackets both say how far they give, rounded up."""
+    for name, fixed, loose in (
+        ("machinery_shed", "hanger, fixed point, rod braced along the pipe, with a rod of 500 mm", "loose, 2 mm"),
+        ("bus_depot", "bracket, fixed point, 170 mm off the wall", "loose, 6 mm"),
+        ("cabinet_shop", "bracket, fixed point, 0'-6 5/16\" off the wall", 'loose, 1/8"'),
+    ):
+        _, takeoff = stages(made(name))
+        held = [row for row in takeoff.parts if row.item.startswith(("bracket, ", "hanger, "))]
+        assert any(row.item == fixed for row in held)
+        assert any(row.item.startswith(f"bracket, {loose} to either side, ") for row in held)
+        marks = [mark.what for mark in takeoff.marks if mark.tag.startswith("B-")]
+        assert sum(row.quantity for row in held if "fixed point" in row.item) == sum("FIXED" in what for what in marks)
+        gives = loose.removeprefix("loose, ")
+        listed = sum(row.quantity for row in held if f", {loose} to" in row.item)
+        assert listed == sum(what.endswith(f", loose: lets the pipe move {gives} sideways") for what in marks) > 0
 
 
 def test_sleeves_have_bore_and_thickness() -> None:
