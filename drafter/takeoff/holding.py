@@ -61,7 +61,8 @@ def bracket_item(bracket: Bracket, units: Units) -> str:
     if bracket.hangs:
         rods = [units.length_with_unit(rod_m) for rod_m in rods_m(bracket)]
         return f"{kind}, with a rod of {rods[0]}" if len(rods) == 1 else f"{kind}, with rods of {' + '.join(rods)}"
-    return f"{kind}, {units.length_with_unit(bracket.stand_off_m)} off the {'column' if bracket.on_column else 'wall'}"
+    face = "board" if bracket.board else "column" if bracket.on_column else "wall"
+    return f"{kind}, {units.length_with_unit(bracket.stand_off_m)} off the {face}"
 
 
 def _holding(bracket: Bracket, units: Units) -> str:

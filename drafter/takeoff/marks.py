@@ -46,7 +46,14 @@ def marks_of(design: Design, pieces: Sequence[Piece] = ()) -> tuple[Mark, ...]:
     layout, through = design.network.layout, list(passages(design.network))
     marks = [_bracket_mark(bracket, layout.site.units) for bracket in design.brackets]
     marks += [
-        _mark(b.room, b.wall, f"left end of board, {b.between[0]} to {b.between[1]}", b.tag, b.from_left_m, b.height_m)
+        _mark(
+            b.room,
+            b.wall,
+            f"left end of board, half its height, {b.between[0]} to {b.between[1]}",
+            b.tag,
+            b.from_left_m,
+            b.height_m,
+        )
         for b in design.boards
     ]
     consoles = {console.node: console for console in design.consoles}

@@ -58,7 +58,7 @@ def test_every_board_is_drawn_and_marked(designed: Designed, elevations: list[Vi
     assert len(drawn) == len(boards) > 0
     marked = {mark.tag: mark for mark in designed.takeoff.marks}
     for board in boards:
-        assert marked[board.tag].what == f"left end of board, {board.between[0]} to {board.between[1]}"
+        assert marked[board.tag].what == f"left end of board, half its height, {board.between[0]} to {board.between[1]}"
         assert marked[board.tag].from_left_m == board.from_left_m
     listed = [tag for row in designed.takeoff.parts if row.item.startswith("backing board") for tag in row.tags]
     assert sorted(listed) == sorted(board.tag for board in boards)
