@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drafter.geometry import Point3
-from drafter.layout.graph import Layout, Node, NodeKind, Run
+from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.sizing.bends import closes_ring
 from drafter.standards.materials import Material
+
+WORTH_A_UNION_M = 1.0
+"""Shorter pieces of main behind a bend get none: what stands before them is taken apart instead (value of our own)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,8 +33,9 @@ class Union:
 def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
     """Return why a union stands at a node's end of a run, in words; empty where none does.
 
-    Threaded pipe gets one under each drop's valve and one where a ring closes. Treatment units get one on either
-    side and the first unit of an outlet one before it, unless the family's joints come apart by themselves.
+    Threaded pipe gets one under each drop's valve, one behind each bend of the main and one where a ring closes.
+    Treatment units get one on either side and the first unit of an outlet one before it, unless the family's joints
+    come apart by themselves.
     """
     unit = f"{node.tag} comes out" if node.tag else f"units of {layout.outlet_at(node)} come out"
     if node.kind is NodeKind.TREATMENT and not family.comes_apart:
@@ -43,4 +47,7 @@ def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
         return ""
     if node.kind is NodeKind.VALVE and run.outlet and run.start == node.id:
         return f"drop {run.outlet} closes and comes off"
-    return "the ring closes" if run.end == node.id and closes_ring(layout, run) else ""
+    if run.end == node.id and closes_ring(layout, run):
+        return "the ring closes"
+    turns = node.kind is NodeKind.BEND and run.kind is RunKind.MAIN and run.start == node.id
+    return "the main comes apart here" if turns and layout.length_m(run) >= WORTH_A_UNION_M else ""
