@@ -9,6 +9,7 @@ from drafter.layout import laying_out
 from drafter.layout.graph import Layout, NodeKind, Run, RunKind
 from drafter.layout.levels import Level, at_height, candidate_levels
 from drafter.layout.other_heights import with_height_that_helps
+from drafter.layout.rise_spared import with_height_that_spares_a_rise
 from drafter.site.model import Site
 
 HIGH_M, HIGH_SHARE = 3.0, 0.5
@@ -23,7 +24,9 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
     """
     if not site.main.level_open:
         layout, findings = laying_out.lay_out(site)
-        return layout, findings if layout else with_height_that_helps(site, findings)
+        if layout is None:
+            return None, with_height_that_helps(site, findings)
+        return with_height_that_spares_a_rise(layout, findings), findings
     largest_m = site.material.sizes[-1].outside_m
     levels, _ = candidate_levels(site, largest_m)
     tried = [(level, *laying_out.lay_out(at_height(site, level.height_m))) for level in levels]

@@ -163,3 +163,24 @@ def test_a_riser_that_becomes_too_short_is_said() -> None:
     (finding,) = findings
     assert finding.rule == "LEVEL004"
     assert "raise it to" in finding.fix
+
+
+@pytest.mark.parametrize("lacks_mm, more_mm", [(12, 15), (48, 50), (62, None)])
+def test_a_height_a_little_above_that_spares_the_rise_is_named(lacks_mm: int, more_mm: int | None) -> None:
+    """The least of the steps of 5 mm at which the main, without a rise, stays above its lowest; none beyond 50 mm."""
+    plain, _ = laid_out("", 34.0)
+    assert plain is not None
+    lowest_mm = math.floor(lowest_main_m(plain) * 1000) + lacks_mm
+    layout, _ = laid_out(f", lowest: {lowest_mm} mm", 34.0)
+    assert layout is not None
+    assert len(rises_of(layout)) == 1
+    said = [reason for reason in layout.reasons if "away" in reason]
+    if more_mm is None:
+        assert said == []
+        return
+    wall = next(run.wall for run in layout.runs if run.kind is RunKind.RISE)
+    assert said == [f"At {2700 + more_mm} mm instead of 2700 mm the rise on the {wall} wall falls away."]
+    for height_mm, rises in ((2700 + more_mm, 0), (2700 + more_mm - 5, 1)):
+        again, _ = lay_out(layout.site.with_main(height_m=height_mm / 1000))
+        assert again is not None
+        assert len(rises_of(again)) == rises
