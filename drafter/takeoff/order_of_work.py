@@ -129,7 +129,9 @@ class _Work:
                 self._which(legs, self._tags_at(legs)),
                 " ".join(self._height_care(legs)),
             )
-        yield "Sight along the main: it falls all the way to its drains", self._fall(), "Tighten the brackets now."
+        loose = [bracket.tag for bracket in self.design.brackets if bracket.gives_m]
+        tighten = "Tighten the brackets now" + (f"; leave room to move in {', '.join(loose)}" if loose else "")
+        yield "Sight along the main: it falls all the way to its drains", self._fall(), f"{tighten}."
 
     def _feet(self) -> list[Run]:
         """The drip legs under the riser."""

@@ -13,6 +13,7 @@ from drafter.supports import Design
 from drafter.takeoff import Takeoff
 from drafter.takeoff.fixings import posts_behind
 from drafter.takeoff.holding import rods_m
+from drafter.takeoff.order_of_work import order_of_work
 from drafter.takeoff.part import FIXINGS, SUNDRIES
 
 SITES = Path(__file__).parents[2] / "example_sites"
@@ -123,13 +124,17 @@ def test_marks_and_parts_schedule_speak_of_the_same_brackets() -> None:
         ("bus_depot", "bracket, fixed point, 170 mm off the wall", "loose, 6 mm"),
         ("cabinet_shop", "bracket, fixed point, 0'-6 5/16\" off the wall", 'loose, 1/8"'),
     ):
-        _, takeoff = stages(made(name))
+        design_, takeoff = stages(made(name))
         held = [row for row in takeoff.parts if row.item.startswith(("bracket, ", "hanger, "))]
         assert any(row.item == fixed for row in held)
         assert any(row.item.startswith(f"bracket, {loose} to either side, ") for row in held)
         marks = [mark.what for mark in takeoff.marks if mark.tag.startswith("B-")]
         assert sum(row.quantity for row in held if "fixed point" in row.item) == sum("FIXED" in what for what in marks)
         gives = loose.removeprefix("loose, ")
+        (tightened,) = [
+            step.care for step in order_of_work(design_, takeoff) if step.care.startswith("Tighten the brackets")
+        ]
+        assert all(bracket.tag in tightened for bracket in design_.brackets if bracket.gives_m)
         listed = sum(row.quantity for row in held if f", {loose} to" in row.item)
         assert listed == sum(what.endswith(f", loose: lets the pipe move {gives} sideways") for what in marks) > 0
 
