@@ -12,7 +12,7 @@ from drafter.backends.dxf_blocks import Blocks
 from drafter.backends.dxf_document import Document
 from drafter.backends.dxf_items import draw_items
 from drafter.backends.dxf_shapes import Pen
-from drafter.backends.dxf_sheets import add_sheets
+from drafter.backends.dxf_sheets import add_sheets, set_up_empty_page
 from drafter.backends.dxf_written import fixed_metadata, written
 from drafter.backends.view_places import lines_below, offsets_of, room_of, title_of, whole_of
 from drafter.drawing import PLAIN, Drawing, Item, Scheme, Sheet, View
@@ -58,6 +58,8 @@ def to_dxf(
                 hint = [MODEL_ONLY] if pages and not plain_ordinates else []
                 draw_items(pen, blocks, lines_below(view, [*drawing.below, *hint]))
         add_sheets(document, blocks, pages, offsets)
+        if not pages:
+            set_up_empty_page(document)
         _set_extents(document, whole_of(shown, offsets))
         if plot_style:
             for layout in document.dxf.layouts:

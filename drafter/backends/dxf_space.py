@@ -7,7 +7,8 @@ import zlib
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from drafter.backends.dxf_document import APPID, Document
+from drafter.backends.dxf_document import APPID, RELEASE_12, Document
+from drafter.backends.dxf_sheets import set_up_empty_page
 from drafter.backends.dxf_strings import dxf_name, dxf_text
 from drafter.backends.dxf_written import fixed_metadata, written
 from drafter.backends.prisms import prism_faces, round_prism
@@ -20,7 +21,7 @@ SIDES = 12
 
 RECORD_RADIUS_MM = 5.0
 TEXT_HEIGHT_MM = 50.0
-STAMP_HEIGHT_MM = 300.0
+STAMP_HEIGHT_MM, WORDS_HEIGHT_MM = 300.0, 100.0
 PIPE, VOLUME = "PIPE", "VOLUME"
 MOST_SIGNS = 20
 _FACE_FLAG = 128
@@ -57,10 +58,23 @@ def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAI
         if spots:
             lows, highs = (tuple(f(axis) for axis in zip(*spots, strict=True)) for f in (min, max))
             low, high = _at(document, Point3(*lows)), _at(document, Point3(*highs))
+            low = low[0], _words(document, model, low), min(low[2], 0.0)
             model.reset_extents(low, high)
             document.dxf.header["$EXTMIN"], document.dxf.header["$EXTMAX"] = low, high
             model.reset_limits(low[:2], high[:2])
+        if document.dxf.dxfversion > RELEASE_12:
+            set_up_empty_page(document)
         return written(document)
+
+
+def _words(document: Document, model: Any, low: tuple[float, float, float]) -> float:
+    """Write what the file is of, and its unit, before the installation; return how far down that reaches."""
+    unit = "inch" if document.drawing.imperial else "millimetre"
+    look = {"layer": document.title_layer, "height": document.length(WORDS_HEIGHT_MM)}
+    for number, line in enumerate((*document.drawing.below, f"One unit of this file is one {unit}."), 4):
+        y = low[1] - document.length(2.0 * number * WORDS_HEIGHT_MM)
+        model.add_text(dxf_text(line), dxfattribs=look).set_placement((low[0], y, 0.0))
+    return y - document.length(WORDS_HEIGHT_MM)
 
 
 def _at(document: Document, at: Point3) -> tuple[float, float, float]:

@@ -37,7 +37,7 @@ def _pipes(scene: Scene) -> Iterator[Pipe]:
         if end.minus(start).length > 1e-3:
             size = scene.design.network.sizes[run.id]
             data = (
-                ("PIPE", run.id),
+                ("PIPE", f"RUN-{run.id[1:]}"),
                 ("KIND", run.kind.value),
                 ("SIZE", scene.size_of(run)),
                 ("OUTSIDE", _diameter(size.outside_m, units)),

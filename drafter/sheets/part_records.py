@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from typing import TypeAlias
 
@@ -21,6 +22,9 @@ from drafter.takeoff.sleeves import passages, sleeve_item
 
 KIND, EQUIPMENT = "PART", "EQUIPMENT"
 ONE = "1", "pcs"
+APART_M = 0.01
+"""Records that are alike in all, place included, stand so far apart: none of them looks like a double."""
+
 Entry: TypeAlias = tuple[str, str, str, str, Point3, tuple[str, str]]
 """Group, item, size, tag, place, how many and in what unit."""
 
@@ -33,8 +37,12 @@ def part_records(scene: Scene) -> Iterator[Record]:
     takeoff, units = scene.takeoff, scene.units
     places, numbers = part_places(scene), {(row.group, row.item, row.size): n for n, row in enumerate(takeoff.parts, 1)}
     found = [*_assembled(scene, places), *_held(scene), *_passed(scene)]
+    alike: Counter[tuple[object, ...]] = Counter()
     for group, item, size, tag, at, quantity in found:
-        yield _record(scene, (group, item, size, tag, at, quantity), numbers[group, item, size])
+        place = (group, item, size, tag, *(round(axis, 4) for axis in at))
+        beside = Point3(at.x + APART_M * alike[place], at.y, at.z)
+        alike[place] += 1
+        yield _record(scene, (group, item, size, tag, beside, quantity), numbers[group, item, size])
     counted = {each[:3] for each in found}
     for number, row in enumerate(takeoff.parts, 1):
         if (row.group, row.item, row.size) not in counted:
@@ -111,7 +119,7 @@ def equipment_record(scene: Scene) -> Record:
         ("SIZE", units.volume(plant.tank_m3)),
         ("LEVEL", units.level(tank.at.z)),
         ("FLOW", units.free_air(scene.design.network.supply.delivered_m3_s)),
-        ("POWER", f"{plant.power_w / 1000.0:g} kW"),
+        ("POWER", units.power(plant.power_w)),
         ("CUT_IN", units.pressure(plant.cut_in_pa)),
         ("CUT_OUT", units.pressure(plant.cut_out_pa)),
         ("RELIEF", units.pressure(plant.relief_pa)),

@@ -31,6 +31,14 @@ TREATMENT_SYMBOLS = {
 }
 
 
+_SOLD_AS = {
+    NodeKind.VALVE: ("ball valve",),
+    NodeKind.DRAIN: ("drain valve", "automatic drain"),
+    NodeKind.COUPLING: ("quick coupling",),
+}
+"""What the names of the parts at some nodes begin with."""
+
+
 @dataclass(frozen=True)
 class Scene:
     """The design with all that is needed to draw it.
@@ -81,16 +89,25 @@ class Scene:
     def attributes(self, symbol: str, node: Node) -> tuple[tuple[str, str], ...]:
         """Data of the thing at a node, for a parts schedule drawn from the DXF."""
         runs = self.layout.runs_at[node.id]
-        size = self.size_of(runs[0]) if runs else ""
+        line = self.size_of(runs[0]) if runs else ""
         return (
             ("TAG", node.tag),
             ("TYPE", node.what or self.symbols[symbol].title),
-            ("SIZE", size),
+            ("SIZE", self._own_size(node) or line),
+            ("LINE", line),
             ("LEVEL", self.units.level(node.at.z)),
             ("FLOW", self._flow(node)),
             ("ROOM", node.room),
             ("WALL", node.wall),
         )
+
+    def _own_size(self, node: Node) -> str:
+        """Size of what stands at a node as it is bought; empty where it has no tag of its own."""
+        sold_as = _SOLD_AS.get(node.kind, (node.what,) if node.what else ())
+        if not node.tag or not sold_as:
+            return ""
+        parts = self.takeoff.instances
+        return next((part.size for part in parts if part.tag == node.tag and part.item.startswith(sold_as)), "")
 
     def _flow(self, node: Node) -> str:
         """The most free air that passes a node; empty where none does, as at a drain."""

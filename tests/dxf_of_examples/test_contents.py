@@ -20,7 +20,7 @@ from drafter.takeoff.csv_text import parts_csv
 
 VERSIONS = ("R2000", "R2010", "R2018")
 FLAT_TYPES = {"LINE", "LWPOLYLINE", "CIRCLE", "ARC", "TEXT", "MTEXT", "INSERT", "DIMENSION", "HATCH", "VIEWPORT"}
-SPACE_TYPES = {"LINE", "POLYLINE", "INSERT"}
+SPACE_TYPES = {"LINE", "POLYLINE", "INSERT", "TEXT"}
 NEAR_MM = 0.02
 
 
@@ -134,7 +134,7 @@ def test_the_pipes_in_space_are_those_of_the_design(designed: Designed, files: d
         low, high = (tuple(f(axis) for axis in zip(*places, strict=True)) for f in (min, max))
         assert all(b - a <= 1 for a, b in zip(low, high, strict=True))
     said = {data["PIPE"]: data for data in map(data_of, document.modelspace().query('INSERT[name=="PIPE"]'))}
-    assert {id: said[id]["LENGTH"] for id in runs} == {
+    assert {id: said[f"RUN-{id[1:]}"]["LENGTH"] for id in runs} == {
         id: layout.site.units.length_with_unit(layout.length_m(run)) for id, run in runs.items()
     }
 
@@ -288,3 +288,39 @@ def test_a_model_says_what_it_is_of_and_what_is_dangerous(designed: Designed, fi
         assert "Compressed air stores energy" in said
         assert "Never tighten a joint under pressure" in said
         assert ("Open model.dxf instead" in said) == (name != "model.dxf")
+
+
+def test_a_symbol_has_the_size_of_a_part_with_its_tag(files: dict[str, Any]) -> None:
+    inserts = [data_of(insert) for insert in files["plan.dxf"].modelspace().query("INSERT")]
+    sizes: dict[str, set[str]] = defaultdict(set)
+    for data in inserts:
+        if "NUMBER" in data:
+            sizes[data["TAG"]].add(data["SIZE"])
+    signs = [data for data in inserts if data.get("TAG") and "LINE" in data]
+    assert signs
+    assert [data["TAG"] for data in signs if data["SIZE"] not in sizes[data["TAG"]]] == []
+
+
+def test_no_two_records_look_like_doubles(files: dict[str, Any]) -> None:
+    """A program that deletes what stands twice leaves every record."""
+    seen = Counter(
+        (*(round(axis, 3) for axis in insert.dxf.insert), *sorted(data_of(insert).items()))
+        for insert in files["plan.dxf"].modelspace().query('INSERT[name=="PART"]')
+    )
+    assert seen
+    assert max(seen.values()) == 1
+
+
+def test_the_file_in_space_says_what_it_is_and_its_unit(files: dict[str, Any]) -> None:
+    document = files["space.dxf"]
+    words = " ".join(text.dxf.text for text in document.modelspace().query("TEXT"))
+    assert f"One unit of this file is one {'inch' if unit_mm(document) > 1.0 else 'millimetre'}." in words
+    assert "CAUTION" in words
+
+
+def test_paper_is_measured_in_the_files_own_unit(example: Any, files: dict[str, Any]) -> None:
+    sheet = example.drawing.sheets[0]
+    for name in ("model.dxf", "space.dxf"):
+        high = files[name].header["$PLIMMAX"]
+        wide, tall = (side / unit_mm(files[name]) for side in (sheet.width_mm, sheet.height_mm))
+        assert high[:2] == pytest.approx((wide, tall), abs=1e-4)
