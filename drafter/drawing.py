@@ -134,6 +134,7 @@ class Text:
         at: the point that ``anchor`` names on the text's box.
         height_mm: height of the capitals on paper.
         angle_deg: direction of writing, counter-clockwise from the x axis.
+        field: the entry of a title block that it prints; of an empty one only the place.
     """
 
     layer: str
@@ -143,6 +144,7 @@ class Text:
     anchor: Anchor = "bottom left"
     angle_deg: float = 0.0
     weight: Weight = "regular"
+    field: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,9 +224,7 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A place that leads to a sheet, in formats where one can be led: ``to`` is the number of the sheet, or the name
-    of a view, for the first sheet that shows it. Nothing of it is drawn.
-    """
+    """A place that leads to the sheet of that number, or the first that shows the view named; nothing is drawn."""
 
     layer: str
     box: Box

@@ -8,10 +8,10 @@ from typing import Any
 from drafter.backends.dimension_lines import DOT_RADIUS_MM, TEXT_HEIGHT_MM, arrow
 from drafter.backends.dxf_document import TEXT_STYLES, Document
 from drafter.backends.dxf_shapes import Pen
-from drafter.backends.dxf_strings import dxf_name, dxf_text
+from drafter.backends.dxf_strings import dxf_name, dxf_text, shown_text
 from drafter.backends.poses import Pose, Shape
 from drafter.drawing import Circle, Insert, Item, Record, Sheet, Symbol, Text
-from drafter.geometry import Point
+from drafter.geometry import Box, Point
 
 TITLE_BLOCK = "TITLE_BLOCK"
 RECORD_RADIUS_MM = 0.3
@@ -29,6 +29,7 @@ class Blocks:
     def __init__(self, document: Document, items: Iterable[Item]) -> None:
         self._document = document
         self._tags: dict[str, list[str]] = {}
+        self._title_blocks: dict[Any, str] = {}
         for item in items:
             if isinstance(item, Insert):
                 tags = self._tags.setdefault(self._symbol_name(item), [])
@@ -63,22 +64,40 @@ class Blocks:
         self._attach(pen, self._insert(pen, name, record.layer, record.at, pen.scale, 0.0), values)
 
     def insert_title_block(self, pen: Pen, sheet: Sheet) -> None:
-        """Insert the edge of the paper with the title block's entries as invisible attributes."""
-        values = _data(sheet.fields)
-        if not values:
+        """Insert the edge of the paper with the title block's entries, each seen where it is printed.
+
+        Entries that are not printed are invisible.
+        """
+        values, printed = _data(sheet.fields), _printed(sheet)
+        if not values and not printed:
             return
-        if TITLE_BLOCK not in self._document.dxf.blocks:
-            block = self._document.dxf.blocks.new(TITLE_BLOCK)
-            paper = [(0, 0), (1, 0), (1, 1), (0, 1)]
-            block.add_lwpolyline(paper, close=True, dxfattribs={"layer": _OWN_LAYER})
-            self._define_attributes(block, list(self._title_tags()))
-        width, height = self._document.length(sheet.width_mm), self._document.length(sheet.height_mm)
-        attributes = {"layer": self._document.viewport_layer, "xscale": width, "yscale": height}
-        reference = pen.space.add_blockref(TITLE_BLOCK, (0, 0), dxfattribs=attributes)
-        self._attach(pen, reference, {tag: values.get(tag, "") for tag in self._title_tags()})
+        name = self._title_block(pen, sheet, printed)
+        reference = pen.space.add_blockref(name, (0, 0), dxfattribs={"layer": self._document.viewport_layer})
+        unseen = {tag: values.get(tag, "") for tag in self._title_tags() if tag not in printed}
+        for tag, text in printed.items():
+            look = pen.lettering(text)
+            reference.add_attrib(tag, shown_text(text.text), look["insert"], dxfattribs=look)
+        self._attach(pen, reference, unseen)
+
+    def _title_block(self, pen: Pen, sheet: Sheet, printed: dict[str, Text]) -> str:
+        """Return the block for sheets of this size whose entries stand at these places; made when first asked for."""
+        places = tuple((tag, text.at) for tag, text in printed.items())
+        key = sheet.width_mm, sheet.height_mm, places
+        if key not in self._title_blocks:
+            name = f"{TITLE_BLOCK}-{len(self._title_blocks) + 1}" if self._title_blocks else TITLE_BLOCK
+            self._title_blocks[key] = name
+            block = self._document.dxf.blocks.new(name)
+            edge = Box(0.0, 0.0, sheet.width_mm, sheet.height_mm)
+            block.add_lwpolyline(pen.points(edge.corners), close=True, dxfattribs={"layer": _OWN_LAYER})
+            for tag, text in printed.items():
+                look = pen.lettering(text) | {"prompt": tag}
+                block.add_attdef(tag, look["insert"], dxfattribs=look)
+            self._define_attributes(block, [tag for tag in self._title_tags() if tag not in printed])
+        return self._title_blocks[key]
 
     def _title_tags(self) -> Iterable[str]:
-        return dict.fromkeys(tag for sheet in self._document.drawing.sheets for tag in _data(sheet.fields))
+        sheets = self._document.drawing.sheets
+        return dict.fromkeys(tag for sheet in sheets for tag in (*_data(sheet.fields), *_printed(sheet)))
 
     def _symbol_name(self, insert: Insert) -> str:
         name = dxf_name(f"SYM_{insert.symbol}")
@@ -137,6 +156,11 @@ def _has_text(symbol: Symbol) -> bool:
 
 def _data(entries: Iterable[tuple[str, str]]) -> dict[str, str]:
     return {dxf_name(tag): dxf_text(value) for tag, value in entries}
+
+
+def _printed(sheet: Sheet) -> dict[str, Text]:
+    """Return the texts of a sheet that print an entry of its title block."""
+    return {dxf_name(item.field): item for item in sheet.items if isinstance(item, Text) and item.field}
 
 
 def _in_block(shape: Shape, angle_deg: float, mirrored: bool) -> Shape:

@@ -108,8 +108,11 @@ class Pen:
 
     def _text(self, text: Text) -> None:
         shown = shown_text(text.text)
-        if not shown.strip():
-            return
+        if shown.strip():
+            self.space.add_text(shown, dxfattribs=self.lettering(text))
+
+    def lettering(self, text: Text) -> dict[str, Any]:
+        """Return where and how a text stands."""
         across, up = SIDES[text.anchor]
         attributes: dict[str, Any] = {
             "layer": self.document.layer(text.layer),
@@ -122,4 +125,4 @@ class Pen:
         if (across, up) != (-1, -1):
             placed = {"halign": _HALIGN[across], "valign": _VALIGN[up], "align_point": self.point(text.at)}
             attributes |= placed
-        self.space.add_text(shown, dxfattribs=attributes)
+        return attributes

@@ -10,7 +10,7 @@ from drafter.backends.dxf_document import Document
 from drafter.backends.dxf_items import draw_items
 from drafter.backends.dxf_shapes import Pen
 from drafter.backends.dxf_strings import layout_names
-from drafter.drawing import Placement, Sheet
+from drafter.drawing import Placement, Sheet, Text
 from drafter.geometry import Point
 
 _LOCKED = 16384
@@ -30,7 +30,7 @@ def add_sheets(document: Document, blocks: Blocks, sheets: list[Sheet], offsets:
             _add_viewport(document, layout, placement, offsets[placement.view], number)
         pen = Pen(document, layout)
         blocks.insert_title_block(pen, sheet)
-        draw_items(pen, blocks, sheet.items)
+        draw_items(pen, blocks, [item for item in sheet.items if not (isinstance(item, Text) and item.field)])
     if sheets:
         document.dxf.layouts.delete("Layout1")
 

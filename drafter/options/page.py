@@ -54,7 +54,7 @@ def options_drawing(comparison: Comparison) -> Drawing:
         items = (*words, *each.items) if index == 1 else each.items
         head = SheetHead(f"{site.drawing.discipline}-7{index:02d}", TITLE, "not to scale", 1.0, index, len(placed))
         drawn = (*frame_and_title(site, page, head, layers, of_tables=True), *items)
-        fields = sheet_fields(site, head)
+        fields = sheet_fields(site, page, head)
         sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, drawn, (), fields))
     return _drawing(site, layers, tuple(sheets))
 

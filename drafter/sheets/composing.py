@@ -163,6 +163,14 @@ def _numbered(scene: Scene, pages: Sequence[Page], page: Paper, stamp: str) -> t
         framed = frame_and_title(site, page, head, scene.layers, stamp, made.series in SERIES_OF_TABLES)
         items = (*framed, *made.items, *pointers)
         sheets.append(
-            Sheet(number, made.title, page.width_mm, page.height_mm, items, made.placements, sheet_fields(site, head))
+            Sheet(
+                number,
+                made.title,
+                page.width_mm,
+                page.height_mm,
+                items,
+                made.placements,
+                sheet_fields(site, page, head),
+            )
         )
     return tuple(sheets)

@@ -59,7 +59,7 @@ def labels_drawing(network: Network, stamp: str = "") -> Drawing:
         head = SheetHead(f"{site.drawing.discipline}-7{index:02d}", TITLE, "1:1", 1.0, index, len(filled))
         framed = frame_and_title(site, page, head, layers, stamp, of_tables=True)
         everything = (*framed, *(words if index == 1 else ()), *items)
-        fields = sheet_fields(site, head)
+        fields = sheet_fields(site, page, head)
         sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, everything, (), fields))
     data = site.drawing
     return Drawing(

@@ -147,7 +147,7 @@ def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
             *(words if index == 1 else ()),
             *each.items,
         )
-        fields = sheet_fields(site, head)
+        fields = sheet_fields(site, page, head)
         sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, items, (), fields))
     data = site.drawing
     return Drawing(

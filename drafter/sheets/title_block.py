@@ -15,6 +15,25 @@ from drafter.site.model import Site
 Cells = Sequence[tuple[float, Sequence[tuple[float, str, str, float]]]]
 """Rows of a title block: height [mm], and for each cell its share of the width, label, value, lettering [mm]."""
 
+FIELDS = {
+    "site": "TITLE",
+    "drawing number": "DRAWING",
+    "sheet title": "SUBTITLE",
+    "sheet": "SHEET",
+    "of": "SHEETS",
+    "revision": "REVISION",
+    "for": "OWNER",
+    "scale": "SCALE",
+    "date": "DATE",
+    "paper": "PAPER",
+    "address": "ADDRESS",
+    "drawn by": "CREATOR",
+    "checked by": "CHECKED",
+    "approved by": "APPROVED",
+    "installer": "INSTALLER",
+}
+"""The entry of each cell, by its label."""
+
 
 @dataclass(frozen=True, slots=True)
 class SheetHead:
@@ -28,21 +47,25 @@ class SheetHead:
     count: int
 
 
-def sheet_fields(site: Site, head: SheetHead) -> tuple[tuple[str, str], ...]:
+def sheet_fields(site: Site, paper: Paper, head: SheetHead) -> tuple[tuple[str, str], ...]:
     """The title block's entries for programs."""
     data = site.drawing
     return (
-        ("OWNER", data.client or site.name),
+        ("OWNER", data.client),
         ("DRAWING", data.number),
         ("REVISION", data.revision),
         ("DATE", data.date),
         ("SHEET", head.number),
-        ("SHEETS", f"{head.index} of {head.count}"),
+        ("SHEETS", f"{head.index} / {head.count}"),
         ("TITLE", site.name),
         ("SUBTITLE", head.title),
         ("SCALE", head.scale_text),
         ("CREATOR", data.drawn_by),
+        ("CHECKED", data.checked_by),
         ("APPROVED", data.approved_by),
+        ("ADDRESS", data.address),
+        ("PAPER", paper.name),
+        ("INSTALLER", data.installer),
     )
 
 
@@ -134,6 +157,7 @@ def _set(rows: Cells, block: Box, layers: Layers) -> list[Item]:
 
 
 def _cell(box: Box, label: str, value: str, size: float, layers: Layers) -> list[Item]:
+    """A label and its value; one that takes two lines is printed as two entries, ``TITLE_1`` and ``TITLE_2``."""
     items: list[Item] = [Text(layers.title, Point(box.left + 1.2, box.top - 1.0), label, 1.9, "top left")]
     room, lines = box.width - 2.4, [value]
     while size > 2.0 and text_width_mm(value, size) > room:
@@ -143,6 +167,7 @@ def _cell(box: Box, label: str, value: str, size: float, layers: Layers) -> list
         lines = wrapped(value, room, size)[:2]
     base = box.bottom + (1.3 if len(lines) == 1 else 0.75 + size + 0.6)
     for number, line in enumerate(lines):
-        if line:
-            items.append(Text(layers.title, Point(box.left + 1.2, base - number * (size + 0.6)), line, size))
+        at = Point(box.left + 1.2, base - number * (size + 0.6))
+        field = FIELDS[label] if len(lines) == 1 else f"{FIELDS[label]}_{number + 1}"
+        items.append(Text(layers.title, at, line, size, field=field))
     return items
