@@ -11,7 +11,7 @@ from drafter.quantity import Units
 from drafter.quantity.kinds import FOOT_M
 from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
 from drafter.site.crossings import crossings_of_rooms
-from drafter.site.model import Compressor, Connection, DrawingData, Main, Room, Site, WorkPlace
+from drafter.site.model import Compressor, Connection, DrawingData, KeepClear, Main, Room, Site, WorkPlace
 from drafter.site.plan import find_room_name, walls_of_rooms
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.limits import BELOW_CEILING_M
@@ -62,15 +62,12 @@ def _kept_clear(room: Room, rules: Any) -> Room:
     if not is_read(room) or not is_read(room.keep_clear) or not is_read(rules):
         return room
     height_m = rule_set(rules).panel_height_m.value
-    return replace(
-        room,
-        keep_clear=tuple(
-            replace(keep, height_m=height_m)
-            if is_read(keep) and keep.kind == "electrical panel" and "height_m" in keep.defaults
-            else keep
-            for keep in room.keep_clear
-        ),
-    )
+
+    def kept(keep: KeepClear) -> KeepClear:
+        open_height = is_read(keep) and is_read(keep.kind) and "height_m" in keep.defaults
+        return replace(keep, height_m=height_m) if open_height and keep.kind == "electrical panel" else keep
+
+    return replace(room, keep_clear=tuple(map(kept, room.keep_clear)))
 
 
 def _drawing(site: Site, reading: Reading) -> tuple[DrawingData, bool]:
