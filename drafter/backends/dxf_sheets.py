@@ -37,11 +37,12 @@ def add_sheets(document: Document, blocks: Blocks, sheets: list[Sheet], offsets:
 
 def set_up_empty_page(document: Document) -> None:
     """Give the layout of a file without sheets the paper of the set, in the file's own unit."""
-    for sheet in document.drawing.sheets[:1]:
-        layout = document.dxf.layouts.get("Layout1")
-        layout.dxf.paper_width, layout.dxf.paper_height = sheet.width_mm, sheet.height_mm
-        layout.dxf.plot_paper_units = 0 if document.drawing.imperial else 1
-        layout.reset_limits((0, 0), (document.length(sheet.width_mm), document.length(sheet.height_mm)))
+    if not document.drawing.sheets:
+        return
+    sheet, layout = document.drawing.sheets[0], document.dxf.layouts.get("Layout1")
+    layout.dxf.paper_width, layout.dxf.paper_height = sheet.width_mm, sheet.height_mm
+    layout.dxf.plot_paper_units = 0 if document.drawing.imperial else 1
+    layout.reset_limits((0, 0), (document.length(sheet.width_mm), document.length(sheet.height_mm)))
 
 
 def _set_up_page(document: Document, layout: Any, sheet: Sheet) -> None:

@@ -47,8 +47,8 @@ def _rises(layout: Layout) -> Counter[tuple[str, str]]:
 
 
 def _reason(layout: Layout, height_m: float, spared: Counter[tuple[str, str]]) -> str:
-    units, several = layout.site.units, len(layout.site.rooms) > 1
-    walls = [f"{with_article(wall)}{f' of {room}' if several else ''}" for room, wall in spared]
+    units = layout.site.units
+    walls = [layout.site.wall_words(room, wall, with_article) for room, wall in spared]
     many = spared.total() > 1
     here, there = (units.length_with_unit(each) for each in (layout.site.main.height_m, height_m))
     return f"At {there} instead of {here} the rise{'s' * many} on {' and '.join(walls)} fall{'s' * (not many)} away."

@@ -14,8 +14,7 @@ def run_words(layout: Layout, run: Run) -> str:
     """Return a run as part of a drop, of the main on a wall, or of the line at the compressor."""
     if run.outlet:
         return f"the drop of {run.outlet}"
-    room = f" of {run.room}" if len(layout.site.rooms) > 1 else ""
-    at = f"{with_article(run.wall)}{room}"
+    at = layout.site.wall_words(run.room, run.wall, with_article)
     return f"the main on {at}" if run.kind in _OF_MAIN else f"the line at the compressor on {at}"
 
 

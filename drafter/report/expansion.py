@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from drafter.site.wall import in_words
 from drafter.supports.design import Design
 from drafter.supports.straights import End, Movement, movements
 
@@ -35,14 +34,14 @@ def expansion_lines(design: Design) -> list[str]:
 def _line(design: Design, movement: Movement) -> str:
     layout, units = design.network.layout, design.network.layout.site.units
     run = layout.run_by_id[movement.straight.runs[-1]]
-    several = f" of {run.room}" if len(layout.site.rooms) > 1 else ""
+    wall = layout.site.wall_words(run.room, run.wall)
     ways = " and ".join(units.movement(end.moves_m) for end in movement.ends)
     held = f", from {movement.fixed.tag} {ways}" if movement.fixed else ""
     temperatures = f"{units.temperature(movement.coldest_k)} to {units.temperature(movement.warmest_k)}"
     needed = max((end.needed_m or 0.0 for end in movement.ends), default=0.0)
     leg = f"; free leg of {units.length_with_unit(needed)} across its bends" if needed else ""
     length = units.long_length(movement.straight.length_m)
-    return f"{in_words(run.wall)}{several}: {length}, {temperatures}: {units.movement(movement.growth_m)}{held}{leg}"
+    return f"{wall}: {length}, {temperatures}: {units.movement(movement.growth_m)}{held}{leg}"
 
 
 def expansion_data(design: Design) -> list[dict[str, Any]]:

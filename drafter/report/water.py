@@ -66,7 +66,7 @@ def _first_filter(network: Network) -> Iterator[str]:
     said = f"{first.tag}, the first {first.what}, stands {stands} from the tank; the air there is at the peak {warmer} "
     if above_k <= NEAR_ROOM_K.value:
         yield said + "warmer than the room: it catches what falls out."
-    elif any(component(unit.kind).dew_point_k is not None for unit in layout.site.treatment):
+    elif layout.site.is_dried:
         yield said + "warmer than the room: the vapour that passes it is left to the dryer."
     else:
         yield said + "warmer than the room: too near, more falls out behind it."

@@ -33,7 +33,7 @@ def check(design: Design) -> Iterator[Finding]:
     layout, water = design.network.layout, design.network.water
     site, units = layout.site, layout.site.units
     near = RULE.limit(site)
-    if any(component(unit.kind).dew_point_k is not None for unit in site.treatment):
+    if site.is_dried:
         return
     for node in layout.nodes.values():
         if node.kind is not NodeKind.TREATMENT or node.what == "aftercooler":

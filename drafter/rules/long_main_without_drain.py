@@ -13,7 +13,6 @@ from drafter.finding import Finding
 from drafter.layout.graph import RunKind
 from drafter.quantity import Kind
 from drafter.rules.rule import WARNING, Rule, Threshold
-from drafter.standards.components import component
 from drafter.standards.limits import Limit
 from drafter.supports.design import Design
 
@@ -28,7 +27,7 @@ _MAIN = (RunKind.MAIN, RunKind.SLEEVE, RunKind.RISE)
 def check(design: Design) -> Iterator[Finding]:
     layout = design.network.layout
     site, most = layout.site, RULE.limit(layout.site)
-    if any(component(unit.kind).dew_point_k is not None for unit in site.treatment):
+    if site.is_dried:
         return
     since_m: dict[str, float] = {}
     for run in layout.runs:

@@ -11,7 +11,6 @@ from collections.abc import Iterator
 
 from drafter.finding import Finding
 from drafter.rules.rule import NOTE, Rule
-from drafter.standards.components import component
 from drafter.supports.design import Design
 
 RULE = Rule("WATER004", "rust from steel pipe", "common practice: a filter where the air is used", (NOTE,))
@@ -19,7 +18,7 @@ RULE = Rule("WATER004", "rust from steel pipe", "common practice: a filter where
 
 def check(design: Design) -> Iterator[Finding]:
     site = design.network.layout.site
-    dried = any(component(unit.kind).dew_point_k is not None for unit in site.treatment)
+    dried = site.is_dried
     if dried or not design.network.material.name.startswith("steel"):
         return
     bare = [outlet for outlet in site.outlets if not any("filter" in unit for unit in outlet.service)]

@@ -135,8 +135,8 @@ def _testing(network: Network) -> Iterator[CareRow]:
         "whole line",
         "safe ladder",
     )
-    wet = all(component(unit.kind).dew_point_k is None for unit in site.treatment)
-    if wet and (metal := network.material.name.split()[0]) in MEETS_BRASS_BADLY:
+    metal = network.material.name.split()[0]
+    if not site.is_dried and metal in MEETS_BRASS_BADLY:
         yield "yearly", f"look for crust where {metal} meets brass", "threads, valves, adapters", "bleed before mending"
     yield "as its manual says", "oil, belts, intake filter, cooler", "C-01", "off, locked out, bled to zero"
     vessel = rule_set(site.rule_set).vessel(site.compressor.rated_pa, site.compressor.tank_m3)

@@ -8,7 +8,6 @@ from collections.abc import Mapping
 from drafter.geometry import Point3
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.sheets.scene import Scene
-from drafter.site.wall import in_words
 from drafter.takeoff.part import TUBE
 from drafter.takeoff.posing import put_together
 from drafter.takeoff.working_height import IN_REACH_M
@@ -25,27 +24,22 @@ def part_places(scene: Scene) -> Mapping[str, Point3]:
 
 def joint_rows(scene: Scene) -> list[tuple[str, str, str]]:
     """Return for each wall how many joints there are, and how many of them are out of reach from the floor."""
-    layout, places, tubes = scene.layout, part_places(scene), _tubes(scene)
-    nodes = list(layout.nodes.values())
-    count, high = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    for joint in scene.takeoff.joints:
-        part = next((id for id, _ in (joint.first, joint.second) if id not in tubes), joint.first[0])
-        at = places[part]
-        node = min(nodes, key=lambda node: node.at.minus(at).length)
-        count[node.room, node.wall] += 1
-        high[node.room, node.wall] += at.z > IN_REACH_M
-    several = len(scene.site.rooms) > 1
-    order = [(face.room, face.name) for face in scene.site.faces]
-    return [
-        (
-            f"{in_words(wall)}{f' of {room}' * several}",
-            f"{count[room, wall]}",
-            f"{high[room, wall]}" if high[room, wall] else "none",
-        )
-        for room, wall in order
-        if count[room, wall]
+    from scipy.spatial import cKDTree
+
+    places, nodes = part_places(scene), list(scene.layout.nodes.values())
+    tubes = {part.id for part in scene.takeoff.instances if part.group == TUBE}
+    spots = [
+        places[next((id for id, _ in (joint.first, joint.second) if id not in tubes), joint.first[0])]
+        for joint in scene.takeoff.joints
     ]
-
-
-def _tubes(scene: Scene) -> frozenset[str]:
-    return frozenset(part.id for part in scene.takeoff.instances if part.group == TUBE)
+    _, nearest = cKDTree([node.at for node in nodes]).query(spots)
+    count, high = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
+    for at, index in zip(spots, nearest, strict=True):
+        wall = nodes[index].room, nodes[index].wall
+        count[wall] += 1
+        high[wall] += at.z > IN_REACH_M
+    return [
+        (scene.site.wall_words(*wall), f"{count[wall]}", f"{high[wall]}" if high[wall] else "none")
+        for face in scene.site.faces
+        if count[wall := (face.room, face.name)]
+    ]

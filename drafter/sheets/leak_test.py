@@ -8,16 +8,13 @@ from drafter.quantity import Units
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
 from drafter.sizing.before_regulator import before_words, whole_words
-from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, Opening
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S, Opening
 from drafter.sizing.network import Network
-
-LOW_TEST = "0.5 to 1.7 bar (7 to 25 psi)"
-"""Pressure of the first, low test (UFGS and handbooks, from memory)."""
 
 TEST_CAUTIONS = (
     "Keep everyone clear of pipe and tank, wear eye protection. The local code decides pressure, time and witness.",
     "Above working pressure shut off tank and gauges; a relief valve guards the piping.",
-    "First 0.5 to 1.7 bar (7 to 25 psi) with leak fluid, then in steps. Bleed to zero before tightening a joint.",
+    f"First {LOW_TEST} with leak fluid, then in steps. Bleed to zero before tightening a joint.",
 )
 """Source: common practice, handbooks from memory."""
 

@@ -76,8 +76,8 @@ def _of_line(network: Network, line: PipeLine) -> Iterator[PipeMarker]:
     toward = _toward(network.layout, line)
     for station_m in marked_stations_m(network.layout, line, toward):
         run = line.runs[line.part_at(station_m)]
-        room = f" of {run.room}" if len(site.rooms) > 1 else ""
-        place = f"{with_article(run.wall)}{room}, {units.length_with_unit(station_m)} from its left-hand corner"
+        wall = site.wall_words(run.room, run.wall, with_article)
+        place = f"{wall}, {units.length_with_unit(station_m)} from its left-hand corner"
         yield PipeMarker(place, toward, network.sizes[run.id], pressure)
 
 

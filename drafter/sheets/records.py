@@ -10,11 +10,11 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.quantity import duration
 from drafter.sheets.care import LOG_ROWS, LOG_TITLE, care_table, log_table
 from drafter.sheets.joint_places import joint_rows
-from drafter.sheets.leak_test import LOW_TEST, TEST_CAUTIONS, swing_words
+from drafter.sheets.leak_test import TEST_CAUTIONS, swing_words
 from drafter.sheets.purposes import purpose
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Placed, Table, flow
-from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S
 
 MOST_NAMED = 6
 """Outlets that run at the same time are counted, where they are more."""

@@ -21,6 +21,9 @@ from drafter.standards.orifice import CRITICAL_RATIO, equivalent_hole_m, hole_co
 from drafter.standards.receiver import stored_energy_j, usable_free_air_m3
 
 TEST_TIME_S = 1800.0
+LOW_TEST = "0.5 to 1.7 bar (7 to 25 psi)"
+"""Pressure of the first, low test (UFGS and handbooks, from memory)."""
+
 ACCEPTED_FALL_PA = 0.1e5
 """A new small installation loses at most this in the test's time, corrected for temperature (common practice)."""
 

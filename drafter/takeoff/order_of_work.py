@@ -13,7 +13,7 @@ from drafter.supports.design import Design
 from drafter.takeoff.commissioning import handover, testing
 from drafter.takeoff.numbers_told import ranges, s
 from drafter.takeoff.schedules import Takeoff
-from drafter.takeoff.setting_out import EYES, Words, before, coring, marking, wall_told
+from drafter.takeoff.setting_out import EYES, Words, before, coring, marking
 from drafter.takeoff.working_height import height_care
 
 SLIP = (
@@ -120,7 +120,7 @@ class _Work:
             valves += [node.tag for node in nodes if node.kind is NodeKind.SPARE_TEE]
             which = self._which(here, valves) + (f"; take-offs of {', '.join(tees)}, branch up" if tees else "")
             care = [*self._height_care(here), *self._closing(here)]
-            yield f"Build the main along {wall_told(self.layout, room, wall, with_article)}", which, " ".join(care)
+            yield f"Build the main along {self.layout.site.wall_words(room, wall, with_article)}", which, " ".join(care)
         feet = self._feet()
         legs = [run for run in self.layout.runs if run.kind is RunKind.DRIP_LEG and not run.outlet and run not in feet]
         if legs:
@@ -163,7 +163,7 @@ class _Work:
             what = f"Build drop {outlet.tag}: swan neck, drop, valve, drip leg, outlet"
             if self.layout.rises_to(outlet.tag):
                 what = f"Build the branch that rises to {outlet.tag}: valve, outlet"
-            yield what, f"{which}; {wall_told(self.layout, outlet.room, outlet.wall)}", " ".join(care)
+            yield what, f"{which}; {self.layout.site.wall_words(outlet.room, outlet.wall)}", " ".join(care)
 
     def _height_care(self, runs: list[Run]) -> list[str]:
         """What to work from where some runs are built."""

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from drafter.layout.graph import Layout
-from drafter.site.wall import in_words
 from drafter.supports.design import Design
 from drafter.takeoff.marks import Mark
 from drafter.takeoff.numbers_told import s, span
@@ -22,16 +21,11 @@ HELD = ("bracket", "hanger")
 """What the marks begin with that hold the pipe."""
 
 
-def wall_told(layout: Layout, room: str, wall: str, words: Callable[[str], str] = in_words) -> str:
-    """Return what a wall is called, with its room where there are several."""
-    return words(wall) + (f" of {room}" if len(layout.site.rooms) > 1 else "")
-
-
 def before(layout: Layout) -> Iterator[Words]:
     """Yield what comes before any work on the walls."""
     site = layout.site
     panels = [
-        f"{keep.name or keep.kind}, {wall_told(layout, name, keep.wall)}"
+        f"{keep.name or keep.kind}, {layout.site.wall_words(name, keep.wall)}"
         for name, room in site.rooms.items()
         for keep in room.keep_clear
         if keep.kind == "electrical panel"
@@ -53,7 +47,7 @@ def coring(design: Design, takeoff: Takeoff) -> Iterator[Words]:
     layout, through = design.network.layout, list(passages(design.network))
     if not through:
         return
-    places = [f"{p.deck or wall_told(layout, p.run.room, p.run.wall)}, core {p.sleeve.core}" for p in through]
+    places = [f"{p.deck or layout.site.wall_words(p.run.room, p.run.wall)}, core {p.sleeve.core}" for p in through]
     high_m = max(mark.fixed_at_m for mark in takeoff.marks if mark.what.startswith("sleeve"))
     studs = "studs, " if any(passage.framed for passage in through) else ""
     care = [f"Look for {studs}cables and pipes on both sides; beams and reinforcement are a builder's."]
@@ -77,7 +71,11 @@ def marking(design: Design, takeoff: Takeoff) -> Iterator[Words]:
         held = any(mark.what.startswith(HELD) for mark in marks)
         done = "Mark out, drill, fix the brackets" if held else "Mark out"
         care = _care(design, room, wall, marks)
-        yield f"{done}: {wall_told(layout, room, wall)}", _marked(marks), " ".join([*care, *([EYES] if held else [])])
+        yield (
+            f"{done}: {layout.site.wall_words(room, wall)}",
+            _marked(marks),
+            " ".join([*care, *([EYES] if held else [])]),
+        )
 
 
 def _marked(marks: list[Mark]) -> str:

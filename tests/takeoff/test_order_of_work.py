@@ -19,7 +19,6 @@ from drafter.supports import Design
 from drafter.takeoff import Takeoff
 from drafter.takeoff.job_tools import TOOL, USED_UP, job_tools
 from drafter.takeoff.order_of_work import Step, order_of_work
-from drafter.takeoff.setting_out import wall_told
 from drafter.takeoff.working_height import LADDER, PLATFORM, height_care
 
 SITES = Path(__file__).parents[2] / "example_sites"
@@ -107,7 +106,7 @@ def test_each_wall_is_marked_before_its_pipe_and_the_test_comes_before_air(name:
     built = {what.partition("along ")[2].removeprefix("the ") for what in whats if what.startswith("Build the main")}
     design_, takeoff = stages(made(name))
     asked = {
-        wall_told(design_.network.layout, mark.room, mark.wall, words)
+        design_.network.layout.site.wall_words(mark.room, mark.wall, words)
         for mark in takeoff.marks
         if not mark.what.startswith("sleeve, core")
         for words in (in_words, with_article)

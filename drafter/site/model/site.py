@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -16,7 +16,8 @@ from drafter.site.model.plant import Compressor, Treatment
 from drafter.site.model.rooms import Room
 from drafter.site.model.tubes import with_tubes
 from drafter.site.model.use import Demand, Outlet, Work, WorkPlace
-from drafter.site.wall import Wall, find_wall
+from drafter.site.wall import Wall, find_wall, in_words
+from drafter.standards.components import component
 from drafter.standards.materials import Material, material
 from drafter.standards.rule_sets import RULE_SETS
 
@@ -92,6 +93,15 @@ class Site(Entry):
         wall = find_wall(self.faces_of(room), name)
         assert wall is not None
         return wall
+
+    def wall_words(self, room: str, wall: str, words: Callable[[str], str] = in_words) -> str:
+        """Return what a wall or crossing is called in a sentence, with its room where there are several."""
+        return words(wall) + (f" of {room}" if len(self.rooms) > 1 else "")
+
+    @property
+    def is_dried(self) -> bool:
+        """Whether a unit of the treatment dries the air."""
+        return any(component(unit.kind).dew_point_k is not None for unit in self.treatment)
 
     def faces_of(self, room: str) -> tuple[Wall, ...]:
         """Return the walls of a room, clockwise, and its crossings."""
