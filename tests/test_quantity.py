@@ -11,6 +11,7 @@ import math
 from collections.abc import Callable
 from itertools import pairwise
 
+import pint
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -291,3 +292,13 @@ def test_how_quantities_are_written(metric: str, imperial: str, write: Callable[
 )
 def test_durations_are_rounded_sensibly(time_s: float, nearest: str, down: str, up: str) -> None:
     assert (duration(time_s), duration(time_s, math.floor), duration(time_s, math.ceil)) == (nearest, down, up)
+
+
+@pytest.mark.parametrize("energy_j", [500.0, 1355.0, 106e3, 691e3])
+def test_energies_are_foot_pounds_as_pint_counts_them(energy_j: float) -> None:
+    pounds = pint.UnitRegistry().Quantity(energy_j, "joule").to("foot * force_pound").magnitude
+    said = Units(imperial=True).energy(energy_j)
+    assert said.endswith(" ft lbf")
+    number = float(said.removesuffix(" ft lbf").replace(",", ""))
+    assert number == pytest.approx(pounds, abs=0.5 if pounds < 1000.0 else 500.0)
+    assert Units().energy(energy_j) == f"{energy_j / 1000.0:.0f} kJ"
