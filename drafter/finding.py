@@ -42,7 +42,8 @@ class Finding:
         subject: tag of the thing concerned, such as ``A1``; empty for the whole site.
         measured: the value found, with unit; empty where there is none.
         limit: the value allowed, with unit.
-        fix: what to write or do instead.
+        fix: what to do instead.
+        write: what to write in the site file for it, where the fix does not say it; not printed on sheets.
         source: the standard, law or practice behind the rule.
     """
 
@@ -54,6 +55,7 @@ class Finding:
     measured: str = ""
     limit: str = ""
     fix: str = ""
+    write: str = ""
     source: str = ""
 
     @property

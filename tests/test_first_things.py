@@ -91,6 +91,7 @@ def test_every_finding_says_what_to_do_and_why(wrong: tuple[Designed, str]) -> N
         assert finding.fix
         assert finding.source
         assert not re.search(r"\b(None|nan|inf)\b", finding.message + finding.fix)
+        assert not re.search(r"[{}\[\]]|\w: \.\.\.", finding.message + finding.fix)
 
 
 def test_the_last_line_is_the_verdict(wrong: tuple[Designed, str]) -> None:

@@ -34,7 +34,8 @@ def blocked(site: Site, ways: Ways, edges: Edges) -> Finding:
         why = "the walls of 'path' do not lead there"
         fix = "add the walls between to 'path'"
     else:
-        place, why, fix = main.place, "no wall leads there", "let the rooms share a wall"
+        place, why = main.place, "no wall leads there"
+        fix = "let the rooms share a wall; a line in the ground between houses is not laid out"
     names = ", ".join(outlet.tag for outlet in lost) if len(lost) < len(site.outlets) else "any outlet"
     if not lost:
         names = ", ".join(f"the place of line {point.place.line} to come by" for point in passed_by)

@@ -77,8 +77,10 @@ def place_riser(site: Site, off_wall_m: float, obstacles: tuple[Obstacle, ...]) 
             blocked = in_the_way.name
     message = "the riser and its treatment train find no room beside the compressor: "
     message += blocked or "the wall is too short"
-    fix = "move the compressor along the wall, or give its connection: {from left: ..., height: ...}"
-    return None, [Finding("ROUTE003", Severity.ERROR, compressor.where("from_left_m"), message, "compressor", fix=fix)]
+    fix = "move the compressor along the wall, or say where its connection is"
+    write = "compressor: {connection: {from left: ..., height: ...}}"
+    place = compressor.where("from_left_m")
+    return None, [Finding("ROUTE003", Severity.ERROR, place, message, "compressor", fix=fix, write=write)]
 
 
 def too_low_above_riser(site: Site, level_m: float, least_m: float) -> Finding | None:

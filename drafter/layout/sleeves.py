@@ -63,7 +63,7 @@ def sleeve_findings(site: Site, off_wall_m: float) -> Iterator[Finding]:
                 break
         if why:
             message = f"the main cannot pass the {wall.name} wall of {wall.room} there: {why}"
-            fix = "move the sleeve, or leave out 'through' and a place is found"
+            fix = "move the sleeve, or leave it out and a place is found"
             yield Finding("ROUTE006", Severity.ERROR, sleeve.where("from_left_m"), message, "sleeve", fix=fix)
 
 

@@ -71,6 +71,7 @@ def _finding_data(finding: Finding) -> dict[str, Any]:
         "measured": finding.measured,
         "limit": finding.limit,
         "fix": finding.fix,
+        "write": finding.write,
         "source": finding.source,
     }
 

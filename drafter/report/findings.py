@@ -31,6 +31,8 @@ def _finding_lines(finding: Finding, lines: Sequence[str]) -> Iterator[str]:
         yield f"{' ' * len(number)} | {' ' * (place.column - 1 - start)}^"
     if finding.fix:
         yield f"      fix: {finding.fix}"
+    if finding.write:
+        yield f"      in the site file: {finding.write}"
     if finding.source:
         yield f"      source: {finding.source}"
 

@@ -43,8 +43,9 @@ def check(design: Design) -> Iterator[Finding]:
             f"{', '.join(low)} end{'s' if len(low) == 1 else ''} {measured} above the floor: no bucket goes under",
             measured=measured,
             limit=limit,
-            fix=f"give main: {{drain height: ...}} of {limit} or more, and the compressor's connection higher where "
-            "its own drain is named",
+            fix=f"let drains end {limit} or more above the floor; where the compressor's own drain is named, its "
+            "connection higher",
+            write=f"main: {{drain height: {limit}}}",
             subject=low[0],
             source=least.source,
         )

@@ -40,9 +40,7 @@ def check(design: Design) -> Iterator[Finding]:
     when = "in the busiest hour of the work pattern" if tank.work else "an hour with the average demand drawn steadily"
     enough = site.units.volume(tank.tank.volume_for_starts_m3(an_hour))
     larger = f"take a wider pressure band or a larger tank, with {enough} it is no more whatever is drawn"
-    starting = (
-        f"ask the motor's data plate; {larger}; or write {{control: load-unload}} if the set runs on without load"
-    )
+    starting = f"ask the motor's data plate; {larger}; or say so where the set runs on without load"
     yield RULE.finding(
         WARNING if tank.work and not unloads else NOTE,
         site.compressor.where("tank_m3"),
@@ -50,6 +48,7 @@ def check(design: Design) -> Iterator[Finding]:
         measured=f"{starts_words(starts)} per hour",
         limit=f"{an_hour:.0f} per hour",
         fix=larger if unloads else starting,
+        write="" if unloads else "compressor: {control: load-unload}",
         subject="compressor",
         source=most.source,
     )

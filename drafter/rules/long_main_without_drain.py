@@ -44,7 +44,8 @@ def check(design: Design) -> Iterator[Finding]:
             f"the main runs {measured} without a drain, and the air is not dried",
             measured=measured,
             limit=limit,
-            fix="let it drain and rise again on its way with main: {lowest: ...}, or dry the air",
+            fix="let it drain and rise again on its way, or dry the air",
+            write="main: {lowest: ...}",
             subject="main",
             source=most.source,
         )

@@ -39,7 +39,8 @@ def check(design: Design) -> Iterator[Finding]:
                     f"{door.place.line}, which is {limit} high",
                     measured=measured,
                     limit=limit,
-                    fix="give the crossing a 'height' above the head of the door, or lead it elsewhere",
+                    fix="let the crossing hang above the head of the door, or lead it elsewhere",
+                    write="crossings: [{height: ...}]",
                     subject="main",
                 )
 

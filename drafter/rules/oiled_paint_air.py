@@ -29,7 +29,8 @@ def check(design: Design) -> Iterator[Finding]:
                 f"the lubricator in the treatment train oils the paint air of {tags}",
                 measured="a lubricator in the train",
                 limit="none before an outlet for paint",
-                fix="take it out of the train and give the outlets of tools their own: service: [filter, lubricator]",
+                fix="take it out of the train and give the outlets of tools a filter and lubricator of their own",
+                write="service: [filter, lubricator]",
                 subject=painting[0].tag,
             )
     for outlet in painting:

@@ -46,7 +46,8 @@ def check(design: Design) -> Iterator[Finding]:
             f"the coupling of {outlet.tag} is {measured} above where one stands",
             measured=measured,
             limit=units.length_with_unit(limit.value),
-            fix="hang it at 1 to 1.2 m (40 to 48 in); for a reel, say so with its reach: {reach: ...}",
+            fix="hang it at 1 to 1.2 m (40 to 48 in); for a reel, say how much hose it lets out",
+            write="reach: ...",
             subject=outlet.tag,
             source=limit.source,
         )

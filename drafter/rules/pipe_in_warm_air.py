@@ -58,6 +58,7 @@ def _finding(design: Design, pipe: PipeRating, others: int) -> Finding:
         measured=rated,
         limit=least,
         fix="take metal, a size or tube of a higher rating, a cut-out and relief valve set lower, or an aftercooler "
-        "before it; or measure the air at the tank: compressor: {air warmer by: ...}",
+        "before it; or measure how much warmer than the room the air leaves the tank",
+        write="compressor: {air warmer by: ...}",
         subject="main",
     )

@@ -119,10 +119,11 @@ class Rule:
         measured: str,
         limit: str,
         fix: str,
+        write: str = "",
         subject: str = "",
         source: str = "",
     ) -> Finding:
-        return Finding(self.id, severity, place, message, subject, measured, limit, fix, source or self.source)
+        return Finding(self.id, severity, place, message, subject, measured, limit, fix, write, source or self.source)
 
 
 class RuleFile(Protocol):

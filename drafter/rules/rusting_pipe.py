@@ -30,6 +30,7 @@ def check(design: Design) -> Iterator[Finding]:
             f"{', '.join(outlet.tag for outlet in bare)}",
             measured=f"{len(bare)} without a filter",
             limit="a filter at each, or dry air",
-            fix="give these outlets service: [filter], or dry the air, or take another material",
+            fix="give these outlets a filter each, or dry the air, or take another material",
+            write="service: [filter]",
             subject="main",
         )

@@ -47,11 +47,9 @@ def check(design: Design) -> Iterator[Finding]:
     blowing = [outlet for outlet in site.outlets if any(_blows(use) for use in outlet.tools)]
     if open_line := [outlet for outlet in blowing if "regulator" not in outlet.service]:
         gets = f"{site.units.pressure(line_pa)} gauge"
-        fix = (
-            "take nozzles that hold below it when dead-ended, or give the outlet a regulator of its own: "
-            "service: [regulator], set below it"
-        )
-        yield _finding(site, open_line[0], f"blow guns at {_tags(open_line)} get up to {gets}", gets, fix)
+        said = f"blow guns at {_tags(open_line)} get up to {gets}"
+        fix = "take nozzles that hold below it when dead-ended, or give the outlet a regulator of its own, set below it"
+        yield _finding(site, open_line[0], said, gets, fix, "service: [regulator]")
     for outlet in blowing:
         left_pa, tool = _left_by_regulator(site, outlet)
         if "regulator" in outlet.service and left_pa >= too_much_pa:
@@ -61,7 +59,7 @@ def check(design: Design) -> Iterator[Finding]:
             yield _finding(site, outlet, said, gets, fix)
 
 
-def _finding(site: Site, outlet: Outlet, said: str, gets: str, fix: str) -> Finding:
+def _finding(site: Site, outlet: Outlet, said: str, gets: str, fix: str, write: str = "") -> Finding:
     return RULE.finding(
         NOTE,
         outlet.where("tools"),
@@ -69,6 +67,7 @@ def _finding(site: Site, outlet: Outlet, said: str, gets: str, fix: str) -> Find
         measured=gets,
         limit=f"less than {_bound(site)}",
         fix=f"{fix}; {_BE_CAREFUL}",
+        write=write,
         subject=outlet.tag,
         source=RULE.limit(site).source,
     )

@@ -33,6 +33,7 @@ def check(design: Design) -> Iterator[Finding]:
                     f"the {use.tool} at {outlet.tag} may have {highest} and gets up to {gets}",
                     measured=gets,
                     limit=highest,
-                    fix="give the outlet a regulator: service: [regulator], set to the tool's pressure",
+                    fix="give the outlet a regulator, set to the tool's pressure",
+                    write="service: [regulator]",
                     subject=outlet.tag,
                 )

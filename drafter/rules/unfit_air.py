@@ -42,7 +42,8 @@ def _finding(design: Design, airs: list[OutletAir], severity: Severity) -> Findi
         f"wanted is {first.wanted}",
         measured=str(first.reached),
         limit=f"{first.wanted}: {purity_words(first.wanted)}",
-        fix=f"{_what_helps(design, first)}{_or_say_so(first)}",
+        fix=_what_helps(design, first) + ("" if first.used_for == "paint" else "; or say which class does"),
+        write=_what_does(first),
         subject=first.tag,
         source=source,
     )
@@ -58,6 +59,6 @@ def _what_helps(design: Design, air: OutletAir) -> str:
     return f"{lower}; add {' and '.join(adds)}" if adds else lower
 
 
-def _or_say_so(air: OutletAir) -> str:
+def _what_does(air: OutletAir) -> str:
     """For tools a lower class may be written; paint is spoilt by it."""
-    return "" if air.used_for == "paint" else f"; or give the class that does: {{class: {air.reached}}}"
+    return "" if air.used_for == "paint" else f"class: {air.reached}"

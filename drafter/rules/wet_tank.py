@@ -35,7 +35,8 @@ def check(design: Design) -> Iterator[Finding]:
         f"on a warm day {site.units.water(a_day_kg)} of water falls out in the tank",
         measured=f"{site.units.water(a_day_kg)} a day",
         limit=f"{site.units.water(MOST_KG)} a day by hand",
-        fix="fit an automatic drain and write compressor: {drain: automatic}, or open it at least once a day; oily "
-        "water is collected, not let into the drain of the floor",
+        fix="fit an automatic drain, or open it at least once a day; oily water is collected, not let into the "
+        "drain of the floor",
+        write="compressor: {drain: automatic}",
         subject="compressor",
     )

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Mapping
 
 from drafter.geometry import Point3
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.sheets.scene import Scene
+from drafter.takeoff.numbers_told import ranges
 from drafter.takeoff.part import TUBE
 from drafter.takeoff.posing import put_together
 from drafter.takeoff.working_height import IN_REACH_M
@@ -22,24 +23,43 @@ def part_places(scene: Scene) -> Mapping[str, Point3]:
     return {part.id: at.get(part.id, tank.at) for part in takeoff.instances}
 
 
-def joint_rows(scene: Scene) -> list[tuple[str, str, str]]:
-    """Return for each wall how many joints there are, and how many of them are out of reach from the floor."""
+def joint_rows(scene: Scene) -> list[tuple[str, str, str, str]]:
+    """Return for each wall how many joints there are, where, and how many of them are out of reach from the floor.
+
+    A joint is known by the number of the piece of tube whose end it is; the others are told by their count.
+    """
     from scipy.spatial import cKDTree
 
     places, nodes = part_places(scene), list(scene.layout.nodes.values())
-    tubes = {part.id for part in scene.takeoff.instances if part.group == TUBE}
+    tubes = {part.id: int(part.tag) for part in scene.takeoff.instances if part.group == TUBE}
     spots = [
         places[next((id for id, _ in (joint.first, joint.second) if id not in tubes), joint.first[0])]
         for joint in scene.takeoff.joints
     ]
     _, nearest = cKDTree([node.at for node in nodes]).query(spots)
     count, high = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
-    for at, index in zip(spots, nearest, strict=True):
+    pieces, others = defaultdict[tuple[str, str], set[int]](set), Counter[tuple[str, str]]()
+    for joint, at, index in zip(scene.takeoff.joints, spots, nearest, strict=True):
         wall = nodes[index].room, nodes[index].wall
         count[wall] += 1
         high[wall] += at.z > IN_REACH_M
+        ends = {tubes[id] for id, _ in (joint.first, joint.second) if id in tubes}
+        pieces[wall] |= ends
+        others[wall] += not ends
     return [
-        (scene.site.wall_words(*wall), f"{count[wall]}", f"{high[wall]}" if high[wall] else "none")
+        (
+            scene.site.wall_words(*wall),
+            f"{count[wall]}",
+            _where(pieces[wall], others[wall]),
+            f"{high[wall]}" if high[wall] else "none",
+        )
         for face in scene.site.faces
         if count[wall := (face.room, face.name)]
     ]
+
+
+def _where(pieces: set[int], others: int) -> str:
+    """The pieces at whose ends joints are, and how many more lie between fittings, valves and units."""
+    ends = f"ends of pc {ranges(pieces)}" if pieces else ""
+    more = f"{others} between fittings, valves, units" if others else ""
+    return "; ".join(filter(None, (ends, more)))

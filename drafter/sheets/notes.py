@@ -22,6 +22,12 @@ BENT = (
 SAME_RATING = 0.01
 """Ratings that differ by less count as one."""
 
+IN_SIGHT = (
+    "All pipe lies in sight. Closed into a wall or laid in the ground it needs a drawing of its own: no joint may be "
+    "hidden; it is tested and photographed beside a tape before it is covered, and guarded from nails; in the ground "
+    "it lies in a sleeve and falls to a drain in reach at both ends, with a valve where it comes in (common practice)."
+)
+
 POLYMER = (
     "Plastic tube: keep it out of sunlight, sparks, solvents and the way of vehicles, and guard it where rodents come; "
     "where it must not sag at all, lay it in a tray or half shells between the brackets (common practice)."
@@ -66,6 +72,7 @@ def notes(scene: Scene) -> list[str]:
         "gets there: pipe and tank were held against it, of hoses and units what the site file tells; the rest is NOT "
         "CHECKED, see RULES AND LABELS. The data plates govern. The tank stores "
         f"{units.energy(network.supply.stored_energy_j)} at cut-out.",
+        IN_SIGHT,
         "The air is not for breathing. Electrical supply, fixing into the structure and fire stopping are by others.",
         "Symbols are based on ISO 1219-1, ISO 14617 and ISO 6412. Held against the "
         f"rule set '{site.rule_set}' ({rule_set(site.rule_set).title}); local codes, data plates and licensed practice "

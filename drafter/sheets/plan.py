@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drafter.drawing import Insert, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.quantity import Units
 from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
@@ -17,7 +18,9 @@ from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import SYMBOL, Scene, mm, wave
 from drafter.sheets.spare_tees import spare_tee_signs
+from drafter.site.model import Room
 from drafter.site.wall import in_words
+from drafter.standards.limits import FREEZING_K
 
 MARK = 0.45
 """Size of plan signs, as a share of the symbols' full size."""
@@ -241,7 +244,8 @@ class _Plan:
     def _names(self) -> None:
         site, units = self.scene.site, self.scene.units
         for room, walls in site.walls.items():
-            lines = (room.upper(), f"ceiling {units.level(site.rooms[room].ceiling_m)}")
+            air, ceiling = _air(site.rooms[room], units), f"ceiling {units.level(site.rooms[room].ceiling_m)}"
+            lines = (room.upper(), ceiling, air)
             size = 3.5 if Box.around([mm(wall.left) for wall in walls]).width / self.scale > 50.0 else 2.5
             self.labels.append(room_label(self.layers, walls, lines, size))
             if site.rooms[room].corners_m:
@@ -249,3 +253,9 @@ class _Plan:
                     corner = (wall.name.partition("-")[0],)
                     self.labels.append(Label(self.layers.text, self.layers.tag, mm(wall.left), corner, 3.0, True))
             self.labels += block_labels(self.layers, site, room)
+
+
+def _air(room: Room, units: Units) -> str:
+    """Between what temperatures a room's air lies; pipe and water in it take them."""
+    frost = ": FROST" if room.coldest_k < FREEZING_K.value else ""
+    return f"air {units.temperature(room.coldest_k)} to {units.temperature(room.warmest_k)}{frost}"

@@ -20,7 +20,7 @@ MOST_NAMED = 6
 """Outlets that run at the same time are counted, where they are more."""
 
 RECORDS_TITLE = "Test record and maintenance"
-FOUND_MM, TICK_MM, READ_MM, SIGNED_MM = 48.0, 16.0, 22.0, 56.0
+FOUND_MM, TICK_MM, READ_MM, SIGNED_MM, WHICH_MM = 48.0, 16.0, 22.0, 56.0, 60.0
 """Least widths of columns that are written in by hand."""
 
 WRITE_MM, TICK_ROW_MM, SIGN_MM = 6.5, 5.5, 9.0
@@ -85,7 +85,7 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
 def joints_table(scene: Scene) -> Table:
     """How many joints there are on each wall, to be ticked off with leak fluid."""
     columns = (
-        Column("where"), Column("joints", True), Column("of these from a ladder", True),
+        Column("where"), Column("joints", True), Column("which", widest_mm=WHICH_MM), Column("from a ladder", True),
         Column("tight", least_mm=TICK_MM),
     )  # fmt: skip
     rows = tuple((*row, "") for row in joint_rows(scene))

@@ -40,7 +40,8 @@ def studs_beside(network: Network, brackets: Sequence[Bracket], consoles: Sequen
                 outlet.where("from_left_m"),
                 f"{outlet.tag} hangs {beside} from {nearest.name}, to its {side}: {len(boards)} boards carry its drop",
                 outlet.tag,
-                fix=f"write from left: {there}, and it is screwed to the stud",
+                fix=f"hang it {there} from the left-hand corner, and it is screwed to the stud",
+                write=f"from left: {there}",
                 source="common practice",
             )
 

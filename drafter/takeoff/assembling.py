@@ -241,7 +241,8 @@ class Assembling(Pieces):
                 layout.outlet_at(node) or "main",
                 measured=f"{turn_deg:.0f}°",
                 limit="0°, 45° or 90°",
-                fix="give the way of the main by other walls with path: [...], or have a corner of 90° or 45°",
+                fix="lead the main by other walls, or have a corner of 90° or 45°",
+                write="main: {path: [...]}",
                 source="elbows sold for tube and pipe, common practice",
             )
         )

@@ -175,7 +175,8 @@ class Pieces(Ends):
                 f"the tube from {called(layout, start)} to {called(layout, end)} has no straight for the coupling that "
                 f"lengths of {longest} ask for",
                 line.runs[0].outlet or line.runs[0].id,
-                fix="buy it in longer lengths, as stock: [...] says, or write turns: fittings",
+                fix="buy it in longer lengths, or turn it by fittings",
+                write="main: {stock: [...]}, or main: {turns: fittings}",
                 source="a coupling stands on straight tube",
             )
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -73,8 +74,16 @@ def test_the_joints_are_counted_wall_by_wall(scene: Scene) -> None:
     assert sum(int(row[1]) for row in rows) == len(scene.takeoff.joints)
     walls = {(node.room, node.wall) for node in scene.layout.nodes.values()}
     assert 0 < len(rows) <= len(walls)
-    high = sum(0 if row[2] == "none" else int(row[2]) for row in rows)
+    high = sum(0 if row[3] == "none" else int(row[3]) for row in rows)
     assert 0 < high < len(scene.takeoff.joints)
+    told = {number for row in rows for number in _numbers(row[2].partition(";")[0])}
+    assert told >= {piece.number for piece in scene.takeoff.pieces}
+
+
+def _numbers(words: str) -> set[int]:
+    """The piece numbers of ``ends of pc 1-4, 7``."""
+    ends = [list(map(int, one.split("-"))) for one in re.findall(r"\d+(?:-\d+)?", words)]
+    return {number for pair in ends for number in range(pair[0], pair[-1] + 1)}
 
 
 def test_the_gauge_and_the_card_cover_the_part_before_a_regulator() -> None:
