@@ -1,4 +1,4 @@
-"""Draws every example site into output/ and makes a picture of its first sheet: `python tests/renew_output.py`."""
+"""Draws every example site into output/ and makes a picture of its plan: `python tests/renew_output.py`."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ import pypdfium2
 
 TOP = Path(__file__).parents[1]
 PICTURE_WIDTH = 1800
+FIRST_PLAN = "-101"
 
 
 def main() -> None:
@@ -19,9 +20,10 @@ def main() -> None:
     for site in sites:
         folder = TOP / "output" / site.stem
         with pypdfium2.PdfDocument(folder / "sheets.pdf") as document:
-            page = document[0]
+            labels = [document.get_page_label(number) for number in range(len(document))]
+            page = document[next(number for number, label in enumerate(labels) if label.endswith(FIRST_PLAN))]
             picture = page.render(scale=PICTURE_WIDTH / page.get_width()).to_pil()
-        picture.quantize(16).save(folder / "sheet-1.png", optimize=True)
+        picture.quantize(16).save(folder / "plan-sheet.png", optimize=True)
 
 
 if __name__ == "__main__":

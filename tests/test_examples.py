@@ -175,6 +175,6 @@ def page_texts(path: Path) -> list[str]:
     return [page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(path)]
 
 
-def test_a_picture_of_the_main_sheet_stands_in_the_gallery() -> None:
+def test_a_picture_of_the_plan_stands_in_the_gallery() -> None:
     for path in EXAMPLES:
-        assert (TOP / "output" / path.stem / "sheet-1.png").read_bytes().startswith(b"\x89PNG")
+        assert (TOP / "output" / path.stem / "plan-sheet.png").read_bytes().startswith(b"\x89PNG")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 
 from drafter.drawing import Drawing, Sheet, Symbol, View
@@ -19,6 +19,7 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.page import NO_SCALE, Page
 from drafter.sheets.pages import (
     TITLE_MM,
+    Noted,
     general_page,
     isometric_page,
     legend_and_notes,
@@ -42,6 +43,7 @@ from drafter.sheets.title_block import SheetHead, sheet_fields
 from drafter.sheets.title_strip import CAUTION, drawing_area, frame_and_title
 from drafter.sheets.view_parts import Part
 from drafter.site.model import Site
+from drafter.site.wall import Wall
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
@@ -69,27 +71,22 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     scene = Scene(design, takeoff, dict(symbols), layers, marks, warnings, errors(list(findings)))
     page = paper(site.drawing.paper)
     area, of_tables = (drawing_area(page, tables).grown(-MARGIN_MM) for tables in (False, True))
-    side = SIDE_MM if area.width >= WIDE_ENOUGH_MM else 0.0
-    plan_room = Box(area.left, area.bottom + TITLE_MM, area.right - side, area.top)
-    high = Box(area.left, area.bottom + TITLE_MM, area.right, area.top)
-    plans, reaches = plan_parts(scene, plan_room), reach_parts(scene, plan_room)
-    drawn = elevation_parts(scene, walls, high, plans[0].view.scale)
-    plan, reach, elevations = plans[0].view, reaches[0].view, [parts[0].view for parts in drawn]
-    isometrics = isometric_views(scene, high, plan.scale)
+    rooms = _Rooms.of(area)
+    drawn, noted = _drawn(scene, walls, rooms)
+    plan, reach, elevations = drawn.plans[0].view, drawn.reaches[0].view, [parts[0].view for parts in drawn.elevations]
     plan = leading_to_elevations(plan, elevations, scene)
-    plans = tuple(replace(part, view=plan) for part in plans)
+    drawn = replace(drawn, plans=tuple(replace(part, view=plan) for part in drawn.plans))
     tables = leading_to_walls(schedules(scene, findings), elevations)
-    beside = Box(plan_room.right + 5.0, area.bottom, area.right, area.top) if side else None
-    views = (plan, reach, *elevations, *isometrics)
-    first, before = _front(scene, views, (plans, reaches), tables, (area, plan_room, beside))
-    before += elevation_pages(scene, [part for parts in drawn for part in parts], tables, area)
+    views = (plan, reach, *elevations, *drawn.isometrics)
+    first, before = _front(scene, drawn, noted, tables, rooms)
+    before += elevation_pages(scene, [part for parts in drawn.elevations for part in parts], tables, area)
     before += diagram_and_details(scene, of_tables)
     results = results_pages(scene, of_tables)
     before += [Page(6, RESULTS_TITLE, tuple(items), (), 1.0, NO_SCALE, free) for items, free in results]
     after = [
         Page(7, RECORDS_TITLE, made.items, (), 1.0, NO_SCALE, made.free) for made in record_pages(scene, of_tables)
     ]
-    after += [isometric_page(scene, isometric, high) for isometric in isometrics]
+    after += [isometric_page(scene, isometric, rooms.high) for isometric in drawn.isometrics]
 
     def together(page: Page, front: Sequence[Table]) -> list[Page]:
         return with_schedules([page, *before], after, (*front, *tables), of_tables, layers)
@@ -123,33 +120,84 @@ def _below(site: Site) -> tuple[str, ...]:
     return first, f"{'. '.join(words[:1])}.", ". ".join(words[1:])
 
 
-def _front(
-    scene: Scene,
-    views: tuple[View, ...],
-    parts: tuple[tuple[Part, ...], tuple[Part, ...]],
-    tables: list[Table],
-    rooms: tuple[Box, Box, Box | None],
-) -> tuple[Callable[[Stack | None], Page | None], list[Page]]:
-    """What makes the first page, with the tables of the front where it has room, and the pages of plan and reach.
+@dataclass(frozen=True)
+class _Rooms:
+    """Rooms of a sheet [mm on paper].
 
-    Args:
-        views: the plan, that of reach, and all others.
-        parts: of the plan and of that of reach.
-        rooms: the area of a sheet, that of a plan in it, and that beside a plan where the sheet is wide enough.
+    Attributes:
+        area: all of it.
+        high: that of a view with its title below.
+        plan: that of a plan, where something stands beside it.
+        beside: that beside a plan, None where the sheet is too narrow.
     """
-    (plan, _, *others), (plans, reaches), (area, plan_room, beside) = views, parts, rooms
-    more = [part_page(scene, "Plan", part, plan_room) for part in plans[1:]]
-    if beside is not None:
-        noted = legend_and_notes(scene, (plan, *others), tables, beside)
-        first = partial(plan_page, scene, plans[0], plan_room, noted)
-        return first, [*more, *reach_pages(scene, reaches, plan_room, tables, beside)]
-    first = partial(general_page, scene, views, tables, area)
-    both = plan_and_reach_page(scene, (plans[0], reaches[0]), plan_room)
-    if both is not None:
+
+    area: Box
+    high: Box
+    plan: Box
+    beside: Box | None
+
+    @classmethod
+    def of(cls, area: Box) -> _Rooms:
+        high = replace(area, bottom=area.bottom + TITLE_MM)
+        if area.width < WIDE_ENOUGH_MM:
+            return cls(area, high, high, None)
+        plan = replace(high, right=high.right - SIDE_MM)
+        return cls(area, high, plan, replace(area, left=plan.right + 5.0))
+
+
+@dataclass(frozen=True)
+class _Drawn:
+    """The views of a set, those that can be too large in parts."""
+
+    plans: tuple[Part, ...]
+    reaches: tuple[Part, ...]
+    elevations: list[tuple[Part, ...]]
+    isometrics: list[View]
+
+    @property
+    def views(self) -> tuple[View, ...]:
+        return (self.plans[0].view, *(parts[0].view for parts in self.elevations), *self.isometrics)
+
+
+def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, Noted | None]:
+    """Draw all views, and set legend and notes with the plan; None where they need a sheet of their own."""
+    plans, reaches = plan_parts(scene, rooms.plan), reach_parts(scene, rooms.plan)
+    drawn = _beside_plans(scene, walls, rooms, plans, reaches)
+    if rooms.beside is None:
+        return drawn, None
+    noted = legend_and_notes(scene, drawn.views, plans[0], rooms.plan, rooms.beside)
+    if noted is not None:
+        return drawn, noted
+    wide = plan_parts(scene, rooms.high)
+    if wide[0].view.scale == plans[0].view.scale:
+        return replace(drawn, plans=wide), None
+    return _beside_plans(scene, walls, rooms, wide, reaches), None
+
+
+def _beside_plans(
+    scene: Scene, walls: Sequence[Wall], rooms: _Rooms, plans: tuple[Part, ...], reaches: tuple[Part, ...]
+) -> _Drawn:
+    """Draw the other views, after the plan's scale."""
+    scale = plans[0].view.scale
+    elevations = elevation_parts(scene, walls, rooms.high, scale)
+    return _Drawn(plans, reaches, elevations, isometric_views(scene, rooms.high, scale))
+
+
+def _front(
+    scene: Scene, drawn: _Drawn, noted: Noted | None, tables: list[Table], rooms: _Rooms
+) -> tuple[Callable[[Stack | None], Page | None], list[Page]]:
+    """What makes the first page, with the tables of the front where it has room, and the pages of plan and reach."""
+    plans, reaches = drawn.plans, drawn.reaches
+    if noted is not None:
+        first = partial(plan_page, scene, plans[0], rooms.plan, noted)
+        more = [part_page(scene, "Plan", part, rooms.plan) for part in plans[1:]]
+        return first, [*more, *reach_pages(scene, reaches, rooms.plan, tables, rooms.beside)]
+    first = partial(general_page, scene, drawn.views, tables, rooms.area)
+    if rooms.beside is None and (both := plan_and_reach_page(scene, (plans[0], reaches[0]), rooms.plan)) is not None:
         tables[2:2] = reach_tables(scene)
         return first, [both]
-    alone = part_page(scene, "Plan", plans[0], plan_room)
-    return first, [alone, *more, *reach_pages(scene, reaches, plan_room, tables, None)]
+    alone = [part_page(scene, "Plan", part, rooms.high) for part in plans]
+    return first, [*alone, *reach_pages(scene, reaches, rooms.plan, tables, rooms.beside)]
 
 
 def _numbered(scene: Scene, pages: Sequence[Page], page: Paper, stamp: str) -> tuple[Sheet, ...]:

@@ -202,7 +202,7 @@ class IsometricLabels:
 
     def _usual_size(self) -> str:
         sizes = [self.scene.size_of(self.layout.runs_at[node.id][0]) for node in self.part.couplings]
-        return max(sorted(set(sizes)), key=sizes.count)
+        return max(sorted(set(sizes)), key=sizes.count, default="")
 
     def _devices_of(self, outlet: str) -> Iterator[Node]:
         for node in self.part.own_nodes:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
 
 from drafter.drawing import Arc, Insert, Item, Line, Text, View
 from drafter.geometry import Box, Point
@@ -12,16 +14,44 @@ from drafter.sheets.scene import Scene
 SIGN_MM = 15.0
 TEXT_MM = 2.5
 PITCH_MM = 3.9
+HEAD_MM = 8.0
+LINE_MM, BENT_MM = 4.4, 4.6
+COLUMN_MM = 62.0
+"""The narrowest column where several stand side by side."""
+
 SYMBOL_SCALE = 0.45
 BENT_WORDS = "the tube itself bent, no fitting"
 
 
-def legend(scene: Scene, views: Iterable[View], area: Box) -> tuple[list[Item], float]:
-    """Draw the legend from the top of an area; return its items and where it ends."""
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """A sign with its words: how high it stands, and what draws it below a corner."""
+
+    height_mm: float
+    draw: Callable[[Point], Iterator[Item]]
+
+
+def legend(scene: Scene, views: Sequence[View], area: Box) -> tuple[list[Item], float]:
+    """Draw the legend from the top of an area, in columns where it is wide; return its items and where it ends."""
+    count = max(1, int(area.width // COLUMN_MM))
+    width_mm = area.width / count
+    entries = [*_lines(scene, views), *_bent(scene, views), *_symbols(scene, views, width_mm)]
+    items: list[Item] = [Text(scene.layers.legend, Point(area.left, area.top - 3.5), "LEGEND", 3.5, weight="bold")]
+    share_mm = sum(entry.height_mm for entry in entries) / count
+    lowest = y = top = area.top - HEAD_MM
+    column = 0
+    for entry in entries:
+        if top - y >= share_mm and column + 1 < count:
+            column, y = column + 1, top
+        items += entry.draw(Point(area.left + column * width_mm, y))
+        y -= entry.height_mm
+        lowest = min(lowest, y)
+    return items, lowest
+
+
+def _lines(scene: Scene, views: Iterable[View]) -> Iterator[_Entry]:
     layers = scene.layers
-    used = sorted({item.symbol for view in views for item in view.items if isinstance(item, Insert)})
-    items: list[Item] = [Text(layers.legend, Point(area.left, area.top - 3.5), "LEGEND", 3.5, weight="bold")]
-    y = area.top - 8.0
+    used = {getattr(item, "layer", "") for view in views for item in view.items}
     for layer, words in (
         (layers.main, "main line"),
         (layers.drop, "drop, swan neck, drip leg"),
@@ -33,27 +63,41 @@ def legend(scene: Scene, views: Iterable[View], area: Box) -> tuple[list[Item], 
         (layers.board, "backing board between studs"),
         (layers.stud, "stud or joist, its number"),
     ):
-        if any(getattr(item, "layer", "") == layer for view in views for item in view.items):
-            items.append(Line(layer, Point(area.left, y - 2.0), Point(area.left + SIGN_MM - 2.0, y - 2.0)))
-            items.append(Text(layers.legend, Point(area.left + SIGN_MM, y - 2.0), words, TEXT_MM, "left"))
-            y -= 4.4
-    bent = [i for view in views for i in view.items if isinstance(i, Arc) and i.layer in (layers.main, layers.drop)]
-    if bent:
-        end, radius = Point(area.left + SIGN_MM - 5.0, y - 1.0), 2.2
-        items.append(Line(layers.main, Point(area.left, end.y), end))
-        items.append(Arc(layers.main, Point(end.x, end.y - radius), radius, 0.0, 90.0))
-        items.append(Text(layers.legend, Point(area.left + SIGN_MM, y - 2.0), BENT_WORDS, TEXT_MM, "left"))
-        y -= 4.6
-    for name in used:
+        if layer in used:
+            yield _Entry(LINE_MM, partial(_line, scene, layer, words))
+
+
+def _line(scene: Scene, layer: str, words: str, at: Point) -> Iterator[Item]:
+    y = at.y - 2.0
+    yield Line(layer, Point(at.x, y), Point(at.x + SIGN_MM - 2.0, y))
+    yield Text(scene.layers.legend, Point(at.x + SIGN_MM, y), words, TEXT_MM, "left")
+
+
+def _bent(scene: Scene, views: Iterable[View]) -> Iterator[_Entry]:
+    of_pipe = (scene.layers.main, scene.layers.drop)
+    if any(isinstance(item, Arc) and item.layer in of_pipe for view in views for item in view.items):
+        yield _Entry(BENT_MM, partial(_bent_tube, scene))
+
+
+def _bent_tube(scene: Scene, at: Point) -> Iterator[Item]:
+    layers, end, radius = scene.layers, Point(at.x + SIGN_MM - 5.0, at.y - 1.0), 2.2
+    yield Line(layers.main, Point(at.x, end.y), end)
+    yield Arc(layers.main, Point(end.x, end.y - radius), radius, 0.0, 90.0)
+    yield Text(layers.legend, Point(at.x + SIGN_MM, at.y - 2.0), BENT_WORDS, TEXT_MM, "left")
+
+
+def _symbols(scene: Scene, views: Iterable[View], width_mm: float) -> Iterator[_Entry]:
+    for name in sorted({item.symbol for view in views for item in view.items if isinstance(item, Insert)}):
         symbol = scene.symbols[name]
         scale = min(SYMBOL_SCALE, (SIGN_MM - 3.0) / symbol.size[0], 6.5 / symbol.size[1])
-        lines = wrapped(symbol.title, area.width - SIGN_MM, TEXT_MM)
+        lines = wrapped(symbol.title, width_mm - SIGN_MM, TEXT_MM)
         height = max(symbol.size[1] * scale, TEXT_MM + (len(lines) - 1) * PITCH_MM) + 1.1
-        middle = y - height / 2
-        items.append(scene.insert(layers.legend, name, Point(area.left + (SIGN_MM - 2.0) / 2, middle), scale=scale))
-        first = middle + (len(lines) - 1) * PITCH_MM / 2
-        for number, line in enumerate(lines):
-            at = Point(area.left + SIGN_MM, first - number * PITCH_MM)
-            items.append(Text(layers.legend, at, line, TEXT_MM, "left"))
-        y -= height
-    return items, y
+        yield _Entry(height, partial(_symbol, scene, name, scale, lines, height))
+
+
+def _symbol(scene: Scene, name: str, scale: float, lines: Sequence[str], height: float, at: Point) -> Iterator[Item]:
+    layer, middle = scene.layers.legend, at.y - height / 2
+    yield scene.insert(layer, name, Point(at.x + (SIGN_MM - 2.0) / 2, middle), scale=scale)
+    first = middle + (len(lines) - 1) * PITCH_MM / 2
+    for number, line in enumerate(lines):
+        yield Text(layer, Point(at.x + SIGN_MM, first - number * PITCH_MM), line, TEXT_MM, "left")

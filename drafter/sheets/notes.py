@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
 from drafter.drawing import Item, Text
 from drafter.geometry import Box, Point
 from drafter.layout.drops import OUTLET_OFF_DROP_M
@@ -13,6 +16,9 @@ from drafter.standards.rule_sets import rule_set
 
 TEXT_MM = 2.5
 PITCH_MM = 3.7
+INDENT_MM, BETWEEN_MM, HEAD_MM = 5.0, 1.0, 9.0
+COLUMN_MM, COLUMN_GAP_MM = 70.0, 6.0
+"""The narrowest column of notes where several stand side by side, and what is between them."""
 
 BENT = (
     "Round corners are the tube itself, bent: the cutting list says from where to where on the piece, from its first "
@@ -128,16 +134,72 @@ def _falls(scene: Scene) -> str:
 
 def set_notes(scene: Scene, area: Box) -> tuple[list[Item], int]:
     """Set notes from the top of an area as far as they fit; return their items and how many were set."""
-    layer = scene.layers.note
-    items: list[Item] = [Text(layer, Point(area.left, area.top - 3.5), "NOTES", 3.5, weight="bold")]
-    y = area.top - 9.0
+    items: list[Item] = [_head(scene, area.left, area.top, "NOTES")]
+    y = area.top - HEAD_MM
     for number, note in enumerate(notes(scene), 1):
-        lines = wrapped(note, area.width - 5.0, TEXT_MM)
+        lines = wrapped(note, area.width - INDENT_MM, TEXT_MM)
         if y - (len(lines) - 1) * PITCH_MM < area.bottom:
             return items, number - 1
-        items.append(Text(layer, Point(area.left, y), f"{number}", TEXT_MM, weight="bold"))
-        for line in lines:
-            items.append(Text(layer, Point(area.left + 5.0, y), line, TEXT_MM))
-            y -= PITCH_MM
-        y -= 1.0
+        items += _set(scene, number, lines, Point(area.left, y))
+        y -= len(lines) * PITCH_MM + BETWEEN_MM
     return items, len(notes(scene))
+
+
+@dataclass(frozen=True)
+class NoteColumns:
+    """Notes in columns side by side below a head.
+
+    Attributes:
+        columns: for each the numbers of its notes.
+        lines: those of each note.
+        height_mm: of all, with the head.
+    """
+
+    columns: tuple[list[int], ...]
+    lines: Mapping[int, Sequence[str]]
+    column_mm: float
+    height_mm: float
+
+    def items(self, scene: Scene, at: Point) -> Iterator[Item]:
+        """Yield them below and to the right of a corner."""
+        yield _head(scene, at.x, at.y, "NOTES" if 1 in self.lines else "NOTES (continued)")
+        for index, column in enumerate(self.columns):
+            left, y = at.x + index * (self.column_mm + COLUMN_GAP_MM), at.y - HEAD_MM
+            for number in column:
+                yield from _set(scene, number, self.lines[number], Point(left, y))
+                y -= len(self.lines[number]) * PITCH_MM + BETWEEN_MM
+
+
+def in_columns(scene: Scene, done: int, width_mm: float) -> NoteColumns:
+    """Lay the notes after the first ``done``, of which there are some, in columns as low as can be."""
+    count = max(1, int((width_mm + COLUMN_GAP_MM) // (COLUMN_MM + COLUMN_GAP_MM)))
+    column_mm = (width_mm + COLUMN_GAP_MM) / count - COLUMN_GAP_MM
+    numbered = list(enumerate(notes(scene), 1))[done:]
+    lines = {number: wrapped(note, column_mm - INDENT_MM, TEXT_MM) for number, note in numbered}
+    high_mm = PITCH_MM * max(map(len, lines.values()))
+    while len(columns := _columns(lines, high_mm)) > count:
+        high_mm += PITCH_MM
+    return NoteColumns(tuple(columns), lines, column_mm, high_mm + HEAD_MM)
+
+
+def _columns(lines: Mapping[int, Sequence[str]], high_mm: float) -> list[list[int]]:
+    """The numbers of notes that stand below each other, each note whole, in columns as high as the longest or more."""
+    found, left_mm = list[list[int]](), 0.0
+    for number, of_note in lines.items():
+        needed_mm = len(of_note) * PITCH_MM
+        if not found or needed_mm > left_mm:
+            found.append([])
+            left_mm = high_mm
+        found[-1].append(number)
+        left_mm -= needed_mm + BETWEEN_MM
+    return found
+
+
+def _head(scene: Scene, left: float, top: float, words: str) -> Text:
+    return Text(scene.layers.note, Point(left, top - 3.5), words, 3.5, weight="bold")
+
+
+def _set(scene: Scene, number: int, lines: Sequence[str], at: Point) -> Iterator[Item]:
+    yield Text(scene.layers.note, at, f"{number}", TEXT_MM, weight="bold")
+    for index, line in enumerate(lines):
+        yield Text(scene.layers.note, Point(at.x + INDENT_MM, at.y - index * PITCH_MM), line, TEXT_MM)

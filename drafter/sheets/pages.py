@@ -11,9 +11,9 @@ from drafter.lettering import text_width_mm, wrapped
 from drafter.sheets.isometric import isometric_note
 from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
-from drafter.sheets.notes import notes, set_notes
+from drafter.sheets.notes import in_columns, notes, set_notes
 from drafter.sheets.page import NO_SCALE, Page
-from drafter.sheets.part_pages import Pointer, part_room, round_window, window_of
+from drafter.sheets.part_pages import part_room, round_window, window_of
 from drafter.sheets.reach_plan import reach_key, reach_tables
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import notes_table
@@ -31,36 +31,37 @@ FREE_GAP_MM, LEAST_FREE_MM = 8.0, 40.0
 
 SIDE_GAP_MM = 6.0
 LEGEND_SHARE = 0.4
+NOTES_FROM_MM = 46.0
+"""Notes below a plan begin so far right of the title of the plan's left edge."""
 
 
 @dataclass(frozen=True)
 class Noted:
-    """Legend and notes beside a plan, what is free below them where all notes are set, else where the others are."""
+    """Legend and notes with a plan.
 
-    items: tuple[Item, ...] = ()
-    free: Box | None = None
-    pointers: tuple[Pointer, ...] = ()
+    Attributes:
+        free: room below them, beside the plan, where all notes stand there.
+        plan_room: what they leave for the plan.
+    """
+
+    items: tuple[Item, ...]
+    free: Box | None
+    plan_room: Box
 
 
-NOTHING_NOTED = Noted()
-
-
-def plan_page(
-    scene: Scene, plan: Part, room: Box, noted: Noted = NOTHING_NOTED, front: Stack | None = None
-) -> Page | None:
-    """The plan or its first part, what is noted beside it, and the tables of the front; None where these find no room.
+def plan_page(scene: Scene, plan: Part, room: Box, noted: Noted, front: Stack | None = None) -> Page | None:
+    """The plan or its first part, what is noted with it, and the tables of the front; None where these find no room.
 
     They go below the notes, else to the right of a whole plan, else into the corner below it.
     """
-    at, items = room, list(noted.items)
+    at, items = noted.plan_room, list(noted.items)
     if front is not None:
-        found = _front_and_plan(front, plan, room, noted.free)
+        found = _front_and_plan(front, plan, at, noted.free)
         if found is None:
             return None
         corner, width, at = found
         items += front.set(corner, width, scene.layers)
-    page = part_page(scene, "Plan", plan, room, items, at)
-    return replace(page, pointers=(*page.pointers, *noted.pointers))
+    return part_page(scene, "Plan", plan, room, items, at)
 
 
 def _front_and_plan(front: Stack, part: Part, room: Box, below_notes: Box | None) -> tuple[Point, float, Box] | None:
@@ -160,16 +161,21 @@ def isometric_page(scene: Scene, isometric: View, room: Box) -> Page:
     return Page(9, isometric.title.capitalize(), tuple(items), (_centred(isometric, room),), 1.0, isometric.scale_text)
 
 
-def legend_and_notes(scene: Scene, views: Sequence[View], tables: list[Table], side: Box) -> Noted:
-    """Set the legend, and below it the notes; those that find no room go to the front of ``tables``."""
+def legend_and_notes(scene: Scene, views: Sequence[View], plan: Part, room: Box, side: Box) -> Noted | None:
+    """Set the legend beside a plan, the notes below it, the last of them below the plan; None where they do not fit."""
     items, end = legend(scene, views, side)
-    more, count = set_notes(scene, Box(side.left, side.bottom + NEXT_LINE_MM, side.right, end - 6.0))
+    more, count = set_notes(scene, replace(side, top=end - 6.0))
     if count == len(notes(scene)):
-        return Noted((*items, *more), _below(more, side))
-    tables.insert(0, notes_table(scene, count))
-    words = f"Notes {count + 1} to {len(notes(scene))}: sheet {{}}."
-    at = Text(scene.layers.note, Point(side.left, side.bottom), words, 2.5)
-    return Noted((*items, *more), pointers=(Pointer(at, tables[0].title),))
+        return Noted((*items, *more), _below(more, side), room)
+    if plan.count > 1 or plan.lost:
+        return None
+    left = room.left + NOTES_FROM_MM
+    below = in_columns(scene, count, room.right - left)
+    top = room.bottom - TITLE_MM + below.height_mm
+    if room.top - plan.view.box.height / plan.view.scale < top + FREE_GAP_MM:
+        return None
+    set_below = below.items(scene, Point(left, top))
+    return Noted((*items, *more, *set_below), None, replace(room, bottom=top + FREE_GAP_MM))
 
 
 def general_page(
@@ -181,11 +187,15 @@ def general_page(
     """
     middle = area.left + LEGEND_SHARE * area.width
     items, end = legend(scene, views, Box(area.left, area.bottom, middle - 5.0, area.top))
-    more, count = set_notes(scene, Box(middle, area.bottom, area.right, area.top))
-    if count < len(notes(scene)) and front is None:
-        tables.insert(0, notes_table(scene, count))
+    of_notes, columns = replace(area, left=middle), in_columns(scene, 0, area.right - middle)
+    if columns.height_mm <= area.height:
+        more = list(columns.items(scene, Point(middle, area.top)))
+    else:
+        more, count = set_notes(scene, of_notes)
+        if front is None:
+            tables.insert(0, notes_table(scene, count))
     items += more
-    below = Box(area.left, area.bottom, middle - 5.0, end - 6.0), _below(more, replace(area, left=middle))
+    below = Box(area.left, area.bottom, middle - 5.0, end - 6.0), _below(more, of_notes)
     if front is None:
         return Page(0, GENERAL_TITLE, tuple(items), (), 1.0, NO_SCALE, below)
     found = [(room, width) for room in below if (width := front.width_in_room_mm(room)) is not None]

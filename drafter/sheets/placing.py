@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import product
 from math import hypot
 
 from drafter.drawing import (
@@ -45,6 +46,9 @@ NEAR_RINGS = 2
 BAND_MM, PAST_VIEW_MM = 1.0, 80.0
 """Kept free on either side of a match line, and how far that goes past the view."""
 
+WITHIN_MM = 2.0
+"""How finely room is looked for within an area, and what is kept free round the label there."""
+
 ALONG = 0.95
 """A leader whose way has more than this cosine with that of a pipe runs along it."""
 
@@ -63,6 +67,7 @@ class Label:
         kind: of what it names; without a leader it does not stand nearer to another thing of the kind.
         belongs: more points of what it names, such as along a pipe.
         along: way of the pipe that its point is on: no leader runs along it.
+        within: corners of an area such as a room, where it stands without a leader if there is room.
         elsewhere: corners of areas, such as other rooms, where it does not stand if there is room outside them.
     """
 
@@ -77,12 +82,19 @@ class Label:
     kind: str = ""
     belongs: tuple[Point, ...] = ()
     along: Point | None = None
+    within: tuple[Point, ...] = ()
     elsewhere: tuple[tuple[Point, ...], ...] = ()
 
     @property
     def pitch_mm(self) -> float:
         """From line to line."""
         return self.height_mm * 1.5
+
+    def size_mm(self) -> tuple[float, float]:
+        """Return the width and height of its lines."""
+        weight: Weight = "bold" if self.bold else "regular"
+        width = max(text_width_mm(line, self.height_mm, weight) for line in self.lines)
+        return width, self.height_mm + self.pitch_mm * (len(self.lines) - 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +155,8 @@ class Ground:
 
         Where it may stand near several points, close to one goes before far off another.
         """
+        if label.within and (items := self.set_within(label)):
+            return items
         tries = [(label.anchor, label.rings)]
         if label.others:
             points = (label.anchor, *label.others)
@@ -152,6 +166,20 @@ class Ground:
             for at, rings in tries:
                 if items := self._set_near(label, at, rings, shut):
                     return items
+        return []
+
+    def set_within(self, label: Label) -> list[Item]:
+        """Set a label without a leader within its area, as near its point as there is room, else nothing."""
+        width, height = label.size_mm()
+        at, bounds = self.paper(label.anchor), Box.around([self.paper(corner) for corner in label.within])
+        corners = [self.paper(corner) for corner in label.within]
+        steps = [int(most / WITHIN_MM) for most in (bounds.width / 2, bounds.height / 2)]
+        spots = ((i * WITHIN_MM, j * WITHIN_MM) for i, j in product(*(range(-most, most + 1) for most in steps)))
+        for x, y in sorted(spots, key=lambda spot: (hypot(*spot), spot)):
+            middle = Point(at.x + x, at.y + y)
+            box = Box(middle.x - width / 2, middle.y - height / 2, middle.x + width / 2, middle.y + height / 2)
+            if self.free(box.grown(WITHIN_MM)) and all(encloses(corners, corner) for corner in box.corners):
+                return self._set(label, box, None)
         return []
 
     def _copy(self) -> Ground:
@@ -211,9 +239,7 @@ class Ground:
         self, label: Label, anchor: Point, rings: Sequence[float], shut: Sequence[Sequence[Point]]
     ) -> list[Item]:
         """Set a label near a point of the view, outside areas of the paper; nothing where it finds no place."""
-        weight: Weight = "bold" if label.bold else "regular"
-        width = max(text_width_mm(line, label.height_mm, weight) for line in label.lines)
-        height = label.height_mm + label.pitch_mm * (len(label.lines) - 1)
+        width, height = label.size_mm()
         at = self.paper(anchor)
         for ring, distance, ways in _tries(rings):
             for way in ways:

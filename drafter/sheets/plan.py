@@ -22,6 +22,10 @@ from drafter.site.model import Room
 from drafter.site.wall import in_words
 from drafter.standards.limits import FREEZING_K
 
+ROOM_MM = (3.5, 2.5)
+WIDE_ROOM_MM = 50.0
+"""Heights of room names, the first that fits, and how wide a room has the larger one where it is set late."""
+
 MARK = 0.45
 """Size of plan signs, as a share of the symbols' full size."""
 
@@ -35,7 +39,10 @@ LEVEL = "level"
 def plan_view(scene: Scene, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
     """Draw the plan at a scale, to be cut at match lines; also return the labels that found no room."""
     drawing = _Plan(scene, scale, cuts)
-    items = drawing.draw()
+    items = drawing.draw(rooms_first=True)
+    if drawing.ground.homeless:
+        drawing = _Plan(scene, scale, cuts)
+        items = drawing.draw(rooms_first=False)
     box = box_of_view(items, scale, scene.symbols)
     view = View("plan", "PLAN", scale, scale_text, (*items, *part_records(scene), equipment_record(scene)), box)
     return view, drawing.ground.homeless
@@ -50,13 +57,15 @@ class _Plan:
         self.labels: list[Label] = []
         self.floors = {room: tuple(mm(wall.left) for wall in walls) for room, walls in scene.site.walls.items()}
 
-    def draw(self) -> list[Item]:
+    def draw(self, rooms_first: bool) -> list[Item]:
+        """Draw all; the names of rooms take their place within them first, or else what the others leave."""
         self.ground.keep_off(self.cuts)
         self._add(building(self.scene.site, self.layers))
         keep_off_walls(self.ground, self.scene.site)
         self._add([*compressor_in_plan(self.scene.site, self.layers), *self._pipes(), *self._signs()])
         self._add(plan_dimensions(self.scene, self.ground, self.cuts))
         self._add([self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL)])
+        self._rooms(rooms_first)
         self._elevation_marks()
         self._falls()
         self._tags()
@@ -241,13 +250,24 @@ class _Plan:
         layer = self.layers.tag
         self.labels.append(Label(layer, layer, at, lines, height_mm, True, kind=kind, elsewhere=elsewhere))
 
-    def _names(self) -> None:
+    def _rooms(self, first: bool) -> None:
+        """Each room's name, ceiling and air within it, small where it must be; else beside it."""
         site, units = self.scene.site, self.scene.units
         for room, walls in site.walls.items():
             air, ceiling = _air(site.rooms[room], units), f"ceiling {units.level(site.rooms[room].ceiling_m)}"
             lines = (room.upper(), ceiling, air)
-            size = 3.5 if Box.around([mm(wall.left) for wall in walls]).width / self.scale > 50.0 else 2.5
-            self.labels.append(room_label(self.layers, walls, lines, size))
+            labels = [room_label(self.layers, walls, lines, size) for size in ROOM_MM]
+            within = (self.ground.set_within(label) for label in labels) if first else ()
+            if found := next(filter(None, within), None):
+                self.items += found
+            else:
+                floor = Box.around(self.floors[room])
+                wide = min(floor.width, floor.height) / self.scale > WIDE_ROOM_MM
+                self.labels.append(labels[0] if wide else labels[-1])
+
+    def _names(self) -> None:
+        site = self.scene.site
+        for room, walls in site.walls.items():
             if site.rooms[room].corners_m:
                 for wall in walls:
                     corner = (wall.name.partition("-")[0],)

@@ -27,8 +27,8 @@ def keep_off_walls(ground: Ground, site: Site) -> None:
 
 def room_label(layers: Layers, walls: Sequence[Wall], lines: tuple[str, ...], height_mm: float) -> Label:
     """Some lines in bold, as near the middle of a room as there is place."""
-    middle = _middle([mm(wall.left) for wall in walls])
-    return Label(layers.text, layers.text, middle, lines, height_mm, True, ROOM_RINGS)
+    floor = tuple(mm(wall.left) for wall in walls)
+    return Label(layers.text, layers.text, _middle(floor), lines, height_mm, True, ROOM_RINGS, within=floor)
 
 
 def block_labels(layers: Layers, site: Site, room: str) -> Iterator[Label]:
@@ -41,7 +41,7 @@ def block_labels(layers: Layers, site: Site, room: str) -> Iterator[Label]:
         yield Label(layers.text, layers.tag, Box.around(block.footprint).centre, block.words, 2.0)
 
 
-def _middle(corners: list[Point]) -> Point:
+def _middle(corners: Sequence[Point]) -> Point:
     from shapely import Polygon
 
     spot = Polygon(corners).representative_point()
