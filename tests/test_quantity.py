@@ -302,3 +302,10 @@ def test_energies_are_foot_pounds_as_pint_counts_them(energy_j: float) -> None:
     number = float(said.removesuffix(" ft lbf").replace(",", ""))
     assert number == pytest.approx(pounds, abs=0.5 if pounds < 1000.0 else 500.0)
     assert Units().energy(energy_j) == f"{energy_j / 1000.0:.0f} kJ"
+
+
+def test_small_things_are_written_in_the_units_of_the_job() -> None:
+    """An avoirdupois ounce is 28.3495 g (NIST SP 811); 20 °C is 68 °F, 1 bar is 14.50 psi."""
+    assert (METRIC.small_weight(0.19), IMPERIAL.small_weight(0.19)) == ("190 g", "7 oz")
+    assert METRIC.free_air_state == "20 °C, 1 bar absolute"
+    assert IMPERIAL.free_air_state == "68 °F, 14.5 psi absolute"

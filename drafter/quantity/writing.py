@@ -201,12 +201,21 @@ class Units:
     def temperature_difference(self, difference_k: float) -> str:
         return f"{_fixed(difference_k * 1.8, 0)} °F" if self.imperial else f"{_fixed(difference_k, 0)} K"
 
+    @property
+    def free_air_state(self) -> str:
+        """The state that free air is counted at, of ISO 8778: 20 °C, 1 bar absolute."""
+        return f"{self.temperature(293.15)}, {'14.5 psi' if self.imperial else '1 bar'} absolute"
+
     def water(self, mass_kg: float) -> str:
         """Return an amount of water as it is poured out: millilitres to litres, or US fluid ounces to gallons."""
         gallons = mass_kg / 1000.0 / US_GALLON_M3
         if self.imperial:
             return f"{_fixed(gallons, 2)} gal" if gallons >= 1.0 else f"{_fixed(gallons * 128, 1)} fl oz"
         return f"{_fixed(mass_kg, 2)} l" if mass_kg >= 0.1 else f"{_fixed(mass_kg * 1000, 0)} ml"
+
+    def small_weight(self, mass_kg: float) -> str:
+        """Return a weight in whole grams or ounces."""
+        return f"{_fixed(mass_kg / POUND_KG * 16, 0)} oz" if self.imperial else f"{_fixed(mass_kg * 1000, 0)} g"
 
     def weight(self, mass_kg: float) -> str:
         """Return a weight in whole kilograms or pounds."""

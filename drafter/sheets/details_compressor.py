@@ -11,6 +11,18 @@ from drafter.sheets.detail_picture import Picture, Place
 from drafter.sheets.scene import Scene, wave
 
 BESIDE_M, ABOVE_M = 0.08, 0.25
+MODULE_MM = 2.5
+"""The module of the symbols' grid, at their full size."""
+
+LEAST_FITTED_MM = 28.0
+"""Where the set is drawn narrower, what is fitted on its tank is left out."""
+
+SIDE_BY_SIDE_MODULES, DRAIN_MODULES = 5.0, 6.0
+"""From middle to middle of a relief valve and a gauge; the height of a drain valve."""
+
+FITTED_SHARE = 0.8
+"""How high above the middle of the tank what is fitted on its end stands, of its radius."""
+
 FEET_SHARE, TANK_SHARE = 0.08, 0.45
 """Of the set's height, as its feet and its tank are drawn."""
 
@@ -40,7 +52,8 @@ def compressor_connection(scene: Scene, place: Place) -> Picture:
     low = 17.0 if scene.site.imperial else 11.0
     picture = Picture.fitted(scene, place, true, (8.0, low, 17.0, 5.0) if away > 0 else (17.0, low, 8.0, 5.0))
     picture.hatched((true.left, 0.0), (true.right, 0.0), Point(0.0, -1.0))
-    _set(picture, plant.from_left_m, plant.width_m, plant.height_m)
+    _set(picture, plant.from_left_m, plant.width_m, plant.height_m, away)
+    _fitted_on_tank(picture, away)
     surface_m = _surface_m(plant.from_left_m, plant.width_m, plant.height_m, spots[tank.id], height_m)
     picture.line(scene.layers.main, (spots[tank.id], surface_m), (spots[tank.id], height_m))
     _line(picture, spots, (tank, valve, hose_end, foot), drain.at.z)
@@ -72,8 +85,8 @@ def _surface_m(left_m: float, width_m: float, height_m: float, x_m: float, wante
     return min(max(wanted_m, middle_m - half_m), middle_m + half_m)
 
 
-def _set(picture: Picture, left_m: float, width_m: float, height_m: float) -> None:
-    """A neutral outline of a set: a tank on feet, the compressor and its motor on top."""
+def _set(picture: Picture, left_m: float, width_m: float, height_m: float, away: int) -> None:
+    """A neutral outline of a set: a tank on feet, the compressor and its motor on top, nearer to the connection."""
     layer = picture.scene.layers.equipment
     middle_m, radius_m = _tank_m(width_m, height_m)
     low, high = middle_m - radius_m, middle_m + radius_m
@@ -84,9 +97,40 @@ def _set(picture: Picture, left_m: float, width_m: float, height_m: float) -> No
     for share in (0.22, 0.78):
         x = left_m + share * width_m
         picture.line(layer, (x - 0.02, low), (x - 0.03, 0.0), (x + 0.03, 0.0), (x + 0.02, low))
-    picture.line(layer, (left_m + 0.2 * width_m, high), (left_m + 0.8 * width_m, high))
-    picture.block(layer, left_m + 0.2 * width_m, high, left_m + 0.45 * width_m, height_m)
-    picture.block(layer, left_m + 0.52 * width_m, high, left_m + 0.8 * width_m, high + (height_m - high) * 0.7)
+    for first, last, top_m in ((0.32, 0.56, height_m), (0.62, 0.86, high + (height_m - high) * 0.7)):
+        ends = (first, last) if away > 0 else (1.0 - last, 1.0 - first)
+        picture.block(layer, left_m + ends[0] * width_m, high, left_m + ends[1] * width_m, top_m)
+
+
+def _fitted_on_tank(picture: Picture, away: int) -> None:
+    """Relief valve and gauge on the end of the tank away from the connection, its drain below; all come with it."""
+    scene, plant, module_m = picture.scene, picture.scene.site.compressor, MODULE_MM * picture.symbol / picture.scale
+    if plant.width_m * picture.scale < LEAST_FITTED_MM:
+        return
+    middle_m, radius_m = _tank_m(plant.width_m, plant.height_m)
+    end_m = plant.from_left_m + (0.0 if away > 0 else plant.width_m)
+    low_m, gap_m = middle_m - radius_m, 1.0 * module_m
+    opens = f"opens at {scene.units.pressure(plant.relief_pa)}"
+    on_end = [(0.75, "relief_valve", 4.0, ("relief valve,", opens)), (0.05, "pressure_gauge", 3.0, ("gauge",))]
+    if (on_end[0][0] - on_end[1][0]) * radius_m < SIDE_BY_SIDE_MODULES * module_m:
+        on_end.pop()
+    for share, symbol, modules, words in on_end:
+        x_m = end_m + away * share * radius_m
+        top_m = _surface_m(plant.from_left_m, plant.width_m, plant.height_m, x_m, math.inf)
+        foot_m = max(top_m, middle_m + FITTED_SHARE * radius_m) + gap_m
+        picture.line(scene.layers.equipment, (x_m, top_m), (x_m, foot_m))
+        picture.sign(scene.layers.equipment, symbol, x_m, foot_m + modules * module_m, 0.0, picture.symbol)
+        picture.label(x_m, foot_m + modules * module_m, *words)
+    x_m, smaller = plant.from_left_m + plant.width_m / 2, min(1.0, low_m / (DRAIN_MODULES * module_m))
+    picture.sign(
+        scene.layers.equipment,
+        "drain_valve",
+        x_m,
+        low_m - smaller * DRAIN_MODULES / 2 * module_m,
+        0.0,
+        smaller * picture.symbol,
+    )
+    picture.label(x_m, low_m / 2, "tank drain")
 
 
 def _line(picture: Picture, spots: dict[str, float], nodes: tuple[Node, Node, Node, Node], drain_m: float) -> None:

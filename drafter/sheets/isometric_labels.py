@@ -25,6 +25,9 @@ CLOSE_RINGS_MM = (0.9, 0.9, 4.0, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0)
 FLOW_SCALE, FLOW_SHARES = 0.55, (0.8, 0.72, 0.64, 0.36, 0.28, 0.2)
 FLOW_ROOM_MM, FLOW_CLEAR_MM = 1.5, 4.5
 LEAST_FLOW_MM = 14.0
+OF_ITS_DROP_MM, SPOT_MM = 3.5, 3.0
+"""How much nearer an outlet's tag stands to its own drop than to another, found by spots so far apart."""
+
 SAID_ALONG = (RunKind.MAIN, RunKind.SLEEVE, RunKind.RISE, RunKind.RISING)
 
 
@@ -190,7 +193,7 @@ class IsometricLabels:
         return False
 
     def _outlets(self) -> None:
-        usual = self._usual_size()
+        usual, labels = self._usual_size(), list[Label]()
         for node in self.part.couplings:
             lines = [node.tag, self.units.level(node.at.z)]
             size = self.scene.size_of(self.layout.runs_at[node.id][0])
@@ -198,7 +201,24 @@ class IsometricLabels:
                 lines.append(size)
             if self.lettering.together:
                 lines += [other.tag for other in self._devices_of(node.tag)]
-            self._label(self.lines.sign_at(node), tuple(lines), 2.5 if self.lettering.together else 3.0)
+            height_mm = 2.5 if self.lettering.together else 3.0
+            sign, layer = self.lines.sign_at(node), self.layers.tag
+            labels.append(
+                Label(
+                    layer, layer, sign, tuple(lines), height_mm, True,
+                    kind="drop", belongs=tuple(self._along_drop(node.tag)), apart_mm=OF_ITS_DROP_MM,
+                )
+            )  # fmt: skip
+        self.items += self.ground.set_all(labels)
+
+    def _along_drop(self, outlet: str) -> Iterator[Point]:
+        """Spots along the drop of an outlet, one each few millimetres."""
+        for run in self.part.runs:
+            if run.outlet == outlet and run.kind is RunKind.DROP:
+                start, end = self.lines.ends(run)
+                count = 1 + int(self._drawn_mm(run) / (SPOT_MM * self.space.scale))
+                for number in range(count + 1):
+                    yield start.plus(end.minus(start), number / count)
 
     def _usual_size(self) -> str:
         sizes = [self.scene.size_of(self.layout.runs_at[node.id][0]) for node in self.part.couplings]

@@ -20,6 +20,9 @@ COLUMN_MM = 62.0
 """The narrowest column where several stand side by side."""
 
 SYMBOL_SCALE = 0.45
+SELF_TOLD = {"north_arrow"}
+"""Signs that have their words beside them."""
+
 BENT_WORDS = "the tube itself bent, no fitting"
 
 
@@ -87,7 +90,8 @@ def _bent_tube(scene: Scene, at: Point) -> Iterator[Item]:
 
 
 def _symbols(scene: Scene, views: Iterable[View], width_mm: float) -> Iterator[_Entry]:
-    for name in sorted({item.symbol for view in views for item in view.items if isinstance(item, Insert)}):
+    used = {item.symbol for view in views for item in view.items if isinstance(item, Insert)}
+    for name in sorted(used - SELF_TOLD):
         symbol = scene.symbols[name]
         scale = min(SYMBOL_SCALE, (SIGN_MM - 3.0) / symbol.size[0], 6.5 / symbol.size[1])
         lines = wrapped(symbol.title, width_mm - SIGN_MM, TEXT_MM)

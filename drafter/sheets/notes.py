@@ -68,9 +68,9 @@ def notes(scene: Scene) -> list[str]:
         "dryers and coolers by a stand or console: the pipe carries none of them.",
         "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning (29 CFR 1910.242(b)). Tools that need less "
         "than the line's pressure get their own regulator.",
-        f"Pipe: {pipe}; weakest size rated {rated}. Pressures are gauge; free air is counted at 20 °C, 1 bar "
-        "absolute, dry. Pressures at outlets: compressor at cut-in, the worst others running, behind the hose at the "
-        "tool.",
+        f"Pipe: {pipe}; weakest size rated {rated}. Pressures are gauge; free air is counted at "
+        f"{units.free_air_state}, dry. Pressures at outlets: compressor at cut-in, the worst others running, behind "
+        "the hose at the tool.",
         *([POLYMER] if family.polymer else []),
         f"Compressor: cut-in {units.pressure(plant.cut_in_pa)}, cut-out {units.pressure(plant.cut_out_pa)}, "
         f"relief valve {units.pressure(plant.relief_pa)}, tank rated {units.pressure(plant.rated_pa)}. "

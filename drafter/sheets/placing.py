@@ -66,6 +66,7 @@ class Label:
     Attributes:
         kind: of what it names; without a leader it does not stand nearer to another thing of the kind.
         belongs: more points of what it names, such as along a pipe.
+        apart_mm: how much nearer it stands to what it names than to another thing of the kind.
         along: way of the pipe that its point is on: no leader runs along it.
         within: corners of an area such as a room, where it stands without a leader if there is room.
         elsewhere: corners of areas, such as other rooms, where it does not stand if there is room outside them.
@@ -81,6 +82,7 @@ class Label:
     others: tuple[Point, ...] = ()
     kind: str = ""
     belongs: tuple[Point, ...] = ()
+    apart_mm: float = 0.0
     along: Point | None = None
     within: tuple[Point, ...] = ()
     elsewhere: tuple[tuple[Point, ...], ...] = ()
@@ -252,9 +254,11 @@ class Ground:
         return []
 
     def _of_its_own(self, label: Label, at: Point, box: Box) -> bool:
-        """Whether no other thing of its kind is nearer to a label than its own."""
+        """Whether no other thing of its kind is nearer to a label than its own, or nearly as near."""
         own_mm = min(map(box.distance, (at, *map(self.paper, label.belongs))))
-        return all(min(map(box.distance, each)) >= own_mm for each in self.named.get(label.kind, ()))
+        own = {at, *map(self.paper, label.belongs)}
+        others = (each for each in self.named.get(label.kind, ()) if own.isdisjoint(each))
+        return all(min(map(box.distance, each)) >= own_mm + label.apart_mm for each in others)
 
     def _can_lead(self, label: Label, tip: tuple[Point, Point]) -> bool:
         """Whether a leader is told from the pipe it points at, and crosses no words."""

@@ -16,6 +16,7 @@ from drafter.sheets.part_records import equipment_record, part_records
 from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
+from drafter.sheets.plan_north import plan_north
 from drafter.sheets.scene import SYMBOL, Scene, mm, wave
 from drafter.sheets.spare_tees import spare_tee_signs
 from drafter.site.model import Room
@@ -71,6 +72,8 @@ class _Plan:
         self._tags()
         self._names()
         self.items += self.ground.set_all(self.labels)
+        whole = box_of_view(self.items, self.scale, self.scene.symbols)
+        self.items += plan_north(self.scene, self.ground, whole, list(self.floors.values()))
         return self.items
 
     def _add(self, items: list[Item]) -> None:

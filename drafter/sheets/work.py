@@ -30,5 +30,12 @@ def tools_table(scene: Scene) -> Table:
 
 
 def amount_used(amount: float, unit: str, units: Units) -> str:
-    """An amount with its unit, metres as the drawing writes lengths."""
-    return units.rough_length(amount) if unit == "m" else f"{amount:.0f} {unit}"
+    """An amount with its unit: lengths, weights and liquids as the drawing writes them."""
+    match unit:
+        case "m":
+            return units.rough_length(amount)
+        case "g":
+            return units.small_weight(amount / 1000.0)
+        case "ml":
+            return units.water(amount / 1000.0)
+    return f"{amount:.0f} {unit}"

@@ -23,7 +23,7 @@ def _words(network: Network, node: Node) -> Iterator[str]:
     layout, unit = network.layout, component(node.what)
     units, given = layout.site.units, _given(network, node)
     flow = units.free_air(network.pipe(layout.runs_at[node.id][0].id).free_air_m3_s)
-    yield f"for {flow} free air (20 °C, 1 bar)"
+    yield f"for {flow} free air ({units.free_air_state})"
     relief, air = units.pressure(layout.site.compressor.relief_pa), units.temperature(_air_k(network, node))
     yield f"rated {relief} or more at {air}"
     if "regulator" in node.what:
