@@ -16,6 +16,7 @@ from drafter.sheets.placing import Ground, Label
 from drafter.sheets.skewed_symbols import plane, skewed
 from drafter.sheets.slanted_texts import Writing, Written, write_along
 from drafter.sizing.carrying import runs_on_rings
+from drafter.takeoff.numbers_told import ranges
 
 WEDGE_MM, WEDGE_SCALE = 5.2, 0.7
 MARK_SCALE, MARK_MM = 0.5, 1.25
@@ -199,6 +200,8 @@ class IsometricLabels:
             size = self.scene.size_of(self.layout.runs_at[node.id][0])
             if self.lettering.sizes or size != usual:
                 lines.append(size)
+            if not self.lettering.together and (pieces := self._pieces_of(node.tag)):
+                lines.append(f"pc {ranges(pieces)}")
             if self.lettering.together:
                 lines += [other.tag for other in self._devices_of(node.tag)]
             height_mm = 2.5 if self.lettering.together else 3.0
@@ -210,6 +213,11 @@ class IsometricLabels:
                 )
             )  # fmt: skip
         self.items += self.ground.set_all(labels)
+
+    def _pieces_of(self, outlet: str) -> list[int]:
+        """The numbers of the pieces of a drop."""
+        runs = {run.id for run in self.part.runs if run.outlet == outlet}
+        return [piece.number for piece in self.scene.takeoff.pieces if any(span.run in runs for span in piece.spans)]
 
     def _along_drop(self, outlet: str) -> Iterator[Point]:
         """Spots along the drop of an outlet, one each few millimetres."""
@@ -290,7 +298,8 @@ class IsometricLabels:
                 return
 
     def _pieces(self) -> None:
-        """Numbers of the cutting list beside the pieces that have room for them."""
+        """Numbers of the cutting list beside their pieces; of a drop's pieces those that have room for them."""
+        of_drops = {run.id for run in self.part.runs if run.outlet}
         ends = {run.id: self.lines.ends(run) for run in self.part.runs}
         for piece in self.scene.takeoff.pieces:
             spans = [(span, *ends[span.run]) for span in piece.spans if span.run in ends]
@@ -299,7 +308,10 @@ class IsometricLabels:
                 continue
             start, end = max(parts, key=lambda part: round(part[1].minus(part[0]).length, 3))
             done = write_along(self.ground, start, end, Writing(self.layers.tag, f"pc {piece.number}", 2.0), (-1, 1))
-            self.items += [done.text] if done else []
+            if done:
+                self.items.append(done.text)
+            elif not any(span.run in of_drops for span in piece.spans):
+                self._pointed(start.plus(end.minus(start), 0.5), f"pc {piece.number}", needed=False)
 
 
 def _mark_boxes(at: Point, up: int) -> list[Box]:

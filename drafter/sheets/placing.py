@@ -49,6 +49,9 @@ BAND_MM, PAST_VIEW_MM = 1.0, 80.0
 WITHIN_MM = 2.0
 """How finely room is looked for within an area, and what is kept free round the label there."""
 
+BESIDE_LEADER_MM = 0.25
+"""Kept free of words on either side of a leader."""
+
 ALONG = 0.95
 """A leader whose way has more than this cosine with that of a pipe runs along it."""
 
@@ -284,10 +287,10 @@ class Ground:
     def _line_free(self, start: Point, end: Point) -> bool:
         """Whether a leader crosses no words and no other leader once it has left the thing it points at."""
         x, y = end.x - start.x, end.y - start.y
-        count = max(2, int(hypot(x, y)))
+        count = max(2, int(hypot(x, y) / (2 * BESIDE_LEADER_MM)))
         for i in range(1, count):
             at_x, at_y = start.x + x * i / count, start.y + y * i / count
-            if not self.free(Box(at_x - 0.2, at_y - 0.2, at_x + 0.2, at_y + 0.2), of_words=True):
+            if not self.free(Box(at_x, at_y, at_x, at_y).grown(BESIDE_LEADER_MM), of_words=True):
                 return False
         return True
 

@@ -34,3 +34,31 @@ def test_numbers_stand_beside_their_pipe(path: Path) -> None:
             assert 0.0 <= along.dot(off) + 8.0 * view.scale <= pipe.end.minus(pipe.start).length + 16.0 * view.scale
     assert len(shown) == len(set(shown))
     assert len(shown) >= 4
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_every_piece_is_found_on_the_isometric(path: Path) -> None:
+    """Pieces of the main by their own number, those of a drop at least by those that its outlet names."""
+    designed = design(path.read_bytes(), path.name)
+    assert designed.takeoff is not None
+    assert designed.layout is not None
+    drops = {run.id: run.outlet for run in designed.layout.runs if run.outlet}
+    texts = [
+        item.text
+        for view in compose_drawing(designed).views
+        for item in view.items
+        if view.name.startswith("isometric") and isinstance(item, Text)
+    ]
+    own = {int(number) for text in texts for number in re.findall(r"^pc (\d+)$", text)}
+    told = {number for text in texts for number in numbers_of(text)}
+    for piece in designed.takeoff.pieces:
+        of_drop = any(span.run in drops for span in piece.spans)
+        assert piece.number in (told if of_drop else own)
+
+
+def numbers_of(words: str) -> set[int]:
+    """The numbers of ``pc 3`` or ``pc 3-6, 9``."""
+    if not words.startswith("pc "):
+        return set()
+    ends = [list(map(int, each.split("-"))) for each in words.removeprefix("pc ").split(", ")]
+    return {number for pair in ends for number in range(pair[0], pair[-1] + 1)}
