@@ -94,7 +94,12 @@ def span_words(scene: Scene, held: Bracket) -> str:
 
 
 def drop_bracket_words(scene: Scene) -> str:
-    """How far off the wall the brackets of the drops hold them."""
-    runs = scene.layout.run_by_id
-    offs = sorted({scene.units.length(b.stand_off_m) for b in scene.design.brackets if runs[b.run].outlet})
-    return f" Drops: stand-off {', '.join(offs)}." if offs else ""
+    """How far apart the brackets of the drops may stand, for each size, and how far off the wall they hold them."""
+    runs, units = scene.layout.run_by_id, scene.units
+    of_drops = [bracket for bracket in scene.design.brackets if runs[bracket.run].outlet]
+    if not of_drops:
+        return ""
+    spans = sorted({(each.size.name, units.length_with_unit(each.size.vertical_span_m)) for each in of_drops})
+    offs = sorted({units.length(each.stand_off_m) for each in of_drops})
+    apart = ", ".join(f"{size} at most {span} apart" for size, span in spans)
+    return f" Drops: {apart}, stand-off {', '.join(offs)}."
