@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import product
-from math import hypot
+from itertools import pairwise, product
+from math import ceil, hypot
 
 from drafter.drawing import (
     Dimension,
@@ -49,8 +49,8 @@ BAND_MM, PAST_VIEW_MM = 1.0, 80.0
 WITHIN_MM = 2.0
 """How finely room is looked for within an area, and what is kept free round the label there."""
 
-BESIDE_LEADER_MM = 0.25
-"""Kept free of words on either side of a leader."""
+BESIDE_LEADER_MM, LEFT_MM = 0.25, 0.5
+"""Kept free of words on either side of a leader, but for what it points at with either end."""
 
 ALONG = 0.95
 """A leader whose way has more than this cosine with that of a pipe runs along it."""
@@ -207,18 +207,18 @@ class Ground:
                 self.words.setdefault(cell, []).append(box)
 
     def free(self, box: Box, of_words: bool = False) -> bool:
-        cells = self.words if of_words else self.cells
+        taken = self.words if of_words else self.cells
         left, bottom, right, top = box.left, box.bottom, box.right, box.top
         for cell in self._cells(box):
-            for other in cells.get(cell, ()):
+            for other in taken.get(cell, ()):
                 if other.left < right and left < other.right and other.bottom < top and bottom < other.top:
                     return False
         return True
 
-    def _cells(self, box: Box) -> Iterator[tuple[int, int]]:
-        for i in range(int(box.left // CELL_MM), int(box.right // CELL_MM) + 1):
-            for j in range(int(box.bottom // CELL_MM), int(box.top // CELL_MM) + 1):
-                yield i, j
+    def _cells(self, box: Box) -> list[tuple[int, int]]:
+        columns = range(int(box.left // CELL_MM), int(box.right // CELL_MM) + 1)
+        rows = range(int(box.bottom // CELL_MM), int(box.top // CELL_MM) + 1)
+        return [(i, j) for i in columns for j in rows]
 
     def paper(self, point: Point) -> Point:
         """A point of the view in millimetres on paper."""
@@ -286,13 +286,37 @@ class Ground:
 
     def _line_free(self, start: Point, end: Point) -> bool:
         """Whether a leader crosses no words and no other leader once it has left the thing it points at."""
-        x, y = end.x - start.x, end.y - start.y
-        count = max(2, int(hypot(x, y) / (2 * BESIDE_LEADER_MM)))
-        for i in range(1, count):
-            at_x, at_y = start.x + x * i / count, start.y + y * i / count
-            if not self.free(Box(at_x, at_y, at_x, at_y).grown(BESIDE_LEADER_MM), of_words=True):
-                return False
+        way, length = end.minus(start), end.minus(start).length
+        if length <= 2 * LEFT_MM:
+            return True
+        first, last = start.plus(way, LEFT_MM / length), start.plus(way, 1.0 - LEFT_MM / length)
+        count, span = max(1, ceil(length / CELL_MM)), last.minus(first)
+        ends = [first.plus(span, i / count) for i in range(count + 1)]
+        for a, b in pairwise(ends):
+            left, right, bottom, top = min(a.x, b.x), max(a.x, b.x), min(a.y, b.y), max(a.y, b.y)
+            piece = Box(
+                left - BESIDE_LEADER_MM, bottom - BESIDE_LEADER_MM, right + BESIDE_LEADER_MM, top + BESIDE_LEADER_MM
+            )
+            for cell in self._cells(piece):
+                for other in self.words.get(cell, ()):
+                    apart = other.left >= piece.right or other.right <= piece.left
+                    apart = apart or other.bottom >= piece.top or other.top <= piece.bottom
+                    if not apart and _meets(first, span, other.grown(BESIDE_LEADER_MM)):
+                        return False
         return True
+
+
+def _meets(start: Point, span: Point, box: Box) -> bool:
+    """Whether a line passes through the inside of a box."""
+    first, last = 0.0, 1.0
+    for at, way, low, high in ((start.x, span.x, box.left, box.right), (start.y, span.y, box.bottom, box.top)):
+        if abs(way) < 1e-12:
+            if not low < at < high:
+                return False
+            continue
+        one, other = (low - at) / way, (high - at) / way
+        first, last = max(first, min(one, other)), min(last, max(one, other))
+    return first < last
 
 
 def _tries(rings: Sequence[float]) -> Iterator[tuple[int, float, tuple[Point, ...]]]:

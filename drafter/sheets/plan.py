@@ -44,8 +44,8 @@ def plan_view(scene: Scene, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> 
     if drawing.ground.homeless:
         drawing = _Plan(scene, scale, cuts)
         items = drawing.draw(rooms_first=False)
-    box = box_of_view(items, scale, scene.symbols)
-    view = View("plan", "PLAN", scale, scale_text, (*items, *part_records(scene), equipment_record(scene)), box)
+    records = (*part_records(scene), equipment_record(scene))
+    view = View("plan", "PLAN", scale, scale_text, (*items, *records), drawing.whole)
     return view, drawing.ground.homeless
 
 
@@ -56,10 +56,14 @@ class _Plan:
         self.ground = Ground(scale)
         self.items: list[Item] = []
         self.labels: list[Label] = []
+        self.whole = Box(0.0, 0.0, 0.0, 0.0)
         self.floors = {room: tuple(mm(wall.left) for wall in walls) for room, walls in scene.site.walls.items()}
 
     def draw(self, rooms_first: bool) -> list[Item]:
-        """Draw all; the names of rooms take their place within them first, or else what the others leave."""
+        """Draw all; the names of rooms take their place within them first, or else what the others leave.
+
+        What all of it takes up is ``whole`` then.
+        """
         self.ground.keep_off(self.cuts)
         self._add(building(self.scene.site, self.layers))
         keep_off_walls(self.ground, self.scene.site)
@@ -72,8 +76,8 @@ class _Plan:
         self._tags()
         self._names()
         self.items += self.ground.set_all(self.labels)
-        whole = box_of_view(self.items, self.scale, self.scene.symbols)
-        self.items += plan_north(self.scene, self.ground, whole, list(self.floors.values()))
+        self.whole = box_of_view(self.items, self.scale, self.scene.symbols)
+        self.items += plan_north(self.scene, self.ground, self.whole, list(self.floors.values()))
         return self.items
 
     def _add(self, items: list[Item]) -> None:
