@@ -27,8 +27,8 @@ RELEASE_12 = "AC1009"
 TEXT_STYLES: dict[Weight, str] = {"regular": "LETTERING", "bold": "LETTERING-BOLD"}
 FONT_FILES: dict[Weight, str] = {"regular": "arial.ttf", "bold": "arialbd.ttf"}
 OWN_LAYERS = (
-    Layer(TITLE_LAYER, "titles of views, in the model only", 0.25),
-    Layer("G-ANNO-VPRT", "frames of viewports", 0.13, colour=9, plots=False),
+    Layer(TITLE_LAYER, "titles of views, in the model only", 0.25, flat_colour=184),
+    Layer("G-ANNO-VPRT", "frames of viewports", 0.13, colour=9, plots=False, flat_colour=195),
 )
 """Layers that every file has, even where the drawing itself does not name them."""
 

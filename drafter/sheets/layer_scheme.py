@@ -124,4 +124,5 @@ def _made(own: Layer, other: OtherLayer) -> Layer:
         _KINDS[other.line] if other.line else own.line_kind,
         other.colour or own.colour,
         own.grey,
+        flat_colour=0 if other.colour else own.flat_colour,
     )

@@ -23,6 +23,9 @@ VIEWS = ("plan", "elevation-north")
 SHEETS = ("M-101", "M-201")
 ALLOWED = {"LINE", "LWPOLYLINE", "CIRCLE", "ARC", "TEXT", "MTEXT", "INSERT", "DIMENSION", "HATCH", "VIEWPORT"}
 LINEWEIGHTS = {13, 18, 25, 35, 70}
+FACE_MM, TITLE_MM = 50.0, 400.0
+"""How far in the model the end of a short text, and of a title, may be from where it is in another face."""
+
 VERSIONS = {"R2000": "AC1015", "R2007": "AC1021", "R2010": "AC1024", "R2013": "AC1027", "R2018": "AC1032"}
 
 
@@ -71,14 +74,26 @@ def test_units_agree_everywhere(document: Any, drawing: Drawing) -> None:
 def test_model_lies_where_the_header_says(document: Any, unit_mm: float) -> None:
     low, high = document.header["$EXTMIN"], document.header["$EXTMAX"]
     found = bbox.extents(document.modelspace(), fast=True)
-    assert low[0] <= found.extmin.x
-    assert low[1] <= found.extmin.y
-    assert high[0] >= found.extmax.x
-    assert high[1] >= found.extmax.y
+    face, title = FACE_MM / unit_mm, TITLE_MM / unit_mm
+    for axis in (0, 1):
+        assert low[axis] - face <= found.extmin[axis] <= low[axis] + face
+        assert high[axis] - title <= found.extmax[axis] <= high[axis] + title
     assert max(map(abs, (*low, *high))) * unit_mm < 1e6
     view = document.viewports.get_config("*Active")[0]
     assert dist(view.dxf.center.xyz[:2], ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)) < 1e-3
     assert view.dxf.height >= high[1] - low[1]
+
+
+def test_the_header_says_no_more_than_is_drawn(drawing: Drawing, unit_mm: float) -> None:
+    """Nor what room a view keeps for what it does not have: words of its title reach up to the foot of the view."""
+    plan = drawing.view("plan")
+    lines = tuple(item for item in plan.items if isinstance(item, Line))
+    bare = replace(drawing, views=(replace(plan, items=lines, title="P", scale_text="", to_scale=False),))
+    document = read(to_dxf(bare, ["plan"]))
+    ends = [end for line in lines for end in (line.start, line.end)]
+    high = document.header["$EXTMAX"]
+    assert high[0] * unit_mm == pytest.approx(max(end.x for end in ends), abs=0.01)
+    assert high[1] * unit_mm == pytest.approx(max(end.y for end in ends), abs=0.01)
 
 
 def test_all_numbers_are_finite(document: Any) -> None:
