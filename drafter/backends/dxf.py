@@ -18,7 +18,7 @@ from drafter.backends.view_places import drawn_box, lines_below, offsets_of, roo
 from drafter.drawing import PLAIN, Drawing, Item, Scheme, Sheet, Text, View
 from drafter.geometry import Box, Point
 
-MODEL_ONLY = "Are running dimensions missing, or does a sheet lie on the drawing? Open model.dxf instead."
+MODEL_ONLY = "Do running dimensions stand crossed, or does a sheet lie on the drawing? Open model.dxf instead."
 
 
 def to_dxf(
@@ -36,7 +36,7 @@ def to_dxf(
     apart that no window of a sheet shows a part of another view. Views that a sheet shows come into the
     model even if not named. One drawing unit is a millimetre, or an inch in an imperial drawing.
     ``scheme`` gives layers other names and looks; ``plain_ordinates`` writes running dimensions as lines
-    and texts, for readers that do not show ordinate dimensions. ``plot_style`` names the table of pens that the model
+    and texts, for readers that draw dimensions in their own way. ``plot_style`` names the table of pens that the model
     and the layouts are printed with; without one they print as their layers look.
 
     Raises:

@@ -32,6 +32,19 @@ OWN_LAYERS = (
 )
 """Layers that every file has, even where the drawing itself does not name them."""
 
+_OF_RUNNING: dict[str, float | int | str] = {
+    "dimtad": 0,
+    "dimtih": 1,
+    "dimtoh": 1,
+    "dimtofl": 0,
+    "dimsd1": 1,
+    "dimsd2": 1,
+    "dimse1": 1,
+    "dimexe": 0.0,
+}
+"""What running dimensions have otherwise: only the line at the far end, and the number where it is put, level or turned
+as it says itself."""
+
 TEXT_WIDTH = 0.85
 """Width factor that sets the common face about as narrow as the one that texts were measured in."""
 
@@ -131,12 +144,13 @@ class Document:
         name = dxf_name(f"{'RUNNING' if running else 'LENGTH'}-{scale:g}")
         if name not in self.dxf.dimstyles:
             style = self.dxf.dimstyles.add(name)
-            for attribute, value in self._dimension_attributes(scale, running).items():
+            attributes = self._dimension_attributes(scale) | (_OF_RUNNING if running else {})
+            for attribute, value in attributes.items():
                 style.set_dxf_attrib(attribute, value)
-            style.set_arrows(blk="" if running else "ARCHTICK")
+            style.set_arrows(blk="NONE" if running else "ARCHTICK")
         return name
 
-    def _dimension_attributes(self, scale: float, running: bool) -> dict[str, float | int | str]:
+    def _dimension_attributes(self, scale: float) -> dict[str, float | int | str]:
         units: dict[str, float | int | str] = (
             {"dimlunit": 4, "dimdec": 4, "dimfrac": 2, "dimzin": 1, "dimrnd": 0}
             if self.drawing.imperial
@@ -157,7 +171,7 @@ class Document:
                 "dimscale": scale,
                 "dimlfac": 1.0,
                 "dimdsep": ord("."),
-                "dimtad": 0 if running else 1,
+                "dimtad": 1,
                 "dimtih": 0,
                 "dimtoh": 0,
                 "dimtix": 1,
