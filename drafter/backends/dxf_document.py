@@ -19,6 +19,7 @@ from drafter.backends.view_places import TITLE_LAYER
 from drafter.drawing import PLAIN, Drawing, Layer, LineKind, Scheme
 from drafter.geometry import Point
 from drafter.lettering import Weight
+from drafter.line_widths import WIDTHS_MM
 
 APPID = "DRAFTER"
 RELEASE_12 = "AC1009"
@@ -47,10 +48,6 @@ as it says itself."""
 
 TEXT_WIDTH = 0.85
 """Width factor that sets the common face about as narrow as the one that texts were measured in."""
-
-_LINEWEIGHTS = (
-    0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211
-)  # fmt: skip
 
 
 class Document:
@@ -127,11 +124,10 @@ class Document:
         self.dxf.header["$TEXTSTYLE"] = TEXT_STYLES["regular"]
 
     def _add_layer(self, layer: Layer) -> None:
-        wanted = round(layer.width_mm * 100)
         entry = self.dxf.layers.add(
             dxf_name(layer.name),
             color=layer.colour,
-            lineweight=min(_LINEWEIGHTS, key=lambda weight: abs(weight - wanted)),
+            lineweight=round(100 * min(WIDTHS_MM, key=lambda width: abs(width - layer.width_mm))),
             linetype=layer.line_kind.name,
             plot=layer.plots,
         )

@@ -13,9 +13,14 @@ from functools import cached_property
 from drafter.drawing import Layer, LineKind
 
 
+def before_number(discipline: str) -> str:
+    """What goes before the number of a sheet: a designator of one letter is filled up with a hyphen to two signs."""
+    return f"{discipline:-<2}"
+
+
 @dataclass(frozen=True)
 class Layers:
-    """Layer names for a discipline letter, such as ``M``."""
+    """Layer names for the letters of a discipline, such as ``M`` or ``MP``."""
 
     letter: str
 
