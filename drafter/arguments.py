@@ -65,7 +65,10 @@ def _add_choices(draw: argparse.ArgumentParser) -> None:
     """Choices of the drawings, which go before those of the site file."""
     draw.add_argument("--paper", metavar="SIZE", type=_one_of("PAPERS"), help="of the sheets, such as A3 or 11x17")
     draw.add_argument(
-        "--discipline", metavar="LETTER", type=_one_of("DISCIPLINES"), help="M or P, before sheet numbers and layers"
+        "--discipline",
+        metavar="LETTERS",
+        type=_one_of("DISCIPLINES"),
+        help="before sheet numbers and layers, such as M or MP",
     )
     draw.add_argument(
         "--dxf-version",
@@ -77,7 +80,7 @@ def _add_choices(draw: argparse.ArgumentParser) -> None:
         "--dxf-files",
         metavar="WHICH",
         type=_one_of("DXF_FILES"),
-        help="'plan and elevations', 'one' file, or 'each view' its own, without sheets",
+        help="'plan and elevations', 'one' file, or 'each view' its own, a model file for sheets of others",
     )
     draw.add_argument(
         "--despite-errors",

@@ -182,23 +182,26 @@ def _draw(asked: argparse.Namespace) -> int:
 
 def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
     from drafter.files import of_other_choices
-    from drafter.pipeline import design
+    from drafter.pipeline import design_site, read_site
     from drafter.report import findings_text, verdict
 
     try:
         _refuse_file(target)
         data = _read(file)
+        site, findings = read_site(data, str(file), asked.paper or "", asked.discipline or "")
+        dxf = _dxf_choice(site, file, data, asked)
+        if dxf is None:
+            if findings:
+                _say(findings_text(findings, data))
+            _say(f"{file}: nothing drawn. The file of layers cannot be used.")
+            return UNUSABLE
         _progress(f"{file}: laying out and sizing")
-        designed = design(data, str(file), asked.paper or "", asked.discipline or "")
+        designed = design_site(site, findings)
         _progress("")
         if designed.findings:
             _say(findings_text(designed.findings, data))
         status = _status(designed)
         if status == FINE or (asked.despite_errors and designed.takeoff is not None):
-            assert designed.site is not None
-            dxf = _dxf_choice(designed.site, file, asked)
-            if dxf is None:
-                return UNUSABLE
             contents = _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}"))
             _replace_folder(target, contents, of_other_choices)
             how = "drawn" if status == FINE else "drawn despite errors, every sheet stamped NOT FOR CONSTRUCTION"
@@ -229,21 +232,31 @@ def _drawn(designed: Designed, data: bytes, dxf: DxfChoice, progress: Callable[[
     return contents
 
 
-def _dxf_choice(site: Site, file: Path, asked: argparse.Namespace) -> DxfChoice | None:
-    """How drawings for CAD are to be written, by the command line or else the site file; None after findings."""
+def _dxf_choice(site: Site | None, file: Path, data: bytes, asked: argparse.Namespace) -> DxfChoice | None:
+    """How drawings for CAD are written, by the command line or else the site file; None after what is wrong is said."""
     from drafter.drawing import PLAIN
     from drafter.files import DxfChoice
+    from drafter.finding import Finding, Severity
     from drafter.report import findings_text
     from drafter.sheets.layer_scheme import read_scheme
+    from drafter.site.model import DxfData
 
-    said = site.drawing.dxf
+    said = site.drawing.dxf if site else DxfData()
     layers = asked.layers or (file.parent / said.layers if said.layers else None)
     scheme = PLAIN
     if layers is not None:
-        data = _read(layers)
-        read, findings = read_scheme(data, str(layers), site.drawing.discipline)
+        try:
+            text = _read(layers)
+        except FileError as trouble:
+            if asked.layers:
+                _say(f"drafter: {trouble}")
+            else:
+                place, fix = said.where("layers"), "write the name of a file beside this one, or leave it out"
+                _say(findings_text((Finding("LAYER005", Severity.ERROR, place, str(trouble), fix=fix),), data))
+            return None
+        read, findings = read_scheme(text, str(layers), site.drawing.discipline) if site else (PLAIN, ())
         if findings:
-            _say(findings_text(findings, data))
+            _say(findings_text(findings, text))
         if read is None:
             return None
         scheme = read

@@ -42,8 +42,8 @@ class Layer:
         line_kind: continuous, dashed and so on.
         colour: colour number of the DXF, 1 to 255.
         grey: shade on paper, 0 black to 1 white.
-        plots: False for what is never printed.
-        shown: False for what a program opens switched off.
+        plots, shown: False for what is never printed; for what a program opens switched off.
+        flat_colour: colour number in a flat file, whose only pens are its colours; 0 for the same as elsewhere.
     """
 
     name: str
@@ -54,6 +54,7 @@ class Layer:
     grey: float = 0.0
     plots: bool = True
     shown: bool = True
+    flat_colour: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +71,6 @@ class Scheme:
 
 PLAIN = Scheme()
 """All layers as the drawing has them."""
-
 
 # Where the given point lies on a text's box; the box is as high as its capitals, bottom is the base line.
 Anchor = Literal["bottom left", "bottom", "bottom right", "left", "centre", "right", "top left", "top", "top right"]

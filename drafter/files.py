@@ -14,7 +14,7 @@ Makers = dict[str, Callable[[], bytes]]
 """What makes each file, by its name."""
 
 FLAT = "R12"
-"""The release of DXF that is written flat: strokes and texts only, in the model alone."""
+"""The release of DXF that is written flat: strokes, fills and texts only, in the model alone."""
 
 ELEVATION = "elevation"
 """What the names of the elevations begin with."""

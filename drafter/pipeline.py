@@ -39,16 +39,25 @@ def design(text: str | bytes, file: str, paper: str = "", discipline: str = "") 
         file: its name in findings.
         paper, discipline: size of the sheets and letter of the discipline, where not as the file says.
     """
+    return design_site(*read_site(text, file, paper, discipline))
+
+
+def read_site(
+    text: str | bytes, file: str, paper: str = "", discipline: str = ""
+) -> tuple[Site | None, tuple[Finding, ...]]:
+    """Read a site file as `design` does."""
     site, findings = read(text, file)
     if site is None:
-        return Designed(_sorted(findings))
+        return None, findings
     said = site.drawing
     drawing = replace(said, paper=paper or said.paper, discipline=discipline or said.discipline)
-    return design_site(replace(site, drawing=drawing), findings)
+    return replace(site, drawing=drawing), findings
 
 
-def design_site(site: Site, findings: tuple[Finding, ...]) -> Designed:
-    """Take a site through the stages after reading; ``findings`` are those of its text."""
+def design_site(site: Site | None, findings: tuple[Finding, ...]) -> Designed:
+    """Take a site through the stages after reading; ``findings`` are those of its text, which gave none if wrong."""
+    if site is None:
+        return Designed(_sorted(findings))
     layout, found = lay_out(site)
     findings += (*check_limits(site), *found)
     if layout is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from io import StringIO
 from pathlib import Path
@@ -90,6 +91,34 @@ def test_the_site_file_chooses_and_the_command_line_goes_before_it(drawn: Drawn,
     assert files["drawing.dxf"].modelspace().dxf.current_style_sheet == "grayscale.ctb"
     assert "AIR-MAIN" in files["model.dxf"].layers
     assert drawn("--dxf-version", "R2013", more=more)["model.dxf"].dxfversion == RELEASES["R2013"]
+
+
+def test_a_discipline_of_two_letters_needs_no_hyphen(drawn: Drawn) -> None:
+    files = drawn("--discipline", "mp", "--dxf-files", "one")
+    names = [layout.name for layout in files["drawing.dxf"].layouts if layout.name != "Model"]
+    assert all(re.fullmatch(r"MP\d\d\d", name) for name in names)
+    assert "MP-CMPA-PIPE-MAIN" in files["drawing.dxf"].layers
+
+
+@pytest.mark.parametrize("wrong", ["", "\noutlets: 5"], ids=["a sound site", "a site with a mistake of its own"])
+def test_a_missing_file_of_layers_is_told_with_the_mistakes_of_the_site(
+    wrong: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Before anything is worked out."""
+    monkeypatch.setattr("drafter.pipeline.design_site", None)
+    site = tmp_path / "site.yaml"
+    text = SITE.read_text(encoding="utf-8") + wrong
+    site.write_text(f"{text}\ndrawing: {{dxf: {{layers: none.yaml}}}}\n", encoding="utf-8")
+    arguments = [] if not wrong else ["--layers", str(tmp_path / "none.yaml")]
+    assert main(["draw", str(site), "--into", str(tmp_path), *arguments]) == 2
+    said = capsys.readouterr().err
+    assert "there is no file" in said
+    assert "none.yaml" in said
+    if wrong:
+        assert "outlets" in said
+    else:
+        assert f"{site}:{text.count(chr(10)) + 2}:25:" in said
+        assert "LAYER005" in said
 
 
 def test_views_drawn_otherwise_before_do_not_stay_beside_the_new_ones(drawn: Drawn, tmp_path: Path) -> None:

@@ -14,11 +14,11 @@ from drafter.backends.dxf_items import draw_items
 from drafter.backends.dxf_shapes import Pen
 from drafter.backends.dxf_sheets import add_sheets, set_up_empty_page
 from drafter.backends.dxf_written import fixed_metadata, written
-from drafter.backends.view_places import lines_below, offsets_of, room_of, title_of, whole_of
-from drafter.drawing import PLAIN, Drawing, Item, Scheme, Sheet, View
+from drafter.backends.view_places import drawn_box, lines_below, offsets_of, room_of, title_of, whole_of
+from drafter.drawing import PLAIN, Drawing, Item, Scheme, Sheet, Text, View
 from drafter.geometry import Box, Point
 
-MODEL_ONLY = "Are running dimensions missing, or does a sheet lie on the drawing? Open model.dxf instead."
+MODEL_ONLY = "Do running dimensions stand crossed, or does a sheet lie on the drawing? Open model.dxf instead."
 
 
 def to_dxf(
@@ -36,7 +36,7 @@ def to_dxf(
     apart that no window of a sheet shows a part of another view. Views that a sheet shows come into the
     model even if not named. One drawing unit is a millimetre, or an inch in an imperial drawing.
     ``scheme`` gives layers other names and looks; ``plain_ordinates`` writes running dimensions as lines
-    and texts, for readers that do not show ordinate dimensions. ``plot_style`` names the table of pens that the model
+    and texts, for readers that draw dimensions in their own way. ``plot_style`` names the table of pens that the model
     and the layouts are printed with; without one they print as their layers look.
 
     Raises:
@@ -50,17 +50,19 @@ def to_dxf(
         document = Document(drawing, version, shown[0].scale, plain_ordinates, scheme)
         blocks = Blocks(document, _all_items(shown, pages))
         offsets = offsets_of({view.name: room_of(view, pages) for view in shown}, document.unit_mm)
+        boxes: list[Box] = []
         for view in shown:
             pen = Pen(document, document.dxf.modelspace(), view.scale, offsets[view.name], view.to_scale)
-            draw_items(pen, blocks, view.items)
-            draw_items(pen, blocks, title_of(view, drawing.imperial))
+            words: list[Text] = [*title_of(view, drawing.imperial)]
             if view is shown[0]:
                 hint = [MODEL_ONLY] if pages and not plain_ordinates else []
-                draw_items(pen, blocks, lines_below(view, [*drawing.below, *hint]))
+                words += lines_below(view, [*drawing.below, *hint])
+            draw_items(pen, blocks, [*view.items, *words])
+            boxes.append(drawn_box(view, words, drawing.symbols, offsets[view.name]))
         add_sheets(document, blocks, pages, offsets)
         if not pages:
             set_up_empty_page(document)
-        _set_extents(document, whole_of(shown, offsets))
+        _set_extents(document, whole_of(boxes))
         if plot_style:
             for layout in document.dxf.layouts:
                 layout.set_plot_style(plot_style)

@@ -28,7 +28,7 @@ from drafter.drawing import Dimension, Line, Ordinate, Polyline, Text
 from drafter.geometry import Point
 from drafter.lettering import drawable, text_width_mm
 
-_ROTATED, _ORDINATE, _OWN_BLOCK, _ALONG_X, _TEXT_MOVED = 0, 6, 32, 64, 128
+_ROTATED, _OWN_BLOCK, _TEXT_MOVED = 0, 32, 128
 _TICK = "_ARCHTICK"
 _FEET_INCHES = re.compile(r"""(-?)(\d+)'-(\d+)(?: (\d+)/(\d+))?\"""")
 
@@ -55,16 +55,22 @@ def draw_dimension(pen: Pen, dimension: Dimension) -> None:
 
 
 def draw_ordinate(pen: Pen, ordinate: Ordinate) -> None:
-    """Write a running dimension."""
+    """Write a running dimension, as a linear one from the origin of which the second extension line alone is seen.
+
+    So its number is the same whichever way it runs, and programs show it that know no ordinate dimensions. A program
+    that redraws it draws its line straight, past a jog.
+    """
     block = _new_block(pen)
     _draw_lines(pen, block, _pieces(ordinate_line(ordinate, pen.scale)))
-    along = _ALONG_X if ordinate.axis == "x" else 0
-    _add(pen, block, ordinate_text(ordinate, pen.scale), ordinate_length(ordinate), True, {
-        "dimtype": _ORDINATE | _OWN_BLOCK | along,
-        "defpoint": pen.point(ordinate.origin),
-        "defpoint2": pen.point(ordinate.feature),
-        "defpoint3": pen.point(ordinate.end),
-    })  # fmt: skip
+    along_x = ordinate.axis == "x"
+    feature, end = ordinate.feature, ordinate.end
+    _add(pen, block, ordinate_text(ordinate, pen.scale), abs(ordinate_length(ordinate)), True, {
+        "dimtype": _ROTATED | _OWN_BLOCK | _TEXT_MOVED,
+        "defpoint": pen.point(Point(feature.x, end.y) if along_x else Point(end.x, feature.y)),
+        "defpoint2": pen.point(ordinate.origin),
+        "defpoint3": pen.point(feature),
+        "angle": 0.0 if along_x else 90.0,
+    } | ({"text_rotation": 90.0} if along_x else {}))  # fmt: skip
 
 
 def _new_block(pen: Pen) -> Any:

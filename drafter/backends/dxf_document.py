@@ -19,6 +19,7 @@ from drafter.backends.view_places import TITLE_LAYER
 from drafter.drawing import PLAIN, Drawing, Layer, LineKind, Scheme
 from drafter.geometry import Point
 from drafter.lettering import Weight
+from drafter.line_widths import WIDTHS_MM
 
 APPID = "DRAFTER"
 RELEASE_12 = "AC1009"
@@ -27,17 +28,26 @@ RELEASE_12 = "AC1009"
 TEXT_STYLES: dict[Weight, str] = {"regular": "LETTERING", "bold": "LETTERING-BOLD"}
 FONT_FILES: dict[Weight, str] = {"regular": "arial.ttf", "bold": "arialbd.ttf"}
 OWN_LAYERS = (
-    Layer(TITLE_LAYER, "titles of views, in the model only", 0.25),
-    Layer("G-ANNO-VPRT", "frames of viewports", 0.13, colour=9, plots=False),
+    Layer(TITLE_LAYER, "titles of views, in the model only", 0.25, flat_colour=184),
+    Layer("G-ANNO-VPRT", "frames of viewports", 0.13, colour=9, plots=False, flat_colour=195),
 )
 """Layers that every file has, even where the drawing itself does not name them."""
 
+_OF_RUNNING: dict[str, float | int | str] = {
+    "dimtad": 0,
+    "dimtih": 1,
+    "dimtoh": 1,
+    "dimtofl": 0,
+    "dimsd1": 1,
+    "dimsd2": 1,
+    "dimse1": 1,
+    "dimexe": 0.0,
+}
+"""What running dimensions have otherwise: only the line at the far end, and the number where it is put, level or turned
+as it says itself."""
+
 TEXT_WIDTH = 0.85
 """Width factor that sets the common face about as narrow as the one that texts were measured in."""
-
-_LINEWEIGHTS = (
-    0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50, 53, 60, 70, 80, 90, 100, 106, 120, 140, 158, 200, 211
-)  # fmt: skip
 
 
 class Document:
@@ -114,11 +124,10 @@ class Document:
         self.dxf.header["$TEXTSTYLE"] = TEXT_STYLES["regular"]
 
     def _add_layer(self, layer: Layer) -> None:
-        wanted = round(layer.width_mm * 100)
         entry = self.dxf.layers.add(
             dxf_name(layer.name),
             color=layer.colour,
-            lineweight=min(_LINEWEIGHTS, key=lambda weight: abs(weight - wanted)),
+            lineweight=round(100 * min(WIDTHS_MM, key=lambda width: abs(width - layer.width_mm))),
             linetype=layer.line_kind.name,
             plot=layer.plots,
         )
@@ -131,12 +140,13 @@ class Document:
         name = dxf_name(f"{'RUNNING' if running else 'LENGTH'}-{scale:g}")
         if name not in self.dxf.dimstyles:
             style = self.dxf.dimstyles.add(name)
-            for attribute, value in self._dimension_attributes(scale, running).items():
+            attributes = self._dimension_attributes(scale) | (_OF_RUNNING if running else {})
+            for attribute, value in attributes.items():
                 style.set_dxf_attrib(attribute, value)
-            style.set_arrows(blk="" if running else "ARCHTICK")
+            style.set_arrows(blk="NONE" if running else "ARCHTICK")
         return name
 
-    def _dimension_attributes(self, scale: float, running: bool) -> dict[str, float | int | str]:
+    def _dimension_attributes(self, scale: float) -> dict[str, float | int | str]:
         units: dict[str, float | int | str] = (
             {"dimlunit": 4, "dimdec": 4, "dimfrac": 2, "dimzin": 1, "dimrnd": 0}
             if self.drawing.imperial
@@ -157,7 +167,7 @@ class Document:
                 "dimscale": scale,
                 "dimlfac": 1.0,
                 "dimdsep": ord("."),
-                "dimtad": 0 if running else 1,
+                "dimtad": 1,
                 "dimtih": 0,
                 "dimtoh": 0,
                 "dimtix": 1,

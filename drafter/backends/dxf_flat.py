@@ -1,4 +1,4 @@
-"""Views as a flat DXF of release 12: lines, arcs, circles and texts in the model, for the simplest readers."""
+"""Views as a flat DXF of release 12: lines, arcs, circles, fills and texts in the model, for the simplest readers."""
 
 from __future__ import annotations
 
@@ -10,9 +10,10 @@ import ezdxf
 from drafter.backends.dxf_document import FONT_FILES, OWN_LAYERS, TEXT_WIDTH
 from drafter.backends.dxf_strings import dxf_name, shown_text
 from drafter.backends.dxf_written import fixed_metadata
+from drafter.backends.fills import pieces_of, round_ring
 from drafter.backends.poses import SIDES, Shape, text_start
 from drafter.backends.strokes import shapes_of
-from drafter.backends.view_places import lines_below, offsets_of, room_of, title_of, whole_of
+from drafter.backends.view_places import drawn_box, lines_below, offsets_of, room_of, title_of, whole_of
 from drafter.drawing import PLAIN, Arc, Area, Circle, Drawing, Line, LineKind, Polyline, Scheme, Text
 from drafter.geometry import Box, Point
 
@@ -22,7 +23,7 @@ _VALIGN = {-1: 0, 0: 2, 1: 3}
 
 
 def to_flat_dxf(drawing: Drawing, views: Sequence[str], scheme: Scheme = PLAIN) -> bytes:
-    """Return a release 12 DXF of some views: no dimensions, blocks or layouts, all of it plain strokes and texts.
+    """Return a release 12 DXF of some views: no dimensions, blocks or layouts, just strokes, fills and texts.
 
     The views stand as in the other files. One drawing unit is a millimetre, or an inch in an imperial drawing.
 
@@ -33,14 +34,16 @@ def to_flat_dxf(drawing: Drawing, views: Sequence[str], scheme: Scheme = PLAIN) 
     with fixed_metadata():
         flat = _Flat(drawing, scheme, shown[0].scale)
         offsets = offsets_of({view.name: room_of(view, ()) for view in shown}, flat.unit_mm)
+        boxes: list[Box] = []
         for view in shown:
-            titles = [
+            words = [
                 *title_of(view, drawing.imperial),
                 *(lines_below(view, drawing.below) if view is shown[0] else ()),
             ]
-            for shape in shapes_of((*view.items, *titles), drawing.symbols, view.scale):
+            for shape in shapes_of((*view.items, *words), drawing.symbols, view.scale):
                 flat.draw(shape, offsets[view.name], view.scale)
-        flat.tell_extents(whole_of(shown, offsets))
+            boxes.append(drawn_box(view, words, drawing.symbols, offsets[view.name]))
+        flat.tell_extents(whole_of(boxes))
         return flat.written()
 
 
@@ -48,6 +51,7 @@ class _Flat:
     def __init__(self, drawing: Drawing, scheme: Scheme, scale: float) -> None:
         self.dxf: Any = ezdxf.new("R12", setup=False)
         self.unit_mm = 25.4 if drawing.imperial else 1.0
+        self.paper = Point(drawing.sheets[0].width_mm, drawing.sheets[0].height_mm) if drawing.sheets else None
         self.model = self.dxf.modelspace()
         layers = [scheme.of(layer) for layer in (*OWN_LAYERS, *drawing.layers)]
         self.names = {
@@ -62,7 +66,7 @@ class _Flat:
         for layer in layers:
             name = dxf_name(layer.name)
             if name not in self.dxf.layers:
-                self.dxf.layers.add(name, color=layer.colour, linetype=layer.line_kind.name)
+                self.dxf.layers.add(name, color=layer.flat_colour or layer.colour, linetype=layer.line_kind.name)
         style = self.dxf.styles.get(_STYLE).dxf
         style.font, style.width = FONT_FILES["regular"], TEXT_WIDTH
 
@@ -73,6 +77,8 @@ class _Flat:
         low, high = (self.point(Point(*corner)) for corner in ((whole.left, whole.bottom), (whole.right, whole.top)))
         self.model.reset_extents((*low, 0.0), (*high, 0.0))
         self.model.reset_limits(low, high)
+        if self.paper:
+            self.dxf.layouts.get("Layout1").reset_limits((0.0, 0.0), self.point(self.paper))
 
     def draw(self, shape: Shape, offset: Point, scale: float) -> None:
         look = {"layer": self.names.get(shape.layer, shape.layer)}
@@ -88,14 +94,25 @@ class _Flat:
                 self.model.add_polyline2d([at(p) for p in shape.points], close=shape.closed, dxfattribs=look)
             case Circle():
                 self.model.add_circle(at(shape.centre), round(shape.radius / self.unit_mm, 6), dxfattribs=look)
+                if shape.filled:
+                    self._fill(pieces_of(round_ring(shape)), look, at)
             case Arc():
                 radius = round(shape.radius / self.unit_mm, 6)
                 ends = round(shape.start_deg % 360.0, 9), round(shape.end_deg % 360.0, 9)
                 self.model.add_arc(at(shape.centre), radius, *ends, dxfattribs=look)
             case Area():
-                self.model.add_polyline2d([at(p) for p in shape.boundary], close=True, dxfattribs=look)
+                self._fill(pieces_of(shape.boundary, shape.holes), look, at)
             case Text():
                 self._text(shape, look, at, scale)
+
+    def _fill(self, pieces: Sequence[Sequence[Point]], look: dict[str, Any], at: Any) -> None:
+        for piece in pieces:
+            corners = list(dict.fromkeys(map(at, piece)))
+            if len(corners) == 4:
+                first, second, third, fourth = corners
+                self.model.add_solid([first, second, fourth, third], dxfattribs=look)
+            elif len(corners) == 3:
+                self.model.add_solid([*corners, corners[-1]], dxfattribs=look)
 
     def _text(self, text: Text, look: dict[str, Any], at: Any, scale: float) -> None:
         words = shown_text(text.text)

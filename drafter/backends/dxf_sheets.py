@@ -52,6 +52,7 @@ def _set_up_page(document: Document, layout: Any, sheet: Sheet) -> None:
     layout.dxf.layout_flags = 0
     layout.print_lineweights(True)
     layout.reset_extents((0, 0, 0), (*size, 0))
+    layout.reset_limits((0, 0), size)
     layout.main_viewport().dxf.layer = document.viewport_layer
 
 

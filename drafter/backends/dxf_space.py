@@ -12,6 +12,7 @@ from drafter.backends.dxf_sheets import set_up_empty_page
 from drafter.backends.dxf_strings import dxf_name, dxf_text
 from drafter.backends.dxf_written import fixed_metadata, written
 from drafter.backends.prisms import prism_faces, round_prism
+from drafter.backends.view_places import DESCENT
 from drafter.drawing import PLAIN, Drawing, Scheme
 from drafter.geometry import Point3
 from drafter.solids import Edge, Pipe, Volume
@@ -74,7 +75,7 @@ def _words(document: Document, model: Any, low: tuple[float, float, float]) -> f
     for number, line in enumerate((*document.drawing.below, f"One unit of this file is one {unit}."), 4):
         y = low[1] - document.length(2.0 * number * WORDS_HEIGHT_MM)
         model.add_text(dxf_text(line), dxfattribs=look).set_placement((low[0], y, 0.0))
-    return y - document.length(WORDS_HEIGHT_MM)
+    return y - document.length(DESCENT * WORDS_HEIGHT_MM)
 
 
 def _at(document: Document, at: Point3) -> tuple[float, float, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drafter.drawing import Anchor, Arc, Area, Circle, Line, Polyline, Text
-from drafter.geometry import Point
+from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
 
 Shape = Line | Polyline | Circle | Arc | Area | Text
@@ -32,6 +32,28 @@ def text_start(text: Text, scale: float = 1.0) -> Point:
     width = text_width_mm(text.text, text.height_mm, text.weight)
     way = Point(-(across + 1) / 2 * width * scale, -(up + 1) / 2 * text.height_mm * scale)
     return text.at.plus(way.turned(text.angle_deg))
+
+
+def shape_box(shape: Shape, scale: float = 1.0, descent: float = 0.0) -> Box:
+    """Return the room of a shape, where millimetres on paper count ``scale`` times; of an arc that of its circle.
+
+    Letters reach below the base line by ``descent`` heights of capitals.
+    """
+    match shape:
+        case Line():
+            return Box.around((shape.start, shape.end))
+        case Polyline():
+            return Box.around(shape.points)
+        case Area():
+            return Box.around(shape.boundary)
+        case Circle() | Arc():
+            return Box(shape.centre.x, shape.centre.y, shape.centre.x, shape.centre.y).grown(shape.radius)
+        case Text():
+            width = text_width_mm(shape.text, shape.height_mm, shape.weight)
+            size = Box(0.0, -descent * shape.height_mm, width, shape.height_mm)
+            start = text_start(shape, scale)
+            turned = [corner.turned(shape.angle_deg) for corner in size.corners]
+            return Box.around([start.plus(corner, scale) for corner in turned])
 
 
 @dataclass(frozen=True, slots=True)

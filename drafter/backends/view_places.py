@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from math import ceil, sqrt
 
-from drafter.backends.dimension_lines import OVERSHOOT_MM
-from drafter.drawing import Sheet, Text, View
+from drafter.backends.poses import shape_box
+from drafter.backends.strokes import shapes_of
+from drafter.drawing import Area, Sheet, Symbol, Text, View
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
 
@@ -21,6 +22,9 @@ TITLE_LAYER = "G-ANNO-MODL"
 
 _TITLE_MM, _SUBTITLE_MM = 5.0, 3.5
 _TITLE_DROP_MM, _SUBTITLE_DROP_MM = 10.0, 16.0
+DESCENT = 0.34
+"""How far letters reach below their base line, in heights of capitals: the most of common faces."""
+
 _LINE_MM, _LINE_DROP_MM, _MOST_LINES = 2.5, 4.5, 4
 """Lines below the title of the first view; every view keeps room for them."""
 
@@ -61,10 +65,18 @@ def lines_below(view: View, lines: Sequence[str]) -> list[Text]:
     ]
 
 
-def whole_of(views: Sequence[View], offsets: Mapping[str, Point]) -> Box:
-    """Return the box of all views, each moved as its name says, with titles and the ends of extension lines."""
-    boxes = [(titled_box(view).grown(OVERSHOOT_MM * view.scale), offsets[view.name]) for view in views]
-    return Box.around([corner.plus(offset) for box, offset in boxes for corner in box.corners])
+def drawn_box(view: View, words: Iterable[Text], symbols: Mapping[str, Symbol], offset: Point) -> Box:
+    """Return the box of what is drawn of a view and the words below it, moved as the view is."""
+    boxes = [
+        shape_box(shape, view.scale, DESCENT)
+        for item in (*view.items, *words)
+        for shape in ([item] if isinstance(item, Area) else shapes_of([item], symbols, view.scale))
+    ]
+    return Box.around([corner.plus(offset) for box in boxes or [view.box] for corner in box.corners])
+
+
+def whole_of(boxes: Sequence[Box]) -> Box:
+    return Box.around([corner for box in boxes for corner in box.corners])
 
 
 def room_of(view: View, sheets: Sequence[Sheet]) -> Box:

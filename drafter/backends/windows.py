@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from drafter.backends.poses import Shape, text_start
-from drafter.drawing import Arc, Area, Circle, Line, Polyline, Text
+from drafter.backends.poses import Shape, shape_box
+from drafter.drawing import Arc, Circle, Line, Polyline
 from drafter.geometry import Box, Point
-from drafter.lettering import text_width_mm
 
 STEP_DEG = 3.0
 
@@ -16,7 +15,7 @@ STEP_DEG = 3.0
 def seen(shapes: Iterable[Shape], window: Box) -> Iterator[Shape]:
     """Yield shapes [mm on paper] that lie in a window; lines end at its edge, other shapes over it stay whole."""
     for shape in shapes:
-        box = _box(shape)
+        box = shape_box(shape)
         if window.contains(Point(box.left, box.bottom)) and window.contains(Point(box.right, box.top)):
             yield shape
         elif box.left > window.right or box.right < window.left or box.bottom > window.top or box.top < window.bottom:
@@ -38,22 +37,6 @@ def _round(shape: Arc | Circle) -> list[Point]:
     sweep = (last - first) % 360.0 or 360.0
     count = max(2, int(sweep / STEP_DEG))
     return [shape.centre.plus(Point(shape.radius, 0.0).turned(first + sweep * i / count)) for i in range(count + 1)]
-
-
-def _box(shape: Shape) -> Box:
-    match shape:
-        case Line():
-            return Box.around((shape.start, shape.end))
-        case Polyline():
-            return Box.around(shape.points)
-        case Area():
-            return Box.around(shape.boundary)
-        case Circle() | Arc():
-            return Box(shape.centre.x, shape.centre.y, shape.centre.x, shape.centre.y).grown(shape.radius)
-        case Text():
-            size = Box(0.0, 0.0, text_width_mm(shape.text, shape.height_mm, shape.weight), shape.height_mm)
-            start = text_start(shape)
-            return Box.around([corner.turned(shape.angle_deg).plus(start) for corner in size.corners])
 
 
 def _inside(layer: str, lines: Iterable[tuple[Point, Point]], window: Box) -> Iterator[Line]:

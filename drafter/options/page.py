@@ -9,7 +9,7 @@ from drafter.geometry import Box, Point
 from drafter.lettering import wrapped
 from drafter.options.comparing import Comparison
 from drafter.options.wording import HEADS, NUMBERS, against, doors, recommendation, remarks, row
-from drafter.sheets.layers import Layers
+from drafter.sheets.layers import Layers, before_number
 from drafter.sheets.paper import paper
 from drafter.sheets.tables import PITCH_MM, TEXT_MM, WIDEST_CELL_MM, Column, Table, flow
 from drafter.sheets.title_block import SheetHead, sheet_fields
@@ -52,7 +52,8 @@ def options_drawing(comparison: Comparison) -> Drawing:
     sheets = []
     for index, each in enumerate(placed, 1):
         items = (*words, *each.items) if index == 1 else each.items
-        head = SheetHead(f"{site.drawing.discipline}-7{index:02d}", TITLE, "not to scale", 1.0, index, len(placed))
+        number = f"{before_number(site.drawing.discipline)}7{index:02d}"
+        head = SheetHead(number, TITLE, "not to scale", 1.0, index, len(placed))
         drawn = (*frame_and_title(site, page, head, layers, of_tables=True), *items)
         fields = sheet_fields(site, page, head)
         sheets.append(Sheet(head.number, TITLE, page.width_mm, page.height_mm, drawn, (), fields))

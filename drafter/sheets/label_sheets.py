@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from drafter.drawing import Area, Circle, Drawing, Item, Polyline, Sheet, Text
 from drafter.geometry import Box, Point
 from drafter.lettering import Weight, text_width_mm, wrapped
-from drafter.sheets.layers import Layers
+from drafter.sheets.layers import Layers, before_number
 from drafter.sheets.markers import PipeMarker, Tag, pipe_markers, tags
 from drafter.sheets.paper import paper
 from drafter.sheets.title_block import SheetHead, sheet_fields
@@ -56,7 +56,7 @@ def labels_drawing(network: Network, stamp: str = "") -> Drawing:
     filled = _filled(cells, area, area.top - words[-1].at.y + GAP_MM)
     sheets = []
     for index, items in enumerate(filled, 1):
-        head = SheetHead(f"{site.drawing.discipline}-7{index:02d}", TITLE, "1:1", 1.0, index, len(filled))
+        head = SheetHead(f"{before_number(site.drawing.discipline)}7{index:02d}", TITLE, "1:1", 1.0, index, len(filled))
         framed = frame_and_title(site, page, head, layers, stamp, of_tables=True)
         everything = (*framed, *(words if index == 1 else ()), *items)
         fields = sheet_fields(site, page, head)

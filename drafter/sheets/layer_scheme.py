@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from drafter.drawing import Layer, LineKind, Scheme
 from drafter.finding import Finding, Severity, errors
+from drafter.line_widths import nearest_widths
 from drafter.quantity import Kind
 from drafter.reader import (
     CountForm,
@@ -62,7 +63,8 @@ def read_scheme(text: bytes, file: str, letter: str) -> tuple[Scheme | None, tup
 
     Returns:
         The scheme, or None where an error was found, and all findings: LAYER001 for a layer that the drawing does
-        not have, LAYER002 for a name that some readers refuse, LAYER003 for one name given to layers that differ.
+        not have, LAYER002 for a name that some readers refuse, LAYER003 for one name given to layers that differ,
+        LAYER004 for a width that DXF files do not know.
     """
     entry, reading = read_entry(text, file, LayerFile)
     known = {layer.name: layer for layer in Layers(letter).definitions()}
@@ -90,6 +92,13 @@ def _is_fit(other: OtherLayer, name: str, reading: Reading) -> bool:
         message = f"'{other.name}' is no name for a layer that every program reads"
         fix = "write letters without accents, digits, hyphens and underscores, beginning with a letter or digit"
         reading.findings.append(Finding("LAYER002", Severity.ERROR, other.where("name"), message, name, fix=fix))
+        return False
+    width_mm = other.width_m * 1000.0
+    near = nearest_widths(width_mm)
+    if width_mm and len(near) > 1:
+        message = f"DXF files know no lines {width_mm:.3g} mm wide"
+        fix = f"write width: {near[0]:g} mm, or {near[1]:g} mm"
+        reading.findings.append(Finding("LAYER004", Severity.ERROR, other.where("width"), message, name, fix=fix))
         return False
     return True
 
@@ -120,8 +129,9 @@ def _made(own: Layer, other: OtherLayer) -> Layer:
     return Layer(
         (other.name or own.name).upper(),
         own.meaning,
-        other.width_m * 1000.0 if other.width_m else own.width_mm,
+        nearest_widths(other.width_m * 1000.0)[0] if other.width_m else own.width_mm,
         _KINDS[other.line] if other.line else own.line_kind,
         other.colour or own.colour,
         own.grey,
+        flat_colour=0 if other.colour else own.flat_colour,
     )

@@ -13,9 +13,14 @@ from functools import cached_property
 from drafter.drawing import Layer, LineKind
 
 
+def before_number(discipline: str) -> str:
+    """What goes before the number of a sheet: a designator of one letter is filled up with a hyphen to two signs."""
+    return f"{discipline:-<2}"
+
+
 @dataclass(frozen=True)
 class Layers:
-    """Layer names for a discipline letter, such as ``M``."""
+    """Layer names for the letters of a discipline, such as ``M`` or ``MP``."""
 
     letter: str
 
@@ -33,7 +38,17 @@ class Layers:
         """All layers, in the order of their names."""
         names = self._names
         made = [
-            Layer(names[short], meaning, width, kind, colour, grey, short not in _UNPRINTED, short not in _UNSEEN)
+            Layer(
+                names[short],
+                meaning,
+                width,
+                kind,
+                colour,
+                grey,
+                short not in _UNPRINTED,
+                short not in _UNSEEN,
+                _FLAT_COLOURS.get(short, 0),
+            )
             for short, (_, meaning, width, kind, colour, grey) in _LAYERS.items()
         ]
         return tuple(sorted(made, key=lambda layer: layer.name))
@@ -91,3 +106,45 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "floor": ("A-FLOR-LEVL", "floor line in elevations", 0.5, _C, 8, 0.0),
     "ceiling": ("A-CLNG", "ceiling line in elevations", 0.25, _C, 8, 0.2),
 }
+
+_FLAT_COLOURS = {
+    "drop": 150,
+    "hose": 140,
+    "valve": 170,
+    "body": 164,
+    "part": 254,
+    "sign": 200,
+    "board": 32,
+    "axis": 253,
+    "keep": 12,
+    "unreached": 65,
+    "reach_place": 220,
+    "text": 144,
+    "tag": 154,
+    "note": 124,
+    "legend": 114,
+    "table": 104,
+    "chart": 84,
+    "chart_grid": 85,
+    "chart_curve": 74,
+    "chart_step": 64,
+    "chart_limit": 54,
+    "title": 244,
+    "frame": 234,
+    "match": 224,
+    "model_title": 184,
+    "window_frame": 195,
+    "stud": 95,
+    "door": 35,
+    "above": 25,
+    "window": 145,
+    "furniture": 45,
+    "outline": 55,
+    "column": 252,
+    "floor": 15,
+    "ceiling": 175,
+}
+"""Where several layers have one colour, what all but one of them have instead in a file that knows no widths.
+
+Pipework is told apart by clear colours, lettering by dark ones, the building by dull ones.
+"""

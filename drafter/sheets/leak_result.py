@@ -9,7 +9,7 @@ from drafter.drawing import Drawing, Sheet, Text
 from drafter.geometry import Box, Point
 from drafter.lettering import wrapped
 from drafter.quantity import Units, duration
-from drafter.sheets.layers import Layers
+from drafter.sheets.layers import Layers, before_number
 from drafter.sheets.leak_test import TEST_CAUTIONS
 from drafter.sheets.leak_verdict import verdict_words
 from drafter.sheets.paper import paper
@@ -141,7 +141,8 @@ def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
     placed = flow(tables, room, layers)
     sheets = []
     for index, each in enumerate(placed, 1):
-        head = SheetHead(f"{site.drawing.discipline}-8{index:02d}", TITLE, "not to scale", 1.0, index, len(placed))
+        number = f"{before_number(site.drawing.discipline)}8{index:02d}"
+        head = SheetHead(number, TITLE, "not to scale", 1.0, index, len(placed))
         items = (
             *frame_and_title(site, page, head, layers, of_tables=True),
             *(words if index == 1 else ()),

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from drafter.drawing import Insert, Link, View
 from drafter.geometry import Box
+from drafter.sheets.layers import before_number
 from drafter.sheets.page import Page
 from drafter.sheets.scene import Scene
 from drafter.sheets.table_stack import Stack
@@ -27,7 +28,7 @@ def sheet_numbers(discipline: str, pages: Sequence[Page]) -> list[str]:
     numbers, counts = [], dict.fromkeys(range(10), 0)
     for page in pages:
         counts[page.series] += 1
-        numbers.append(f"{discipline}-{page.series}{counts[page.series]:02d}")
+        numbers.append(f"{before_number(discipline)}{page.series}{counts[page.series]:02d}")
     return numbers
 
 

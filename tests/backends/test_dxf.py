@@ -17,12 +17,15 @@ from drafter.backends.dxf import to_dxf
 from drafter.backends.dxf_dimensions import reads_as_measured
 from drafter.backends.view_places import GAP_MM
 from drafter.drawing import Dimension, Drawing, Insert, Line, LineKind, Ordinate
-from drafter.geometry import Box
+from drafter.geometry import Box, Point
 
 VIEWS = ("plan", "elevation-north")
 SHEETS = ("M-101", "M-201")
 ALLOWED = {"LINE", "LWPOLYLINE", "CIRCLE", "ARC", "TEXT", "MTEXT", "INSERT", "DIMENSION", "HATCH", "VIEWPORT"}
 LINEWEIGHTS = {13, 18, 25, 35, 70}
+FACE_MM, TITLE_MM = 50.0, 400.0
+"""How far in the model the end of a short text, and of a title, may be from where it is in another face."""
+
 VERSIONS = {"R2000": "AC1015", "R2007": "AC1021", "R2010": "AC1024", "R2013": "AC1027", "R2018": "AC1032"}
 
 
@@ -71,14 +74,26 @@ def test_units_agree_everywhere(document: Any, drawing: Drawing) -> None:
 def test_model_lies_where_the_header_says(document: Any, unit_mm: float) -> None:
     low, high = document.header["$EXTMIN"], document.header["$EXTMAX"]
     found = bbox.extents(document.modelspace(), fast=True)
-    assert low[0] <= found.extmin.x
-    assert low[1] <= found.extmin.y
-    assert high[0] >= found.extmax.x
-    assert high[1] >= found.extmax.y
+    face, title = FACE_MM / unit_mm, TITLE_MM / unit_mm
+    for axis in (0, 1):
+        assert low[axis] - face <= found.extmin[axis] <= low[axis] + face
+        assert high[axis] - title <= found.extmax[axis] <= high[axis] + title
     assert max(map(abs, (*low, *high))) * unit_mm < 1e6
     view = document.viewports.get_config("*Active")[0]
     assert dist(view.dxf.center.xyz[:2], ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)) < 1e-3
     assert view.dxf.height >= high[1] - low[1]
+
+
+def test_the_header_says_no_more_than_is_drawn(drawing: Drawing, unit_mm: float) -> None:
+    """Nor what room a view keeps for what it does not have: words of its title reach up to the foot of the view."""
+    plan = drawing.view("plan")
+    lines = tuple(item for item in plan.items if isinstance(item, Line))
+    bare = replace(drawing, views=(replace(plan, items=lines, title="P", scale_text="", to_scale=False),))
+    document = read(to_dxf(bare, ["plan"]))
+    ends = [end for line in lines for end in (line.start, line.end)]
+    high = document.header["$EXTMAX"]
+    assert high[0] * unit_mm == pytest.approx(max(end.x for end in ends), abs=0.01)
+    assert high[1] * unit_mm == pytest.approx(max(end.y for end in ends), abs=0.01)
 
 
 def test_all_numbers_are_finite(document: Any) -> None:
@@ -185,14 +200,6 @@ def dimension_items(drawing: Drawing) -> list[tuple[float, Dimension | Ordinate]
     return [(v.scale, item) for v in views for item in v.items if isinstance(item, Dimension | Ordinate)]
 
 
-def _measurement(entity: Any) -> float:
-    """What the points of a dimension measure, whatever its block says."""
-    if entity.dxf.dimtype & 7 == 6:
-        way = entity.dxf.defpoint2 - entity.dxf.defpoint
-        return float(way.x if entity.dxf.dimtype & 64 else way.y)
-    return float(entity.get_measurement())
-
-
 def test_dimensions_are_real_and_read_as_drawn(document: Any, drawing: Drawing, unit_mm: float) -> None:
     written = list(document.modelspace().query("DIMENSION"))
     wanted = dimension_items(drawing)
@@ -207,9 +214,33 @@ def test_dimensions_are_real_and_read_as_drawn(document: Any, drawing: Drawing, 
         assert {part.dxf.layer for part in block} == {item.layer}
         assert entity.dxf.text == "<>"
         measured = entity.dxf.actual_measurement * unit_mm
-        assert measured == pytest.approx(_measurement(entity) * unit_mm, abs=1e-3)
+        assert measured == pytest.approx(entity.get_measurement() * unit_mm, abs=1e-3)
         assert reads_as_measured(item.text, measured, drawing.imperial)
         assert dist(number.dxf.insert.xyz, entity.dxf.text_midpoint.xyz) == 0
+
+
+def test_running_dimensions_measure_true_whichever_way_they_run(drawing: Drawing, unit_mm: float) -> None:
+    """Numbers against the axes too are left to the program, and stand along their lines."""
+    plan, step = drawing.view("plan"), 304.8 if drawing.imperial else 100.0
+    words = "3'-0\"" if drawing.imperial else "300"
+    ways = [Point(3, 0), Point(-3, 0), Point(0, 3), Point(0, -3)]
+    items = tuple(
+        Ordinate("M-ANNO-DIMS", Point(0, 0), way.plus(way, step - 1), way.plus(way, step - 1).plus(out, 500.0),
+                 "x" if way.x else "y", words)
+        for way in ways for out in ((Point(0, 1), Point(0, -1)) if way.x else (Point(1, 0), Point(-1, 0)))
+    )  # fmt: skip
+    found = read(to_dxf(replace(drawing, views=(replace(plan, items=items),)), ["plan"]))
+    written = found.modelspace().query("DIMENSION")
+    assert len(written) == 8
+    for entity, item in zip(written, items, strict=True):
+        assert entity.dxf.text == "<>"
+        assert entity.get_measurement() * unit_mm == pytest.approx(3 * step, abs=1e-3)
+        assert entity.dxf.actual_measurement * unit_mm == pytest.approx(3 * step, abs=1e-3)
+        (number,) = found.blocks.get(entity.dxf.geometry).query("MTEXT")
+        assert number.text == words
+        assert number.dxf.rotation == entity.dxf.get("text_rotation", 0.0) == (90.0 if item.axis == "x" else 0.0)
+        style = found.dimstyles.get(entity.dxf.dimstyle).dxf
+        assert (style.dimsd1, style.dimsd2, style.dimse1, style.dimse2) == (1, 1, 1, 0)
 
 
 def test_dimension_styles_measure_true(document: Any, drawing: Drawing, unit_mm: float) -> None:
@@ -229,7 +260,7 @@ def test_dimension_styles_measure_true(document: Any, drawing: Drawing, unit_mm:
 
 
 def test_chains_add_up_to_the_overall(document: Any) -> None:
-    level = [entity for entity in document.modelspace().query("DIMENSION") if entity.dxf.dimtype & 7 == 0]
+    level = [entity for entity in document.modelspace().query("DIMENSION") if "RUNNING" not in entity.dxf.dimstyle]
     flat = [entity for entity in level if entity.dxf.angle == 0]
     *parts, overall = [entity.dxf.actual_measurement for entity in flat]
     assert len(parts) == 3

@@ -43,6 +43,8 @@ def test_layers_of_another_discipline_are_known_by_its_letter() -> None:
         (b"layers: {A-WALL: {colour: 300}}", "VAL001"),
         (b"layers: {A-WALL: {line: wavy}}", "WORD001"),
         (b"layers: {A-WALL: {width: 5}}", "UNIT001"),
+        (b"layers: {A-WALL: {width: 0.45 mm}}", "LAYER004"),
+        (b"layers: {A-WALL: {width: 0.02 in}}", "LAYER004"),
         (b"layer: {}", "KEY001"),
         (b"", "FILE005"),
     ],
@@ -52,6 +54,20 @@ def test_mistakes_are_found_at_their_line(text: bytes, rule: str) -> None:
     assert scheme is None
     assert rule in [finding.rule for finding in findings]
     assert all(finding.place.file == "ours.yaml" for finding in findings)
+
+
+@pytest.mark.parametrize("said, near", [("0.45 mm", "0.4 mm, or 0.5 mm"), ("0.02 in", "0.5 mm, or 0.53 mm")])
+def test_a_width_that_files_do_not_know_is_met_with_the_two_next_to_it(said: str, near: str) -> None:
+    _, (finding,) = read_scheme(f"layers:\n  A-WALL: {{width: {said}}}".encode(), "ours.yaml", "M")
+    assert near in finding.fix
+    assert (finding.place.line, finding.place.column) == (2, 11)
+
+
+def test_a_width_that_files_know_may_be_in_inches() -> None:
+    scheme, findings = read_scheme(b"layers: {A-WALL: {width: 0.0394 in}}", "ours.yaml", "M")
+    assert findings == ()
+    assert scheme is not None
+    assert scheme.layers["A-WALL"].width_mm == 1.0
 
 
 def test_layers_that_look_alike_may_be_brought_together() -> None:

@@ -12,7 +12,9 @@ PAPERS = ("A4", "A3", "A2", "A1", "Letter", "11x17", "ARCH C", "ARCH D")
 DXF_VERSIONS = ("R12", "R2000", "R2007", "R2010", "R2013", "R2018")
 DXF_FILES = ("plan and elevations", "one", "each view")
 PLOT_STYLES = ("none", "black", "grey")
-DISCIPLINES = ("M", "P")
+DISCIPLINES = ("M", "MP", "P", "PP", "D", "DG", "DP")
+"""Mechanical, plumbing, process, each by itself or of piping, and process gases: designators of the US National CAD
+Standard (from memory)."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,7 +47,7 @@ class DrawingData(Entry):
     revisions: tuple[Revision, ...] = key("revisions", ListForm(EntryForm(Revision), 0, 20), (), "the oldest first")
     paper: str = key("paper", WordForm(PAPERS), "", "sheet size", "A3, or 11x17 where lengths are in feet")
     units: str = key("units", WordForm(("metric", "imperial")), "", "units drawn", "as most lengths of the file")
-    discipline: str = key("discipline", WordForm(DISCIPLINES), "M", "letter before sheet numbers", PRACTICE)
+    discipline: str = key("discipline", WordForm(DISCIPLINES), "M", "letters before sheet numbers", PRACTICE)
     dxf: DxfData = key("dxf", EntryForm(DxfData), DxfData(), "drawings for CAD")
     client: str = key("client", NAME, "", "who it is for")
     address: str = key("address", TextForm("1 Mill Lane, Oxbow", 90), "", "where it is")
