@@ -80,7 +80,8 @@ def _mark(room: str, wall: str, what: str, tag: str, from_left_m: float, height_
 
 def _standing(layout: Layout, node: Node, console: Console | None) -> str:
     """What stands at a node, or how the main turns there; empty where nothing is marked."""
-    what = _MARKED.get(node.kind, "") or on_console(layout, node, console)
+    what = node.what if node.kind is NodeKind.VALVE else ""
+    what = what or _MARKED.get(node.kind, "") or on_console(layout, node, console)
     for run in layout.runs_at[node.id]:
         if run.kind is RunKind.RISE:
             other = layout.nodes[run.start if run.end == node.id else run.end]
