@@ -23,9 +23,13 @@ TREATMENT_HEIGHT_M = 1.35
 TREATMENT_ABOVE_CONNECTION_M = 0.3
 MAIN_ABOVE_RISER_M = 0.2
 GAP_BETWEEN_UNITS_M = 0.22
+VALVE_ABOVE_TRAIN_M, VALVE_ROOM_M = 0.35, 0.3
 FOOT_LENGTH_M = 0.35
 LOWEST_DRAIN_M = 0.15
 """Distances at the compressor: common practice, room for hands and spanners, a bucket under the drain."""
+
+BEHIND_TRAIN = "valve behind the treatment"
+"""What a schedule calls the valve in the riser, above the train (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,12 +151,23 @@ def connect(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float, top
     drain_height = site.units.set_out_m(max(LOWEST_DRAIN_M, height - FOOT_LENGTH_M))
     drain = assembly.node(NodeKind.DRAIN, wall.at(riser.foot_m, off_wall_m), drain_height, wall)
     assembly.run(RunKind.DRIP_LEG, foot, drain, wall)
-    last = _train(assembly, site, riser, off_wall_m, foot) if site.treatment else foot
+    foot = last = _train(assembly, site, riser, off_wall_m, foot) if site.treatment else foot
     top = assembly.node(NodeKind.BEND, wall.at(riser.top_m, off_wall_m), top_m, wall)
+    if site.treatment and top_m >= riser.train_height_m + VALVE_ABOVE_TRAIN_M + VALVE_ROOM_M:
+        last = _valve_behind_train(assembly, site, riser, off_wall_m, last)
     assembly.run(RunKind.RISER, last, top, wall)
     if site.treatment and site.main.falls_to == "riser":
-        hang_drip_leg(assembly, site, last, wall)
+        hang_drip_leg(assembly, site, foot, wall)
     return top
+
+
+def _valve_behind_train(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float, last: str) -> str:
+    """Put a valve into the riser: with it and V-01 shut a unit is serviced while the line stays full."""
+    height = site.units.set_out_m(riser.train_height_m + VALVE_ABOVE_TRAIN_M)
+    plan = riser.wall.at(riser.top_m, off_wall_m)
+    valve = assembly.node(NodeKind.VALVE, plan, height, riser.wall, what=BEHIND_TRAIN)
+    assembly.run(RunKind.RISER, last, valve, riser.wall)
+    return valve
 
 
 def _train(assembly: Assembly, site: Site, riser: Riser, off_wall_m: float, foot: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Point, Point3
@@ -10,6 +10,7 @@ from drafter.layout.assembly import Assembly
 from drafter.layout.connection import connect, place_riser
 from drafter.layout.drops import drop_findings, hang_drop
 from drafter.layout.graph import IN_LINE, Layout, NodeKind, RunKind
+from drafter.layout.isolation import isolation_reasons, put_arm_valves
 from drafter.layout.low_ends import end_low, find_low_end, find_low_point_before, hang_drip_leg
 from drafter.layout.obstacles import Obstacle, first_in_the_way, obstacles_in
 from drafter.layout.ring import VALVE_WORDS
@@ -51,7 +52,8 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
     _Laying(site, family, off_wall_m, obstacles, route, assembly, findings).run_main(top)
     if errors(findings):
         return None, tuple(findings)
-    return assembly.layout(site, route), tuple(findings)
+    reasons = (*route.reasons, *isolation_reasons(assembly, site))
+    return assembly.layout(site, replace(route, reasons=reasons)), tuple(findings)
 
 
 def swan_neck_rise_m(family: Material) -> float:
@@ -85,6 +87,8 @@ class _Laying:
             for key in (key for key in nodes if key.startswith(RING_LOW)):
                 hang_drip_leg(self.assembly, self.site, nodes[key], self.route.by_key[key].station.wall)
         self._low_ends(nodes)
+        if not self.route.closing:
+            put_arm_valves(self.assembly, self.site, top, self.obstacles)
         self.findings += put_spare_tees(self.assembly, self.site)
         for outlet in self.site.outlets:
             self._drop(outlet, nodes[outlet_key(outlet.tag)])

@@ -11,25 +11,24 @@ from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.blocked import blocked, in_words
 from drafter.layout.graph import IN_LINE
-from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle, first_in_the_way
+from drafter.layout.obstacles import CLEAR_M, PIPE_M, Obstacle
 from drafter.layout.ring_levels import RING_LOW, STEP_M, Ring, Valley, valley, valleys
 from drafter.layout.route import Route, Step, common_reasons, grown, without_passed
 from drafter.layout.steiner import cheapest_tree
 from drafter.layout.steps_round import STEP
+from drafter.layout.valve_places import VALVE_FROM_M, VALVE_ROOM_M, VALVE_TO_M, best_reached
 from drafter.layout.wall_line import Station
 from drafter.layout.ways import LIKELY, MOST_ATTEMPTS, RISER, Obstacles, Ways, in_the_way, terminals
 from drafter.site.model import Site
 from drafter.site.wall import Wall
 
-LEFT_VALVE, RIGHT_VALVE = "valve in the left arm", "valve in the right arm"
-VALVE_WORDS = {LEFT_VALVE: "ring valve, arm to the left", RIGHT_VALVE: "ring valve, arm to the right"}
-"""What a schedule calls the valve of either arm, as one faces the wall of the riser."""
-
-VALVE_FROM_M, VALVE_TO_M, VALVE_ROOM_M = 0.30, 3.0, 0.25
-"""From where to where along an arm its valve may stand, and how far from other fittings (common practice)."""
-
-LADDER_M, REACHED_OVER_M = 0.8, 1.0
-"""How far before a valve its ladder stands, and how high a bench may be that one reaches over (common practice)."""
+LEFT_VALVE, RIGHT_VALVE, HALF_WAY_VALVE = "valve in the left arm", "valve in the right arm", "valve half way round"
+VALVE_WORDS = {
+    LEFT_VALVE: "ring valve, arm to the left",
+    RIGHT_VALVE: "ring valve, arm to the right",
+    HALF_WAY_VALVE: "ring valve, half way round",
+}
+"""What a schedule calls the valves of a ring, the arms as one faces the wall of the riser."""
 
 
 @dataclass(frozen=True)
@@ -132,11 +131,12 @@ def _lay(
         ring = ring.with_station(each.low, each.low_m)
     missing = []
     for key, sign in ((RIGHT_VALVE, 1), (LEFT_VALVE, -1)):
-        valve = _valve(site, ring, key, sign, obstacles)
+        valve = _valve(site, ring, key, 0.0, sign, obstacles)
         if valve is None:
             missing.append(VALVE_WORDS[key])
         else:
             ring = ring.with_station(*valve)
+    ring = _half_way(site, ring, found[len(found) // 2].low_m, obstacles)
     steps = _arms(site, ring, found, along)
     blocking = _blocking(steps, obstacles)
     if blocking:
@@ -144,37 +144,26 @@ def _lay(
     return _Laid(ring, steps[:-1], steps[-1], found, tuple(missing)), None
 
 
-def _valve(site: Site, ring: Ring, key: str, sign: int, obstacles: Obstacles) -> tuple[Station, float] | None:
-    """The place nearest the riser where an arm's valve finds room between fittings.
-
-    It is reached from a ladder: rather one with nothing tall below and before it, else one with nothing before it, as
-    where the treatment train hangs below, than one over the compressor.
-    """
+def _valve(
+    site: Site, ring: Ring, key: str, from_m: float, sign: int, obstacles: Obstacles
+) -> tuple[Station, float] | None:
+    """The place nearest to another of the ring where a valve finds room between fittings, reached from a ladder."""
     spots = []
     for n in range(round((VALVE_TO_M - VALVE_FROM_M) / STEP_M) + 1):
-        from_riser_m = VALVE_FROM_M + n * STEP_M
-        found = ring.place(site, key, sign * from_riser_m % ring.length_m, VALVE_ROOM_M)
+        away_m = VALVE_FROM_M + n * STEP_M
+        found = ring.place(site, key, (from_m + sign * away_m) % ring.length_m, VALVE_ROOM_M)
         if found is not None:
             spots.append(found)
-    tall = [
-        (
-            spot,
-            [_stands_there(spot[0], off_m, site.main.height_m, obstacles) for off_m in (0.0, LADDER_M / 2, LADDER_M)],
-        )
-        for spot in spots
-    ]
-    free = [spot for spot, there in tall if not any(there)]
-    reached = [spot for spot, (_, *before) in tall if not any(before)]
-    return next(iter([*free, *reached, *spots]), None)
+    return best_reached(site, spots, obstacles)
 
 
-def _stands_there(station: Station, before_m: float, level_m: float, obstacles: Obstacles) -> bool:
-    """Whether something too tall to be reached over stands so far before the main, seen from its wall."""
-    wall, off_wall_m = station.wall, station.wall.measure(station.at)[1]
-    tall = (obstacle for obstacle in obstacles[wall.room] if not obstacle.low or obstacle.top_m > REACHED_OVER_M)
-    ends = (wall.at(station.from_left_m + side, off_wall_m + before_m) for side in (-VALVE_ROOM_M, VALVE_ROOM_M))
-    start, end = (Point3(*plan, level) for plan, level in zip(ends, (0.0, level_m), strict=True))
-    return first_in_the_way(tall, start, end) is not None
+def _half_way(site: Site, ring: Ring, low_m: float, obstacles: Obstacles) -> Ring:
+    """The ring with a valve beside its middle low point, where one finds room: with it either half can be shut."""
+    for sign in (1, -1):
+        valve = _valve(site, ring, HALF_WAY_VALVE, low_m, sign, obstacles)
+        if valve is not None:
+            return ring.with_station(*valve)
+    return ring
 
 
 def _arms(site: Site, ring: Ring, lows: tuple[Valley, ...], along: Mapping[frozenset[str], Wall]) -> tuple[Step, ...]:
@@ -242,11 +231,15 @@ def _valve_findings(site: Site, laid: _Laid) -> Iterator[Finding]:
 def _reasons(site: Site, laid: _Laid) -> tuple[str, ...]:
     """Say in words why it is a ring, and where its high and its low points are."""
     units, wall = site.units, laid.ring.stations[0].wall
+    halves = any(station.key == HALF_WAY_VALVE for station in laid.ring.stations)
+    work = (
+        "With a second one shut too, that half way round or that of the arm, the part between them can be bled at its "
+        "drains for work, while the other half keeps its air."
+        if halves
+        else "No part of it is without pressure then: before work on it shut V-01 and bleed it."
+    )
     closed = (
-        ""
-        if laid.missing
-        else " With one of its valves shut every outlet still gets air, from the other side: no part of it is without "
-        "pressure then. Before work on it shut V-01 and bleed it."
+        "" if laid.missing else f" With one of its valves shut every outlet still gets air, from the other side. {work}"
     )
     ring = f"The main is a ring along all walls of {wall.room}, {units.long_length(laid.ring.length_m)} round: "
     return (f"{ring}its outlets get their air from both sides.{closed}", _level_reason(site, laid.valleys))

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
+from drafter.layout.connection import BEHIND_TRAIN
 from drafter.layout.graph import Node, NodeKind
 from drafter.quantity import duration
 from drafter.sheets.leak_test import opening_text
@@ -101,6 +102,11 @@ def _looking(network: Network) -> Iterator[CareRow]:
 def _units(network: Network) -> Iterator[CareRow]:
     """Filters by the pressure they may take, dryers, regulators: in the treatment train and at outlets."""
     layout, units = network.layout, network.layout.site.units
+    train = [node.tag for node in layout.nodes.values() if node.kind is NodeKind.TREATMENT]
+    behind = [node.tag for node in layout.nodes.values() if node.what == BEHIND_TRAIN]
+    if train and behind:
+        do = f"shut V-01 and {behind[0]}, open D-01 until no air comes"
+        yield "before a unit is opened", do, _named(train), "its gauge reads zero, its bowl is bled"
     at: dict[str, list[Node]] = {}
     for node in layout.nodes.values():
         if node.kind in (NodeKind.TREATMENT, NodeKind.SERVICE):

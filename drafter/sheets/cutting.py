@@ -50,6 +50,7 @@ def bars_tables(scene: Scene) -> Iterator[Table]:
     )  # fmt: skip
     more = units.length_with_unit(MAKE_UP_M)
     title = f"CUTTING PLAN, {allowed} allowed for each {'recut' if family.coil else 'cut'}, {more} for make-up"
+    title += f", {units.length_with_unit(family.trim_m)} off the first end of each length" if family.trim_m else ""
     yield Table(title, columns, rows)
     totals = tuple(
         (

@@ -12,7 +12,7 @@ from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
-from drafter.sheets.framing import board_outlines, called, stud_lines, stud_numbers
+from drafter.sheets.framing import board_outlines, called, stands, stud_lines, stud_numbers
 from drafter.sheets.item_boxes import box_of_view, text_box
 from drafter.sheets.piece_numbers import piece_numbers
 from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
@@ -73,7 +73,7 @@ class _Elevation:
     def draw(self) -> list[Item]:
         self.ground.keep_off(self.cuts)
         self._add(wall_face(self.scene, self.wall))
-        self._add(board_outlines(self.scene, self.wall))
+        self._add([*board_outlines(self.scene, self.wall), *stands(self.scene, self.wall)])
         self._add(self._pipes())
         self._add(self._signs())
         numbers = stud_numbers(self.scene, self.wall, self.scale)

@@ -1,4 +1,4 @@
-"""The studs of a wall, lightly behind everything else, their numbers, and the boards between them."""
+"""The studs of a wall, lightly behind everything else, their numbers, the boards between them; stands on the floor."""
 
 from __future__ import annotations
 
@@ -9,12 +9,16 @@ from drafter.geometry import Box, Point
 from drafter.sheets.item_boxes import text_box
 from drafter.sheets.scene import Scene
 from drafter.site.wall import Wall
+from drafter.standards.components import component
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Bracket
 from drafter.supports.framing import STUD_WIDTH_M, openings_on, studs_on
 
 JOIST_TALL_M = 0.15
 """As joists are drawn; their depth is not asked for."""
+
+UNDER_UNIT_M, LEG_IN_M = 0.175, 0.04
+"""The plate of a stand below the ports of its unit, and its legs from the unit's ends, as they are drawn."""
 
 NUMBER_MM = 2.0
 ABOVE_FLOOR_MM = 1.0
@@ -88,3 +92,18 @@ def _uncut(top: float, cuts: Iterable[tuple[float, float]]) -> Iterator[tuple[fl
         low = max(low, over)
     if low < top:
         yield low, top
+
+
+def stands(scene: Scene, wall: Wall) -> list[Item]:
+    """Draw the plate and the legs of each stand that carries a heavy unit before a wall."""
+    found: list[Item] = []
+    for console in scene.design.consoles:
+        if not console.on_floor or (console.room, console.wall) != (wall.room, wall.name):
+            continue
+        half_m = component(scene.layout.nodes[console.node].what).length_m / 2
+        left, right = ((console.from_left_m + side * half_m) * 1000.0 for side in (-1, 1))
+        top, leg = (console.at.z - UNDER_UNIT_M) * 1000.0, LEG_IN_M * 1000.0
+        found.append(Line(scene.layers.equipment, Point(left, top), Point(right, top)))
+        legs = (left + leg, right - leg)
+        found += [Line(scene.layers.equipment, Point(x, 0.0), Point(x, top)) for x in legs]
+    return found

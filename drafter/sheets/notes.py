@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from drafter.drawing import Item, Text
 from drafter.geometry import Box, Point
-from drafter.layout.drops import OUTLET_OFF_DROP_M
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.lettering import wrapped
 from drafter.sheets.scene import Scene
 from drafter.sizing.ratings import hot_ratings, weakest_pipe
 from drafter.standards.rule_sets import rule_set
+from drafter.supports.consoles import is_at_wall
 
 TEXT_MM = 2.5
 PITCH_MM = 3.7
@@ -65,7 +65,7 @@ def notes(scene: Scene) -> list[str]:
         "Test as the local code says, first at low pressure with leak fluid, everyone clear of the pipe; wear eye "
         "protection. Use a safe ladder and keep off live electrical parts.",
         f"{_outlets(scene)} Each is held from the wall by its console; treatment units by brackets of their own, "
-        "dryers and coolers by a stand or console: the pipe carries none of them.",
+        "dryers and coolers by a stand or a console with two arms: the pipe carries none of them.",
         "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning (29 CFR 1910.242(b)). Tools that need less "
         "than the line's pressure get their own regulator.",
         f"Pipe: {pipe}; weakest size rated {rated}. Pressures are gauge; free air is counted at "
@@ -97,15 +97,17 @@ def _stand_offs(scene: Scene) -> str:
 
 def _outlets(scene: Scene) -> str:
     """Which way the outlets point."""
-    site, units = scene.site, scene.units
-    bare = any(not outlet.service for outlet in site.outlets)
-    reach = units.length_with_unit(site.main.drop_off_wall_m + OUTLET_OFF_DROP_M)
-    into = f"Outlets point into the room, {reach} off the wall; elevations show them turned aside." if bare else ""
-    along = (
-        "Outlets with units lead along the wall where there is room, as elevations show."
-        if any(outlet.service for outlet in site.outlets)
-        else ""
-    )
+    reaches = dict[str, list[str]]()
+    for node in scene.layout.couplings:
+        if not is_at_wall(scene.layout, node):
+            reach = scene.units.length_with_unit(scene.wall_of(node).measure(node.at.plan)[1])
+            reaches.setdefault(reach, []).append(node.tag)
+    usual = max(reaches, key=lambda reach: len(reaches[reach]), default="")
+    others = [f", {' '.join(tags)} {reach}" for reach, tags in reaches.items() if reach != usual]
+    into = f"Outlets point into the room, {usual} off the wall{''.join(others)}; elevations show them turned aside."
+    into = into if reaches else ""
+    beside = any(is_at_wall(scene.layout, node) for node in scene.layout.couplings)
+    along = "Outlets with units lead along the wall where there is room, as elevations show." if beside else ""
     return f"{into} {along}".strip()
 
 

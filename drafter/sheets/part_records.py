@@ -14,7 +14,7 @@ from drafter.quantity.kinds import FOOT_M
 from drafter.sheets.joint_places import part_places
 from drafter.sheets.scene import Scene, mm
 from drafter.takeoff.bought_as import bought_as
-from drafter.takeoff.consoles import held_by
+from drafter.takeoff.consoles import console_item
 from drafter.takeoff.holding import board_item, bracket_item
 from drafter.takeoff.part import SUNDRIES, SUPPORTS, TUBE, Part
 from drafter.takeoff.schedules import NOT_BOUGHT
@@ -71,7 +71,7 @@ def _held(scene: Scene) -> Iterator[Entry]:
     for console in scene.design.consoles:
         yield (
             SUPPORTS,
-            held_by(layout, layout.nodes[console.node], bool(console.board)),
+            console_item(layout, console),
             "",
             console.tag,
             console.at,

@@ -13,6 +13,7 @@ from drafter.reader import UNREAD, Entry, Reading, Unread, is_read, nearest_hint
 from drafter.site.crossings import crossings_of_rooms
 from drafter.site.model import Compressor, Connection, DrawingData, KeepClear, Main, Room, Site, WorkPlace
 from drafter.site.plan import find_room_name, walls_of_rooms
+from drafter.site.shared_studs import with_shared_studs
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.limits import BELOW_CEILING_M
 from drafter.standards.rule_sets import rule_set
@@ -39,6 +40,7 @@ def resolved(site: Site, reading: Reading) -> Site:
     rooms = UNREAD
     if is_read(site.rooms):
         rooms = {name: _kept_clear(names.in_it(name, room), rule_set_name) for name, room in site.rooms.items()}
+        rooms = with_shared_studs(rooms, walls)
     crossings = crossings_of_rooms(rooms, walls, reading)
     names = replace(names, crossings=crossings)
     return replace(

@@ -1,7 +1,4 @@
-"""What a ring still gives while one of its valves is shut and air comes one way round only.
-
-A shut valve takes the pressure from no part of the ring: that is done at the tank.
-"""
+"""What a ring still gives while one of its valves is shut and air comes one way round only."""
 
 from __future__ import annotations
 

@@ -78,6 +78,7 @@ class Material:
         polymer: true where the pressure is carried by plastic.
         stock_lengths_m: lengths sold, straight or coiled [m].
         kerf_m: lost at each cut [m].
+        trim_m: cut off the first end of each length before anything else [m].
         coil: true where the stock is coiled.
         reducing_tees: true where a tee with a smaller branch is a usual part.
         reducing_run_tees: true where tees of two sizes along the run, and with a branch larger than the run, are too.
@@ -124,6 +125,16 @@ class Material:
     notes: tuple[str, ...]
     sources: tuple[tuple[str, str], ...]
     sizes: tuple[TubeSize, ...]
+    trim_m: float = 0.0
+
+    @property
+    def longest_piece_m(self) -> float:
+        """What the longest length sold gives in one piece [m].
+
+        Source:
+            arithmetic.
+        """
+        return max(self.stock_lengths_m) - self.trim_m
 
     @property
     def source(self) -> str:

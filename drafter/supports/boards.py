@@ -83,7 +83,9 @@ def _on_board(each: AnyFixed, carried: Mapping[Fixed, str], boards: Sequence[Boa
 def _asks_for_a_board(each: Fixed, wall: Wall) -> bool:
     if each.stud:
         return False
-    return isinstance(each, Console) or (not each.on_column and (not each.hangs or wall.is_crossing))
+    if isinstance(each, Console):
+        return not each.on_floor
+    return not each.on_column and (not each.hangs or wall.is_crossing)
 
 
 def _before(each: AnyFixed, boards: Sequence[Board]) -> AnyFixed:

@@ -34,7 +34,7 @@ def stock_lengths(
         bent_m: from where to where from its first end the tube is bent.
         slipped: the last coupling closes a ring; so there is one in any case where there is room.
     """
-    longest, gap_m = max(family.stock_lengths_m), size.coupling_length_m - 2 * size.insertion_m
+    longest, gap_m = family.longest_piece_m, size.coupling_length_m - 2 * size.insertion_m
     step = longest + gap_m
     lengths: list[float] = []
     begun_m = 0.0

@@ -47,13 +47,14 @@ class Bracket:
 
 @dataclass(frozen=True, slots=True)
 class Console:
-    """What carries an outlet or a treatment unit, so that no pipe does.
+    """What carries an outlet or a unit, so that no pipe does.
 
     Attributes:
         node: id of the node it carries.
-        tag: of the outlet or unit.
+        tag: of the treatment unit, or of the outlet that it or its unit belongs to.
         at: the node's place [m].
         stud, board: what it is screwed to, as of a bracket.
+        on_floor: a stand, screwed to the floor and to no wall.
     """
 
     node: str
@@ -64,6 +65,7 @@ class Console:
     from_left_m: float
     stud: int = 0
     board: str = ""
+    on_floor: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -103,27 +103,28 @@ def cutting_plan(pieces: Sequence[Piece], family: Material, kerf_m: float | None
     for size in dict.fromkeys(piece.size for piece in pieces):
         mine = [piece for piece in pieces if piece.size == size]
         begun = sum(len(plan.bars) for plan in plans)
-        plans.append(_of_size(size, mine, family.stock_lengths_m, cut_allowance_m(family, kerf_m), begun))
+        plans.append(_of_size(size, mine, family, cut_allowance_m(family, kerf_m), begun))
     return tuple(plans)
 
 
-def _of_size(size: str, pieces: list[Piece], stocks_m: Sequence[float], lost_m: float, begun: int) -> SizeCutting:
-    laid = {piece.number: laid_m(piece, max(stocks_m)) for piece in pieces}
+def _of_size(size: str, pieces: list[Piece], family: Material, lost_m: float, begun: int) -> SizeCutting:
+    laid = {piece.number: laid_m(piece, family.longest_piece_m) for piece in pieces}
     steps = {number: math.ceil(length_m / STEP_M - 1e-6) for number, length_m in laid.items()}
-    nesting = nested(list(steps.values()), [int(stock / STEP_M + 1e-6) for stock in stocks_m], round(lost_m / STEP_M))
+    stocks = [int(stock_m / STEP_M + 1e-6) for stock_m in family.stock_lengths_m]
+    nesting = nested(list(steps.values()), stocks, round(lost_m / STEP_M), round(family.trim_m / STEP_M))
     waiting: dict[int, list[int]] = {}
     for number in sorted(laid, key=lambda number: (laid[number], -number)):
         waiting.setdefault(steps[number], []).append(number)
     bars = []
     for number, (stock, lengths) in enumerate(nesting.bars, begun + 1):
         held = {(piece := waiting[length].pop()): laid[piece] for length in lengths}
-        bars.append(_bar(number, size, stock * STEP_M, held, lost_m))
+        bars.append(_bar(number, size, stock * STEP_M, held, lost_m, family.trim_m))
     least, count = nesting.least
     return SizeCutting(size, tuple(bars), sum(piece.cut_m for piece in pieces), least * STEP_M, count)
 
 
-def _bar(number: int, size: str, stock_m: float, held: dict[int, float], lost_m: float) -> Bar:
-    starts_m, at_m = [], 0.0
+def _bar(number: int, size: str, stock_m: float, held: dict[int, float], lost_m: float, trim_m: float) -> Bar:
+    starts_m, at_m = [], trim_m
     for length_m in held.values():
         starts_m.append(at_m)
         at_m += length_m + lost_m

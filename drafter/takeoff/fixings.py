@@ -39,6 +39,7 @@ BRACKET_FIXINGS = {
 CONSOLE_FIXINGS = {
     "stud": ("wood screw for consoles and unit brackets, into studs", AS_MADE),
     "board": ("wood screw for consoles and unit brackets, into backing boards", AS_MADE),
+    "floor": ("anchor for stands, into the floor", UNKNOWN),
     "wall": ("plug and screw for consoles and unit brackets, or anchor, into masonry", AS_MADE),
 }
 

@@ -39,6 +39,8 @@ def held_by(bracket: Bracket) -> tuple[str, str]:
 
 def console_held_by(console: Console) -> tuple[str, str]:
     """Return what a console is screwed to, and its number or tag; that is empty where it has none."""
+    if console.on_floor:
+        return "floor", ""
     if console.board:
         return "board", console.board
     return ("stud", str(console.stud)) if console.stud else ("wall", "")

@@ -10,7 +10,7 @@ from drafter.layout.graph import Layout, Node, NodeKind, RunKind
 from drafter.quantity import Units
 from drafter.supports.design import Bracket, Console, Design
 from drafter.takeoff.consoles import on_console
-from drafter.takeoff.holding import console_held_by, held_by
+from drafter.takeoff.holding import held_by
 from drafter.takeoff.pieces import COUPLING, Piece
 from drafter.takeoff.sleeves import Passage, passages
 
@@ -80,9 +80,8 @@ def _mark(room: str, wall: str, what: str, tag: str, from_left_m: float, height_
 
 def _standing(layout: Layout, node: Node, console: Console | None) -> str:
     """What stands at a node, or how the main turns there; empty where nothing is marked."""
-    what = _MARKED.get(node.kind, "") or on_console(layout, node)
-    if console is not None and (number := console_held_by(console)[1]):
-        what += f" on {console_held_by(console)[0]} {number}"
+    what = node.what if node.kind is NodeKind.VALVE else ""
+    what = what or _MARKED.get(node.kind, "") or on_console(layout, node, console)
     for run in layout.runs_at[node.id]:
         if run.kind is RunKind.RISE:
             other = layout.nodes[run.start if run.end == node.id else run.end]

@@ -46,7 +46,7 @@ class Nesting:
         return self.cost == self.least
 
 
-def nested(pieces: Sequence[int], stocks: Sequence[int], lost: int) -> Nesting:
+def nested(pieces: Sequence[int], stocks: Sequence[int], lost: int, trim: int = 0) -> Nesting:
     """Lay pieces into stock lengths of which there are as many as wanted.
 
     Quick fillings give a plan; every mix of bars that costs less is then ruled out by its bound, filled by best fit,
@@ -58,33 +58,34 @@ def nested(pieces: Sequence[int], stocks: Sequence[int], lost: int) -> Nesting:
         stocks: lengths sold.
         lost: at each cut. A piece at the end of its bar needs none, so bars hold pieces and their cuts as if all were
             longer by one cut.
+        trim: cut off the first end of each bar.
 
     Raises:
         ValueError: a piece is longer than every stock length.
     """
     stocks = sorted(set(stocks))
-    sizes = sorted((piece + lost for piece in pieces), reverse=True)
+    sizes, more = sorted((piece + lost for piece in pieces), reverse=True), lost - trim
     if not sizes:
         return Nesting((), (0, 0))
-    if sizes[0] > stocks[-1] + lost:
+    if sizes[0] > stocks[-1] + more:
         raise ValueError(f"a piece of {sizes[0] - lost} is longer than every stock length")
-    best = min(_quick(sizes, stocks, lost), key=lambda bars: _cost(bars, lost))
-    better, least = _improved(sizes, stocks, lost, _cost(best, lost))
+    best = min(_quick(sizes, stocks, more), key=lambda bars: _cost(bars, more))
+    better, least = _improved(sizes, stocks, more, sum(pieces), _cost(best, more))
     best = better or best
-    if _cost(best, lost) > least:
-        best, least = _by_patterns(sizes, stocks, lost, best, least)
-    bars = [(capacity - lost, tuple(size - lost for size in held)) for capacity, held in best]
+    if _cost(best, more) > least:
+        best, least = _by_patterns(sizes, stocks, more, best, least)
+    bars = [(capacity - more, tuple(size - lost for size in held)) for capacity, held in best]
     bars.sort(key=lambda bar: (-bar[0], -sum(bar[1]), [-piece for piece in bar[1]]))
     return Nesting(tuple(bars), least)
 
 
-def _cost(bars: Filled, lost: int) -> Cost:
-    return sum(capacity - lost for capacity, _ in bars), len(bars)
+def _cost(bars: Filled, more: int) -> Cost:
+    return sum(capacity - more for capacity, _ in bars), len(bars)
 
 
-def _quick(sizes: list[int], stocks: Sequence[int], lost: int) -> Iterator[Filled]:
+def _quick(sizes: list[int], stocks: Sequence[int], more: int) -> Iterator[Filled]:
     """Yield fillings by each quick way and begun with each length, every bar then the shortest that holds its own."""
-    capacities = [stock + lost for stock in stocks]
+    capacities = [stock + more for stock in stocks]
     for begun in capacities:
         ways = [filled(sizes, capacities, begun, choose) for choose in (first_fit, best_fit)]
         if len(sizes) * capacities[-1] <= CLOSELY:
@@ -93,14 +94,21 @@ def _quick(sizes: list[int], stocks: Sequence[int], lost: int) -> Iterator[Fille
             yield [(min(c for c in capacities if c >= sum(held)), held) for _, held in bars]
 
 
-def _improved(sizes: list[int], stocks: Sequence[int], lost: int, cost: Cost) -> tuple[Filled | None, Cost]:
-    """Return the first mix that costs less and holds the pieces, if one is found, and what nothing can beat."""
-    mixes = _mixes(sizes, stocks, lost, cost)
+def _improved(
+    sizes: list[int], stocks: Sequence[int], more: int, needed: int, cost: Cost
+) -> tuple[Filled | None, Cost]:
+    """Return the first mix that costs less and holds the pieces, if one is found, and what nothing can beat.
+
+    Args:
+        more: that bars hold than they are long, one cut less what is trimmed.
+        needed: length of all pieces.
+    """
+    mixes = _mixes(sizes, stocks, more, needed, cost)
     if mixes is None:
-        return None, (sum(sizes) - len(sizes) * lost, least_bars(sizes, stocks[-1] + lost))
+        return None, (needed, least_bars(sizes, stocks[-1] + more))
     open_at, laid, work = None, 0, Work(STEPS)
     for at, mix in mixes:
-        bins = [stock + lost for stock, count in zip(stocks, mix, strict=True) for _ in range(count)]
+        bins = [stock + more for stock, count in zip(stocks, mix, strict=True) for _ in range(count)]
         if ruled_out(sizes, bins):
             continue
         laid += len(sizes)
@@ -117,24 +125,24 @@ def _improved(sizes: list[int], stocks: Sequence[int], lost: int, cost: Cost) ->
     return None, open_at or cost
 
 
-def _by_patterns(sizes: list[int], stocks: Sequence[int], lost: int, best: Filled, least: Cost) -> tuple[Filled, Cost]:
+def _by_patterns(sizes: list[int], stocks: Sequence[int], more: int, best: Filled, least: Cost) -> tuple[Filled, Cost]:
     """Return what the patterns make of a list that the search left open, where that is better or settles it."""
-    found = patterned(sizes, [stock + lost for stock in stocks], lost)
+    found = patterned(sizes, [stock + more for stock in stocks], more)
     if found is None:
         return best, least
     bars, proved = found
-    best = min(best, [bar for bar in bars if bar[1]], key=lambda each: _cost(each, lost))
-    return best, _cost(best, lost) if proved else least
+    best = min(best, [bar for bar in bars if bar[1]], key=lambda each: _cost(each, more))
+    return best, _cost(best, more) if proved else least
 
 
 def _mixes(
-    sizes: list[int], stocks: Sequence[int], lost: int, below: Cost
+    sizes: list[int], stocks: Sequence[int], more: int, needed: int, below: Cost
 ) -> list[tuple[Cost, tuple[int, ...]]] | None:
     """Return cost and mix (how many of each length) of all that may do and cost less than ``below``, in that order.
 
     None where there are more than are gone through.
     """
-    fewest, needed = least_bars(sizes, stocks[-1] + lost), sum(sizes) - len(sizes) * lost
+    fewest = least_bars(sizes, stocks[-1] + more)
     ranges = [range(below[0] // stock + 1) for stock in stocks[:-1]]
     if math.prod(map(len, ranges)) > MOST_MIXES:
         return None

@@ -101,12 +101,14 @@ class _Work:
             "Not running, not wired. Lift with help. On feet or pads as its maker says, tied stiffly to nothing.",
         )
         runs = [run for run in self.layout.runs if run.kind in (RunKind.RISER, RunKind.TREATMENT)]
-        units = [node.tag for node in self.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
+        nodes = [self.layout.nodes[run.end] for run in runs]
+        units = [node.tag for node in nodes if node.kind is NodeKind.TREATMENT]
+        valves = [node.tag for node in nodes if node.kind is NodeKind.VALVE]
         feet = self._feet()
         care = ["Arrows on the units point with the air."] if units else []
         yield (
             "Build the riser" + (" and the treatment line" if units else "") + " from the flexible connection on",
-            self._which([*runs, *feet], [*units, *self._tags_at(feet)]),
+            self._which([*runs, *feet], [*units, *valves, *self._tags_at(feet)]),
             " ".join([*care, *self._height_care(runs), *self._closing(runs)]),
         )
 

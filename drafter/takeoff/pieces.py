@@ -166,7 +166,7 @@ class Pieces(Ends):
         """A coupling that finds no straight to stand on stops the drawing."""
         layout = self.network.layout
         start, end = layout.nodes[line.runs[0].start], layout.nodes[line.runs[-1].end]
-        longest = layout.site.units.long_length(max(self.family.stock_lengths_m))
+        longest = layout.site.units.long_length(self.family.longest_piece_m)
         self.findings.append(
             Finding(
                 "CUT002",

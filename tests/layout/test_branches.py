@@ -87,5 +87,5 @@ def test_the_mark_of_the_outlet_is_where_its_coupling_is() -> None:
     assert done.takeoff is not None
     (mark,) = [mark for mark in done.takeoff.marks if mark.tag == "A1" and mark.what.startswith("outlet")]
     assert mark.from_left_m == pytest.approx(5.04)
-    console = next(row for row in done.takeoff.parts if row.item.startswith("console for an outlet with its units"))
-    assert "60 mm off the wall" in console.item
+    console = next(row for row in done.takeoff.parts if row.item == "console for an outlet, 60 mm off the wall")
+    assert console.tags == ("A1",)

@@ -20,6 +20,7 @@ from drafter.report import report_text, to_json
 from drafter.standards.materials import material
 from drafter.takeoff.cutting import RECUT_M, REUSABLE_M, SQUARING_M, SizeCutting, cut_allowance_m, cutting_plan, laid_m
 from drafter.takeoff.cutting_words import bound_words, purchase_words
+from drafter.takeoff.nesting import nested
 from drafter.takeoff.pieces import Piece, Span
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
@@ -206,3 +207,26 @@ def test_report_and_data_say_the_plan(designed: Designed) -> None:
     assert ("no less will do" in block) == any(plan.proved for plan in designed.takeoff.cutting)
     numbers = [piece["number"] for piece in told["pieces"]]
     assert sorted(n for size in told["cutting"] for bar in size["bars"] for n in bar["pieces"]) == numbers
+
+
+@pytest.mark.parametrize("trim", ["0 mm", "10 mm", "60 mm", "200 mm"])
+def test_the_first_end_of_each_length_is_cut_off_where_asked_for(trim: str) -> None:
+    done = design(SITE.replace("main: {", f"main: {{stock: [4 m, 2 m], trim: {trim}, "), "yard.yaml")
+    assert done.takeoff is not None, done.findings
+    assert done.site is not None
+    trim_m = float(trim.removesuffix(" mm")) / 1000.0
+    allowed_m = cut_allowance_m(done.site.material)
+    cut_m = {piece.number: piece for piece in done.takeoff.pieces}
+    for bar in done.takeoff.bars:
+        assert bar.starts_m[0] == pytest.approx(trim_m)
+        taken_m = sum(laid_m(cut_m[number], 4.0 - trim_m) for number in bar.pieces)
+        assert trim_m + taken_m + allowed_m * (len(bar.pieces) - 1) <= bar.stock_m + 1e-6
+    assert max(piece.cut_m for piece in done.takeoff.pieces) <= 4.0 - trim_m + 1e-9
+
+
+@given(st.lists(st.integers(100, 1900), min_size=1, max_size=7), st.integers(0, 60))
+def test_trimmed_bars_cost_no_less_than_others_and_hold_their_pieces(pieces: list[int], trim: int) -> None:
+    plain, trimmed = nested(pieces, [2000, 3000], 3), nested(pieces, [2000, 3000], 3, trim)
+    assert sorted(piece for _, held in trimmed.bars for piece in held) == sorted(pieces)
+    assert all(trim + sum(held) + 3 * (len(held) - 1) <= stock for stock, held in trimmed.bars)
+    assert trimmed.cost >= trimmed.least >= plain.least

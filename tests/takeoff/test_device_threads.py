@@ -9,10 +9,13 @@ import pytest
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
 from drafter.supports.lines import half_m
+from drafter.takeoff.consoles import console_item
 from drafter.takeoff.device_threads import FASTEST_M_S, LEAST_THREAD, supply_thread, unit_thread
+from drafter.takeoff.marks import Mark
 from drafter.takeoff.pieces import COUPLING
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
+SITES = Path(__file__).parents[2] / "example_sites"
+EXAMPLES = sorted(SITES.glob("*.yaml"))
 BORES_M = {"1/4": 0.364, "3/8": 0.493, "1/2": 0.622, "3/4": 0.824, "1": 1.049, "1-1/4": 1.380, "1-1/2": 1.610}
 """Bores of schedule 40 pipe [in], ASME B36.10, value from memory."""
 
@@ -60,8 +63,69 @@ def test_each_unit_and_outlet_is_carried_and_marked(designed: Designed) -> None:
     kinds = (NodeKind.TREATMENT, NodeKind.COUPLING)
     tags = sorted(node.tag for node in designed.layout.nodes.values() if node.kind in kinds)
     words = ("console", "stand", "bracket of its own")
-    assert sorted(tag for row in designed.takeoff.parts if row.item.startswith(words) for tag in row.tags) == tags
-    assert sorted(mark.tag for mark in designed.takeoff.marks if ", on " in mark.what and mark.tag in tags) == tags
+    held = [row for row in designed.takeoff.parts if row.item.startswith(words)]
+    assert {tag for row in held for tag in row.tags} == set(tags)
+    main = [mark for mark in designed.takeoff.marks if ", on " in mark.what and not _is_service(designed, mark)]
+    assert sorted(mark.tag for mark in main if mark.tag in tags) == tags
+
+
+def test_each_unit_at_an_outlet_is_marked_where_it_is_and_held(designed: Designed) -> None:
+    assert designed.takeoff is not None
+    assert designed.layout is not None
+    assert designed.design is not None
+    layout = designed.layout
+    units = [node for node in layout.nodes.values() if node.kind is NodeKind.SERVICE]
+    marked = [mark for mark in designed.takeoff.marks if ", on " in mark.what and _is_service(designed, mark)]
+    assert len(marked) == len(units)
+    for node in units:
+        (mark,) = [
+            mark
+            for mark in marked
+            if (mark.room, mark.wall, mark.tag) == (node.room, node.wall, layout.outlet_at(node))
+            and mark.what.startswith(f"{node.what}, on ")
+        ]
+        assert (mark.from_left_m, mark.height_m) == pytest.approx((layout.from_left_m(node), node.at.z))
+    held = sum(
+        row.quantity for row in designed.takeoff.parts if row.item.startswith(("console", "stand", "bracket of"))
+    )
+    assert held == len(designed.design.consoles)
+
+
+def _is_service(designed: Designed, mark: Mark) -> bool:
+    """Whether a mark is of a unit at an outlet."""
+    assert designed.site is not None
+    units = {outlet.tag: outlet.service for outlet in designed.site.outlets}
+    return any(mark.what.startswith(f"{unit}, on ") for unit in units.get(mark.tag, ()))
+
+
+def test_mark_out_and_parts_tell_one_length_of_a_console(designed: Designed) -> None:
+    assert designed.design is not None
+    assert designed.takeoff is not None
+    layout, units = designed.design.network.layout, designed.design.network.layout.site.units
+    for node in layout.couplings:
+        off = units.length_with_unit(layout.site.wall(node.room, node.wall).measure(node.at.plan)[1])
+        console = next(each for each in designed.design.consoles if each.node == node.id)
+        item = console_item(layout, console)
+        (mark,) = [m for m in designed.takeoff.marks if m.tag == node.tag and m.what.startswith("outlet, on ")]
+        said = mark.what.removesuffix(" off").rpartition(", ")[2]
+        assert f", {said} off the" in item
+        assert console.board or said == off
+
+
+def test_a_dryer_stands_on_the_floor_or_on_arms_where_the_floor_is_taken() -> None:
+    text = (SITES / "cabinet_shop.yaml").read_text(encoding="utf-8")
+    bench = "    equipment: [{kind: bench, wall: north, from left: 7 ft, width: 4 ft}]\n"
+    taken = text.replace("    ceiling: 9 ft\n", f"    ceiling: 9 ft\n{bench}")
+    for site, on_floor in ((text, True), (taken, False)):
+        done = design(site, "shop.yaml")
+        assert done.design is not None
+        assert done.takeoff is not None
+        (console,) = [each for each in done.design.consoles if each.tag == "T-02"]
+        assert console.on_floor is on_floor
+        assert bool(console.board or console.stud) is not on_floor
+        (mark,) = [mark for mark in done.takeoff.marks if mark.tag == "T-02"]
+        assert mark.what.endswith("on a stand on the floor") is on_floor
+        assert sum(row.quantity for row in done.takeoff.parts if "into the floor" in row.item) == 4 * on_floor
 
 
 def test_no_bracket_stands_on_a_unit(designed: Designed) -> None:

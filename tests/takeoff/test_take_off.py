@@ -60,7 +60,8 @@ def test_counts_follow_from_the_graph(designed: Designed) -> None:
     sleeves = sum(run.kind is RunKind.SLEEVE for run in layout.runs)
     sleeves += sum(mark.what.startswith("sleeve through") for mark in takeoff.marks)
     not_bought = len(takeoff.pieces) + 1
-    held = len(design_.brackets) + len(design_.boards) + kinds[NodeKind.COUPLING] + kinds[NodeKind.TREATMENT]
+    own = (NodeKind.COUPLING, NodeKind.TREATMENT, NodeKind.SERVICE)
+    held = len(design_.brackets) + len(design_.boards) + sum(kinds[kind] for kind in own)
     assert rows == len(takeoff.instances) - not_bought + held + sleeves
 
 

@@ -53,7 +53,7 @@ from drafter.site.checks.plant import (
 )
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
 from drafter.site.checks.standing import check_crossing, check_deck, check_keep_clear, check_service, check_standing
-from drafter.site.checks.walls import check_build, check_studs
+from drafter.site.checks.walls import check_build, check_shared_studs, check_studs
 from drafter.site.checks.work import check_run_apart, check_run_place, check_run_times, check_run_tool, check_starts
 from drafter.site.model import Column, Site, Standing
 
@@ -83,6 +83,7 @@ def _readable(group: Iterable[Thing]) -> list[Thing]:
 def _of_rooms(site: Site) -> Iterator[Iterator[Finding]]:
     yield check_rooms_apart(site)
     yield check_rooms_joined(site)
+    yield check_shared_studs(site)
     for name in site.walls:
         room = site.rooms[name]
         yield check_temperatures(site, room)

@@ -121,6 +121,13 @@ class Main(Entry):
         "lost at each cut",
         "3 mm or what the material's saw takes",
     )
+    trim_m: float | None = key(
+        "trim",
+        QuantityForm(Kind.LENGTH, "0 mm", "200 mm"),
+        None,
+        "cut off the first end of each length of tube, where it comes crooked, battered or threaded",
+        "nothing, common practice",
+    )
     height_m: float = key(
         "height", QuantityForm(Kind.LENGTH, "1.5 m", "20 m", "auto"), meaning="of its centre at the high end"
     )

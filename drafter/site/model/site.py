@@ -122,6 +122,7 @@ class Site(Entry):
         """The material of the main, with the tube sizes and stock lengths that the site file gives."""
         family = with_tubes(material(self.main.material), self.main.tubes)
         stock_m = tuple(sorted(set(self.main.stock_m)))
+        family = replace(family, trim_m=self.main.trim_m) if self.main.trim_m else family
         return replace(family, stock_lengths_m=stock_m) if stock_m else family
 
     @property
