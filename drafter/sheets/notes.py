@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from drafter.drawing import Item, Text
 from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.ring import HALF_WAY_VALVE, VALVE_WORDS
 from drafter.lettering import wrapped
 from drafter.sheets.scene import Scene
 from drafter.sizing.ratings import hot_ratings, weakest_pipe
@@ -123,15 +124,19 @@ def _falls(scene: Scene) -> str:
         return f"The main falls {units.slope(main.fall)} away from the riser; {drains}."
     if main.arrangement == "dead end":
         return f"The main falls {units.slope(main.fall)} away from the riser; every low end has a drain."
-    valves = [node.tag for node in scene.layout.nodes.values() if scene.is_valve_of_line(node) and node.tag != "V-01"]
+    tags = {node.what: node.tag for node in scene.layout.nodes.values() if node.what in VALVE_WORDS.values()}
     lows = sum(scene.layout.is_low_point(node) for node in scene.layout.nodes.values() if node.kind is NodeKind.TEE)
     said = f"The ring falls both ways from the riser to one low point with a drain, {units.slope(main.fall)} or more."
     if lows > 1:
         said = f"The ring falls {units.slope(main.fall)} or more to its {lows} low points, each with a drain."
     if any(run.kind is RunKind.SLEEVE for run in scene.layout.runs):
         said += " Branches from it fall on to drains of their own."
-    shut = f" With {' or '.join(valves)} shut it is fed the other way round, still under pressure: shut V-01 and bleed."
-    return said + (shut if valves else "")
+    if tags:
+        shut = " or ".join(sorted(tags.values()))
+        said += f" With {shut} shut it is fed the other way round, still under pressure: shut V-01 and bleed"
+        half_way = tags.get(VALVE_WORDS[HALF_WAY_VALVE])
+        said += f", or to work on one half, {half_way} and the valve of its arm." if half_way and len(tags) > 1 else "."
+    return said
 
 
 def set_notes(scene: Scene, area: Box) -> tuple[list[Item], int]:

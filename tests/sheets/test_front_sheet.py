@@ -83,3 +83,14 @@ def test_a_room_is_named_within_its_walls(name: str) -> None:
         floor = Polygon([(wall.left.x * 1000.0, wall.left.y * 1000.0) for wall in walls])
         (at,) = [item.at for item in plan.items if isinstance(item, Text) and item.text == room.upper()]
         assert floor.contains(Spot(at.x, at.y))
+
+
+def test_the_note_on_a_ring_names_its_own_valves_alone() -> None:
+    scene, _ = on_paper("boat_shed", "A2")
+    of_ring = {node.tag for node in scene.layout.nodes.values() if node.what.startswith("ring valve")}
+    others = {node.tag for node in scene.layout.nodes.values() if node.tag.startswith("V-")} - of_ring
+    assert len(of_ring) == 3
+    (note,) = [each for each in notes(scene) if each.startswith("The ring falls")]
+    named = set(re.findall(r"V-\d+", note))
+    assert of_ring <= named
+    assert named - of_ring == {"V-01"} <= others
