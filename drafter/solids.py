@@ -34,7 +34,10 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Volume:
-    """An upright block in space over a convex outline in plan [mm]: equipment, a column, a space to keep clear."""
+    """An upright block in space over a convex outline in plan [mm]: equipment, a column, a space to keep clear.
+
+    Its data are its tag and its words, if no attributes are given.
+    """
 
     layer: str
     words: str
@@ -42,6 +45,21 @@ class Volume:
     bottom_mm: float
     top_mm: float
     tag: str = ""
+    attributes: tuple[tuple[str, str], ...] = ()
 
 
-Solid = Pipe | Edge | Volume
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A valve, drain or outlet in space, as a cube about its middle, and its data.
+
+    ``kind`` is a name of the program's own for what it is.
+    """
+
+    layer: str
+    kind: str
+    at: Point3
+    across_mm: float
+    attributes: tuple[tuple[str, str], ...]
+
+
+Solid = Pipe | Edge | Volume | Fitting

@@ -15,7 +15,7 @@ from drafter.backends.prisms import prism_faces, round_prism
 from drafter.backends.view_places import DESCENT
 from drafter.drawing import PLAIN, Drawing, Scheme
 from drafter.geometry import Point3
-from drafter.solids import Edge, Pipe, Volume
+from drafter.solids import Edge, Fitting, Pipe, Solid, Volume
 
 SIDES = 12
 """Sides of the prism that stands for a round pipe."""
@@ -33,7 +33,8 @@ def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAI
     """Return a DXF of the drawing's solids, in the model alone; one unit is a millimetre, or an inch if imperial.
 
     Each pipe is a LINE with its id in the extended data, a polyface mesh of its outside diameter on a layer of bodies,
-    and a block in its middle whose attributes are its data. Each volume is a block of faces that says what it is.
+    and a block in its middle whose attributes are its data. Each volume is a block of faces that says what it is;
+    fittings of one kind and size share one.
 
     Raises:
         ezdxf.DXFError: the version is not known.
@@ -50,6 +51,8 @@ def to_space_dxf(drawing: Drawing, version: str = "R2010", scheme: Scheme = PLAI
                     model.add_line(_at(document, solid.start), _at(document, solid.end), dxfattribs=look)
                 case Volume():
                     _volume(document, model, solid)
+                case Fitting():
+                    _fitting(document, model, solid)
         if drawing.stamp:
             mark = {"layer": document.title_layer, "height": document.length(STAMP_HEIGHT_MM)}
             model.add_text(dxf_text(drawing.stamp), dxfattribs=mark).set_placement(
@@ -82,11 +85,13 @@ def _at(document: Document, at: Point3) -> tuple[float, float, float]:
     return document.length(at.x), document.length(at.y), document.length(at.z)
 
 
-def _spots(solid: Pipe | Edge | Volume) -> list[Point3]:
+def _spots(solid: Solid) -> list[Point3]:
     if isinstance(solid, Volume):
         return [Point3(*corner, z) for corner in solid.outline for z in (solid.bottom_mm, solid.top_mm)]
     if isinstance(solid, Pipe):
         return [spot for end in (solid.start, solid.end) for spot in _round(end, solid.outside_mm / 2)]
+    if isinstance(solid, Fitting):
+        return [*_round(solid.at, solid.across_mm / 2)]
     return [solid.start, solid.end]
 
 
@@ -124,7 +129,7 @@ def _volume(document: Document, model: Any, volume: Volume) -> None:
     """Write a thing as a block of its own, made of faces about its first corner."""
     first = Point3(*volume.outline[0], volume.bottom_mm)
     corners = [Point3(*corner, z).minus(first) for z in (volume.bottom_mm, volume.top_mm) for corner in volume.outline]
-    data = (("TAG", volume.tag), ("TYPE", volume.words))
+    data = volume.attributes or (("TAG", volume.tag), ("TYPE", volume.words))
     name = _block_name(document, volume)
     block = document.dxf.blocks.new(name)
     for face in prism_faces(len(volume.outline)):
@@ -133,11 +138,28 @@ def _volume(document: Document, model: Any, volume: Volume) -> None:
     _insert(document, model, name, volume.layer, first, data)
 
 
+def _fitting(document: Document, model: Any, fitting: Fitting) -> None:
+    """Insert a cube about the middle of a fitting."""
+    half = fitting.across_mm / 2
+    name = f"{_kind(fitting.kind)}-{round(10.0 * fitting.across_mm)}"
+    if name not in document.dxf.blocks:
+        outline = ((-half, -half), (half, -half), (half, half), (-half, half))
+        corners = [Point3(*corner, z) for z in (-half, half) for corner in outline]
+        block = document.dxf.blocks.new(name)
+        for face in prism_faces(len(outline)):
+            block.add_3dface([_at(document, corners[n]) for n in face], dxfattribs={"layer": "0"})
+        _define(document, block, fitting.attributes)
+    _insert(document, model, name, fitting.layer, fitting.at, fitting.attributes)
+
+
+def _kind(words: str) -> str:
+    return re.sub(r"[^A-Z0-9]+", "-", dxf_name(words).upper()).strip("-")[:MOST_SIGNS] or VOLUME
+
+
 def _block_name(document: Document, volume: Volume) -> str:
     """A name that says what a block is, with a number after its shape and place, which is no other thing's."""
-    kind = re.sub(r"[^A-Z0-9]+", "-", dxf_name(volume.words).upper()).strip("-")[:MOST_SIGNS] or VOLUME
     spot = f"{volume.outline} {volume.bottom_mm} {volume.top_mm}"
-    name = f"{kind}-{zlib.crc32(spot.encode()):08X}"
+    name = f"{_kind(volume.words)}-{zlib.crc32(spot.encode()):08X}"
     same = sum(block.name.startswith(name) for block in document.dxf.blocks)
     return f"{name}-{same + 1}" if same else name
 

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from drafter.geometry import Point3
-from drafter.layout.graph import NodeKind, Run, RunKind
+from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.quantity import Units
 from drafter.quantity.kinds import INCH_M
 from drafter.sheets.scene import Scene, blocks, mm
 from drafter.site.wall import Wall
-from drafter.solids import Edge, Pipe, Solid, Volume
+from drafter.solids import Edge, Fitting, Pipe, Solid, Volume
 from drafter.standards.components import component
 
 UNIT_ACROSS_M = 0.12
@@ -20,10 +20,13 @@ UNIT_ACROSS_M = 0.12
 HEAVY_ACROSS_M = 0.35
 """The same for a dryer or cooler (common practice, from memory)."""
 
+ACROSS_PIPE = 2.0
+"""How thick the body of a valve, drain or coupling is drawn, in outside diameters of its pipe (common practice)."""
+
 
 def solids(scene: Scene) -> tuple[Solid, ...]:
     """Return the installation and its rooms in space, from the datum corner at floor level."""
-    return (*_pipes(scene), *_rooms(scene), *_things(scene), *_units(scene))
+    return (*_pipes(scene), *_rooms(scene), *_things(scene), *_units(scene), *_fittings(scene))
 
 
 def _up(at: Point3) -> Point3:
@@ -120,4 +123,26 @@ def _units(scene: Scene) -> Iterator[Volume]:
             across_m = HEAVY_ACROSS_M if component(node.what).heavy else UNIT_ACROSS_M
             outline = wall.footprint(along_m - long_m / 2, max(0.0, off_m - across_m / 2), long_m, across_m)
             low, high = ((node.at.z + side * across_m / 2) * 1000.0 for side in (-1, 1))
-            yield Volume(scene.layers.equipment, node.what, tuple(map(mm, outline)), low, high, node.tag)
+            yield Volume(
+                scene.layers.equipment, node.what, tuple(map(mm, outline)), low, high, node.tag, _data(scene, node)
+            )
+
+
+def _fittings(scene: Scene) -> Iterator[Fitting]:
+    """Valves, drains and outlets with their units, for others to keep off or to join on."""
+    layers, sizes = scene.layers, scene.design.network.sizes
+    layer_of = {
+        NodeKind.VALVE: layers.valve,
+        NodeKind.DRAIN: layers.drain,
+        NodeKind.COUPLING: layers.outlet,
+        NodeKind.SERVICE: layers.outlet,
+    }
+    for node in scene.layout.nodes.values():
+        if node.kind in layer_of:
+            outside_mm = max(sizes[run.id].outside_m for run in scene.layout.runs_at[node.id]) * 1000.0
+            kind, across_mm = node.what or node.kind.value, ACROSS_PIPE * outside_mm
+            yield Fitting(layer_of[node.kind], kind, _up(node.at), across_mm, _data(scene, node))
+
+
+def _data(scene: Scene, node: Node) -> tuple[tuple[str, str], ...]:
+    return scene.attributes(scene.used_symbol(node), node)

@@ -11,9 +11,10 @@ from typing import Any
 
 import pytest
 from dxf_read import pipe_lines
+from ezdxf import bbox
 
 from drafter.drawing import Drawing, Insert, Text
-from drafter.layout.graph import RunKind
+from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed
 from drafter.report import to_json
 from drafter.takeoff.csv_text import parts_csv
@@ -144,6 +145,32 @@ def test_bodies_are_as_thick_as_their_pipes(designed: Designed, files: dict[str,
     document = files["space.dxf"]
     bodies = [body for body in document.modelspace().query("POLYLINE") if body.dxf.layer.endswith("BODY-3DIM")]
     assert len(bodies) == len([run for run in designed.layout.runs if designed.layout.length_m(run) > 1e-3])
+
+
+def test_valves_drains_and_outlets_in_space_are_those_of_the_design(designed: Designed, files: dict[str, Any]) -> None:
+    """At their places, each on its layer with its tag, level and size, as a body about its middle."""
+    assert designed.layout is not None
+    document, units = files["space.dxf"], designed.layout.site.units
+    unit = unit_mm(document)
+    layers = {NodeKind.VALVE: "VALV", NodeKind.DRAIN: "DRAN", NodeKind.COUPLING: "OUTL", NodeKind.SERVICE: "OUTL"}
+    inserts = [insert for insert in document.modelspace().query("INSERT") if insert.dxf.layer[-4:] in layers.values()]
+    wanted = [node for node in designed.layout.nodes.values() if node.kind in layers]
+    assert len(inserts) == len(wanted)
+    for node in wanted:
+        here = [
+            each
+            for each in inserts
+            if (each.dxf.insert * unit).isclose([1000.0 * axis for axis in node.at], abs_tol=0.1)
+        ]
+        (insert,) = [each for each in here if data_of(each)["TAG"] == node.tag]
+        data = data_of(insert)
+        assert data["LEVEL"] == units.level(node.at.z)
+        assert (data["ROOM"], data["WALL"]) == (node.room, node.wall)
+        assert insert.dxf.layer == f"M-CMPA-{layers[node.kind]}"
+        body = bbox.extents(document.blocks.get(insert.dxf.name).query("3DFACE"), fast=True)
+        assert body.center.isclose((0, 0, 0), abs_tol=1e-6)
+        assert min(body.size) > 0
+    assert all(data_of(insert)["SIZE"] for insert in inserts if data_of(insert)["TAG"])
 
 
 def test_pipes_of_the_plan_have_their_ids_and_lengths(designed: Designed, files: dict[str, Any]) -> None:
