@@ -110,14 +110,15 @@ def _falls(scene: Scene) -> str:
         return f"The main falls {units.slope(main.fall)} away from the riser; {drains}."
     if main.arrangement == "dead end":
         return f"The main falls {units.slope(main.fall)} away from the riser; every low end has a drain."
-    valves = [node.tag for node in scene.layout.nodes.values() if scene.is_valve_of_line(node) and node.tag != "V-01"]
+    valves = [node.tag for node in scene.layout.nodes.values() if node.what.startswith("ring valve")]
     lows = sum(scene.layout.is_low_point(node) for node in scene.layout.nodes.values() if node.kind is NodeKind.TEE)
     said = f"The ring falls both ways from the riser to one low point with a drain, {units.slope(main.fall)} or more."
     if lows > 1:
         said = f"The ring falls {units.slope(main.fall)} or more to its {lows} low points, each with a drain."
     if any(run.kind is RunKind.SLEEVE for run in scene.layout.runs):
         said += " Branches from it fall on to drains of their own."
-    shut = f" With {' or '.join(valves)} shut it is fed the other way round, still under pressure: shut V-01 and bleed."
+    shut = f" With {' or '.join(valves)} shut it is fed the other way round, still under pressure: before work shut "
+    shut += "both valves of that part, or V-01, and bleed."
     return said + (shut if valves else "")
 
 
