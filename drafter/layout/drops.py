@@ -74,13 +74,14 @@ def _branch(
 ) -> list[tuple[RunKind, str]]:
     """From a drop the units and the coupling: along the wall where units have room there, else into the room."""
     wall, place = site.wall(outlet.room, outlet.wall), outlet.where("service")
-    reach_m = UNIT_LENGTH_M * len(outlet.service) + OUTLET_OFF_DROP_M
+    unit_m, off_m = (site.units.set_out_m(length_m) for length_m in (UNIT_LENGTH_M, OUTLET_OFF_DROP_M))
+    reach_m = unit_m * len(outlet.service) + off_m
     ways = [wall.along, Point(-wall.along.x, -wall.along.y)] if outlet.service else []
     free = (way for way in ways if _has_room(assembly, site, outlet, foot.plus(way, reach_m + HAND_ROOM_M), obstacles))
     way = next(free, wall.inward)
     found = list[tuple[RunKind, str]]()
     for number, unit in enumerate(outlet.service, 1):
-        at = foot.plus(way, number * UNIT_LENGTH_M)
+        at = foot.plus(way, number * unit_m)
         there = assembly.node(NodeKind.SERVICE, at, outlet.height_m, wall, what=unit, place=place)
         found.append((RunKind.BRANCH, there))
     end, what = foot.plus(way, reach_m), f"quick coupling {outlet.coupling}"

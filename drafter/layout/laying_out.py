@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field, replace
 
 from drafter.finding import Finding, Severity, errors
@@ -37,7 +38,7 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
         The layout, or None where something finds no room, and the findings.
     """
     family = site.material
-    off_wall_m = site.main.off_wall_m or site.main.drop_off_wall_m + family.take_off_offset_m
+    off_wall_m = site.main.off_wall_m or _off_wall_m(site, family)
     obstacles = {room: obstacles_in(site, room) for room in site.walls}
     home = site.compressor.room
     riser, findings = place_riser(site, off_wall_m, obstacles[home])
@@ -54,6 +55,12 @@ def lay_out(site: Site) -> tuple[Layout | None, tuple[Finding, ...]]:
         return None, tuple(findings)
     reasons = (*route.reasons, *isolation_reasons(assembly, site))
     return assembly.layout(site, replace(route, reasons=reasons)), tuple(findings)
+
+
+def _off_wall_m(site: Site, family: Material) -> float:
+    """How far off the wall the main hangs where it is not said: as far as its swan necks need, in round inches."""
+    least_m, step_m = site.main.drop_off_wall_m + family.take_off_offset_m, site.units.set_out_step_m
+    return math.ceil(least_m / step_m - 1e-6) * step_m if site.imperial else least_m
 
 
 def swan_neck_rise_m(family: Material) -> float:

@@ -27,13 +27,15 @@ def check(design: Design) -> Iterator[Finding]:
     plant, least = site.compressor, RULE.limit(site)
     if plant.off_wall_m < least.value - _SLACK_M:
         measured, limit = site.units.length_with_unit(plant.off_wall_m), site.units.length_with_unit(least.value)
+        units = site.units
+        enough = units.length_with_unit(units.set_out_m(least.value + 0.499 * units.set_out_step_m))
         yield RULE.finding(
             NOTE,
             plant.where("off_wall_m"),
             f"the compressor stands {measured} off its wall",
             measured=measured,
             limit=limit,
-            fix=f"move it {limit} off, or as the maker's drawing says",
+            fix=f"move it {enough} off, or as the maker's drawing says",
             subject="compressor",
             source=least.source,
         )

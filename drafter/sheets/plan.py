@@ -121,7 +121,7 @@ class _Plan:
                 found.append(scene.insert(layers.main, "drop", at, self._angle(runs[0]), MARK))
             elif node.kind is NodeKind.COUPLING:
                 found += [*self._units(node), self._outlet(node)]
-            elif node.kind is NodeKind.TREATMENT or scene.is_valve_of_line(node):
+            elif node.kind is NodeKind.TREATMENT or self._is_valve_from_above(node):
                 layer = layers.equipment if node.kind is NodeKind.TREATMENT else layers.valve
                 found.append(
                     scene.insert(layer, scene.used_symbol(node), at, self._angle(runs[0]), MARK - 0.05, node=node)
@@ -232,11 +232,20 @@ class _Plan:
                 self._label(node, at, (node.tag, f"compressor, {tank} tank"), 3.0)
                 continue
             main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
-            device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self.scene.is_valve_of_line(node)
+            device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self._is_valve_from_above(node)
             if device or main_end:
                 self._label(node, at, lines, 2.5)
             elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
-                self._label(node, on_tube(self.scene, node, self._at), (units.level(node.at.z),), 2.5, LEVEL)
+                self._label(node, on_tube(self.scene, node, self._at), self._level_lines(node), 2.5, LEVEL)
+
+    def _is_valve_from_above(self, node: Node) -> bool:
+        """Whether a node is a valve in level pipe of the line; those in upright pipe are seen in elevations."""
+        return self.scene.is_valve_of_line(node) and not self.layout.is_upright(self.layout.runs_at[node.id][0])
+
+    def _level_lines(self, node: Node) -> tuple[str, ...]:
+        """The main's level at a node; where it steps out round something, how far off its wall it goes on."""
+        units, out_m = self.scene.units, self.layout.steps_out_to_m(node)
+        return units.level(node.at.z), *([f"out to {units.length(out_m)}"] if out_m else [])
 
     def _is_high_or_low(self, node: Node) -> bool:
         """Whether the main's level is worth writing here: at the riser's top, at corners, at low ends.

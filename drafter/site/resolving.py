@@ -14,6 +14,7 @@ from drafter.site.crossings import crossings_of_rooms
 from drafter.site.model import Compressor, Connection, DrawingData, KeepClear, Main, Room, Site, WorkPlace
 from drafter.site.plan import find_room_name, walls_of_rooms
 from drafter.site.shared_studs import with_shared_studs
+from drafter.site.usual_lengths import in_round_inches
 from drafter.site.wall import Wall, find_wall
 from drafter.standards.limits import BELOW_CEILING_M
 from drafter.standards.rule_sets import rule_set
@@ -33,6 +34,7 @@ OnWall = TypeVar("OnWall", bound=Entry)
 def resolved(site: Site, reading: Reading) -> Site:
     """Return the site complete: every room and wall by its own name, or `UNREAD` after a finding."""
     drawing, imperial = _drawing(site, reading)
+    site = in_round_inches(site) if imperial else site
     usual_line_m = 4 * FOOT_M if imperial else 1.0
     walls = walls_of_rooms(site.rooms, reading) if is_read(site.rooms) else {}
     names = _Names(site.rooms, walls, reading)
