@@ -11,6 +11,7 @@ from drafter.finding import Finding, Place, Severity
 from drafter.pipeline import Designed, design
 from drafter.report import report_text, verdict
 from drafter.report.first_things import GROUPS, grouped, own_limits_words
+from drafter.takeoff.order_of_work import order_of_work
 
 EVERYTHING_WRONG = Path(__file__).parent / "bad_sites" / "everything_wrong.yaml"
 HEADINGS = [group.heading for group in GROUPS]
@@ -104,3 +105,13 @@ def test_the_verdict_never_hides_a_limit_of_the_site() -> None:
     kept = [found("LIMIT005", Severity.NOTE, "left out"), *[found("LIMIT005", Severity.NOTE, "8 m/s")] * 2]
     assert own_limits_words(kept) == "1 rule left out and 2 rules held against another limit"
     assert own_limits_words([found("FLOW001", Severity.NOTE)]) == ""
+
+
+def test_of_a_design_with_errors_the_report_is_stamped_and_nothing_is_started(wrong: tuple[Designed, str]) -> None:
+    designed, report = wrong
+    assert report.splitlines()[0].startswith("NOT FOR CONSTRUCTION")
+    assert designed.design is not None
+    assert designed.takeoff is not None
+    steps = [step.what for step in order_of_work(designed.design, designed.takeoff)]
+    assert steps[-1].startswith("No test, no air")
+    assert not any("started" in step or "Leak check" in step for step in steps)

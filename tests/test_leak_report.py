@@ -52,7 +52,7 @@ def test_lines_add_up_to_what_the_piping_holds(network: Network) -> None:
 def test_the_block_says_what_the_object_says(network: Network) -> None:
     text, data = leak_test_text(network), leak_test_data(network)
     assert f"as one hole of {data['allowed_leak_as_hole_mm']:.2f} mm" in text
-    assert f"{data['allowed_leak_kwh_per_year']:.0f} kWh to make up" in text
+    assert f"{data['allowed_leak_kwh_per_year']:.0f} kWh" in text
     assert f"1 K colder takes {data['change_bar_per_k']:.3f} bar" in text
     assert f"tank {data['tank_stored_energy_kj']:.0f} kJ, piping {data['piping_stored_energy_kj']:.0f} kJ" in text
     assert f"as {data['tnt_equivalent_g']:.0f} g of TNT" in text
@@ -113,3 +113,16 @@ def test_a_compressor_that_never_outruns_the_leakage_says_so_in_report_and_sheet
     drawing = compose_drawing(designed)
     said = " ".join(item.text for sheet in drawing.sheets for item in sheet.items if isinstance(item, Text))
     assert "C-01: never resting" in said
+
+
+def test_a_night_of_leaks_and_an_hour_of_a_torn_hose_have_their_price() -> None:
+    """The compressor's 4 kW for an hour are 4 kWh; a night of 14 h is 14 parts of the year's 8766 h."""
+    plain = network_of(SITE)
+    rows = dict(leak_rows(network_of(SITE + "\nenergy price: 0.50\n")))
+    power_kw = plain.layout.site.compressor.power_w / 1e3
+    assert rows["an hour of that, the set running on"] == f"{power_kw:.1f} kWh, which costs {power_kw * 0.5:.2f}"
+    night_kwh = plain.leaks.target_energy_j_year / 3.6e6 * 14.0 / 8766.0
+    (night,) = [value for what, value in rows.items() if what.startswith("a night of that, 14.0 h")]
+    assert float(night.split(" kWh")[0]) == pytest.approx(night_kwh, abs=0.051)
+    assert float(night.split("costs ")[1]) == pytest.approx(night_kwh * 0.5, abs=0.0051)
+    assert dict(leak_rows(plain))["an hour of that, the set running on"] == f"{power_kw:.1f} kWh"

@@ -101,6 +101,9 @@ def test_above_what_pipe_and_units_are_rated_for_is_an_error() -> None:
     unit = f"{SITE}treatment:\n  - {{kind: filter, rated: 9 bar}}\n"
     high = worked_out(unit, start_pa=9.1e5, end_pa=9.08e5, time_s=1800.0)
     assert "the rating of the filter (9.00 bar)" in rows(high)["verdict"]
+    low = worked_out(unit.replace("rated: 9 bar", "rated: 8 bar"), start_pa=8.5e5, end_pa=8.48e5, time_s=1800.0)
+    assert "then test at" not in rows(low)["verdict"]
+    assert "test again only when nothing under test is rated below 8.50 bar" in rows(low)["verdict"]
     assert verdict(worked_out(unit, start_pa=9e5, end_pa=8.98e5, time_s=1800.0)) is not Verdict.OVER
     soft = SITE.replace("material: copper tube", "material: polyamide tube").replace("warmest: 30", "warmest: 40")
     pipe = worked_out(soft, start_pa=9.9e5, end_pa=9.88e5, time_s=1800.0)

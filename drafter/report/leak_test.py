@@ -9,7 +9,7 @@ from typing import Any
 from drafter.quantity import Units
 from drafter.report.blocks import block, columns
 from drafter.report.rounded import bar
-from drafter.sheets.leak_test import TEST_CAUTIONS, duration, leak_rows, opening_text
+from drafter.sheets.leak_test import TEST_CAUTIONS, duration, energy_words, leak_rows, opening_text
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, DecayTest, LeakNumbers
 from drafter.sizing.network import Network
 from drafter.standards.burst import stand_off_m, tnt_equivalent_kg
@@ -56,7 +56,7 @@ def _cost_rows(network: Network) -> Iterator[tuple[str, str]]:
     uncounted = "idling and the motor's own loss" if unloads else "the motor's own loss"
     yield (
         "left on all year it takes",
-        f"{leaks.target_energy_j_year / 3.6e6:.0f} kWh to make up, {uncounted} not counted",
+        f"{energy_words(leaks.target_energy_j_year, network.layout.site)}; {uncounted} not counted",
     )
 
 

@@ -10,6 +10,7 @@ from drafter.report.cutting import cutting_text
 from drafter.report.first_things import grouped_text, own_limits_words
 from drafter.report.results import results_text
 from drafter.report.work import cost_text, work_text
+from drafter.sheets.stamp import stamp_of
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
 
@@ -24,8 +25,12 @@ CAUTIONS = (
 def report_text(
     findings: Sequence[Finding], text: str | bytes, design: Design | None, takeoff: Takeoff | None = None
 ) -> str:
-    """Return the whole report: findings by what to do first, results, cautions; its last line is the verdict."""
-    parts = [grouped_text(findings, text)] if findings else []
+    """Return the whole report: findings by what to do first, results, cautions; its last line is the verdict.
+
+    Of a design with errors its first line is the stamp of the sheets.
+    """
+    stamp = stamp_of(errors(tuple(findings))) if design is not None else ""
+    parts = [part for part in (stamp, grouped_text(findings, text) if findings else "") if part]
     if design is not None:
         parts.append(results_text(design))
         if takeoff is not None:

@@ -92,7 +92,7 @@ def _left_out(rule: Rule, own: OwnLimit, found: Sequence[Finding]) -> Finding:
         "left out",
         rule.source,
         "take 'skip' out when the reason no longer holds",
-        _SOURCE,
+        source=_SOURCE,
     )
 
 
@@ -109,5 +109,5 @@ def _set(rule: Rule, own: OwnLimit, value: float, site: Site) -> Finding:
         ours,
         usual,
         "take it out when the reason no longer holds",
-        _SOURCE,
+        source=_SOURCE,
     )

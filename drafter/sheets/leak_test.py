@@ -7,9 +7,13 @@ from collections.abc import Iterator
 from drafter.quantity import Units
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
+from drafter.site.model import Site
 from drafter.sizing.before_regulator import before_words, whole_words
-from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S, Opening
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S, YEAR_S, Opening
 from drafter.sizing.network import Network
+
+NIGHT_S = 14.0 * 3600.0
+"""From the end of a working day to the next: common practice."""
 
 TEST_CAUTIONS = (
     "Keep everyone clear of pipe and tank, wear eye protection. The local code decides pressure, time and witness.",
@@ -46,7 +50,15 @@ def leak_rows(network: Network) -> list[tuple[str, str]]:
         *_before_rows(network),
         *_target_rows(network),
         (leaks.openings[0].what, opening_text(leaks.openings[0], units)),
+        ("an hour of that, the set running on", energy_words(site.compressor.power_w * 3600.0, site)),
     ]
+
+
+def energy_words(energy_j: float, site: Site) -> str:
+    """Return an energy as the meter counts it, and what it costs where the site file gives a price."""
+    kwh = energy_j / 3.6e6
+    money = "" if site.energy_price is None else f", which costs {kwh * site.energy_price:.2f}"
+    return f"{kwh:.{0 if kwh >= 10.0 else 1}f} kWh{money}"
 
 
 def _before_rows(network: Network) -> Iterator[tuple[str, str]]:
@@ -75,6 +87,8 @@ def _target_rows(network: Network) -> Iterator[tuple[str, str]]:
         )
         times = duration(alone.timed_s), duration(both.timed_s)
         yield f"that loses {units.pressure_drop(alone.timed_fall_pa)}", f"in {times[0]}, with the tank in {times[1]}"
+        night_j = leaks.target_energy_j_year * NIGHT_S / YEAR_S
+        yield f"a night of that, {duration(NIGHT_S)} left on", energy_words(night_j, site)
 
 
 def opening_text(opening: Opening, units: Units) -> str:

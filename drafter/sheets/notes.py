@@ -49,7 +49,8 @@ def notes(scene: Scene) -> list[str]:
     rated = f"{units.pressure(weakest.gauge_pa)} at {units.temperature(weakest.temperature_k)}"
     if hot.gauge_pa < weakest.gauge_pa * (1.0 - SAME_RATING):
         inside = units.temperature(hot.temperature_k)
-        rated += f" in the room, {units.pressure(hot.gauge_pa)} with air of {inside} in it"
+        hot_rated = units.pressure(hot.gauge_pa) if hot.gauge_pa else "without a rating"
+        rated += f" in the room, {hot_rated} with air of {inside} in it"
     written = "feet and inches" if site.imperial else "mm, levels in m"
     pipe = family.title if family.joint in family.title else f"{family.title}, {family.joint}"
     counts = (("ERRORS", scene.errors), ("WARNINGS", scene.warnings))

@@ -20,7 +20,7 @@ RISING = "Nobody at the pipe while the pressure rises."
 def testing(design: Design, takeoff: Takeoff) -> Iterator[Words]:
     """Yield the tests: all of the piping, then what works at more than the main does."""
     layout, leaks = design.network.layout, design.network.leaks
-    if leaks.test_gauge_pa > _most_pa(design) + _SLACK_PA:
+    if _too_weak(design):
         yield _not_tested(design)
         return
     valves = span([node.tag for node in layout.nodes.values() if node.kind is NodeKind.VALVE and node.tag != "V-01"])
@@ -54,11 +54,16 @@ def testing(design: Design, takeoff: Takeoff) -> Iterator[Words]:
     )
 
 
+def _too_weak(design: Design) -> bool:
+    return design.network.leaks.test_gauge_pa > _most_pa(design) + _SLACK_PA
+
+
 def _not_tested(design: Design) -> Words:
     units, leaks = design.network.layout.site.units, design.network.leaks
     return (
         "No test, no air: the line is weaker than its pressure; settle the errors first",
-        f"good for {units.pressure(_most_pa(design))}, to be tested at {units.pressure(leaks.test_gauge_pa)}",
+        f"good for {units.pressure(_most_pa(design))} in the air of its rooms, to be tested at "
+        f"{units.pressure(leaks.test_gauge_pa)}",
         "A pipe above its rating bursts.",
     )
 
@@ -90,13 +95,15 @@ def _most_pa(design: Design) -> float:
 
 
 def handover(design: Design, takeoff: Takeoff) -> Iterator[Words]:
-    """Yield what is done with the first air, and what is handed over."""
+    """Yield what is done with the first air, and what is handed over; nothing where the line may not be tested."""
+    if _too_weak(design):
+        return
     layout, site = design.network.layout, design.network.layout.site
     near_first = sorted(layout.couplings, key=lambda node: layout.from_tank_m[node.id])
     yield (
         "Have the set connected and started, then blow the lines out drop by drop, the nearest first",
         ", ".join(node.tag for node in near_first),
-        f"An electrician connects it. {EYES} Point no hose at anyone.",
+        f"An electrician connects it. {EYES} Ear protection. Point no hose at anyone, hold no hand over a jet.",
     )
     regulators = [node for node in layout.nodes.values() if "regulator" in node.what]
     served = [node.tag or layout.outlet_at(node) for node in regulators]

@@ -64,6 +64,7 @@ def test_a_rule_left_out_says_what_it_would_have_said(changed: Any) -> None:
     design = changed(site={"own_limits": {"FALL001": own(skip="yes")}}, main={"fall": 0.0})
     (kept,) = check(design)
     assert (kept.rule, kept.severity) == ("LIMIT005", Severity.NOTE)
+    assert (kept.source, kept.write) == ("as the site file says", "")
     assert "left out: measured last winter" in kept.message
     assert "the main is level" in kept.message
 
