@@ -23,7 +23,10 @@ def test_every_rule_file_is_in_the_table_once() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_every_rule_has_its_test(name: str) -> None:
-    assert (Path(__file__).parent / f"test_{name}.py").is_file()
+    """It has functions that test it, and holds designs against the rule, in a file of the rule's name."""
+    tree = ast.parse((Path(__file__).parent / f"test_{name}.py").read_text(encoding="utf-8"))
+    assert any(isinstance(part, ast.FunctionDef) and part.name.startswith("test_") for part in tree.body)
+    assert name in {alias.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for alias in node.names}
 
 
 @pytest.mark.parametrize("rule", RULES, ids=NAMES)
