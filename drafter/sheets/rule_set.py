@@ -9,6 +9,7 @@ from drafter.quantity import Units
 from drafter.sheets.markers import label_count
 from drafter.site.model import Site
 from drafter.sizing.network import Network
+from drafter.sizing.ratings import hot_ratings
 from drafter.standards.rule_sets import DECIDES, RuleSet, label_size, rule_set
 
 
@@ -46,6 +47,14 @@ def not_checked(network: Network) -> Iterator[str]:
         yield f"treatment units and units at outlets must be rated {relief} or more: read their labels"
     if any(outlet.hose.rated_pa is None for outlet in site.outlets):
         yield f"hoses must be rated {relief} or more: read what is printed on them"
+    yield f"valves, drains, couplings, fittings, adapters: {must_bear(network)}: read their marking"
+
+
+def must_bear(network: Network) -> str:
+    """Return what all that holds air must be rated for: the relief valve's setting, as warm as the air gets."""
+    site, units = network.layout.site, network.layout.site.units
+    warmest_k = max(pipe.temperature_k for pipe in hot_ratings(network))
+    return f"rated {units.pressure(site.compressor.relief_pa)} or more at {units.temperature(warmest_k)}"
 
 
 WHERE = "behind turns, on both sides of walls, along straight pipe; a tag at each valve, at each drain and at the tank"

@@ -10,7 +10,7 @@ from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
 from drafter.sheets.purposes import purpose
-from drafter.sheets.rule_set import rule_set_rows
+from drafter.sheets.rule_set import must_bear, rule_set_rows
 from drafter.sheets.scene import Scene
 from drafter.sheets.spare_tees import spare_table
 from drafter.sheets.tables import Column, Table
@@ -83,9 +83,10 @@ def parts_table(scene: Scene) -> Table:
         Column("buy", True),
         Column("tags"),
     )
+    title = f"PARTS SCHEDULE, all that holds air {must_bear(scene.design.network)}"
     bill = scene.takeoff.bill
     if bill is None:
-        return Table("PARTS SCHEDULE", columns, tuple(rows))
+        return Table(title, columns, tuple(rows))
     priced = [
         (*cells, *price_cells(price, part.order))
         for cells, price, part in zip(rows, bill.prices, scene.takeoff.parts, strict=True)
@@ -93,7 +94,7 @@ def parts_table(scene: Scene) -> Table:
     left_out = f", {len(bill.without)} items without a price" if bill.without else ""
     total = ("", f"total{left_out}", "", "", "", "", "", f"{bill.total:.2f}")
     heads = (*columns, Column("each or a metre", True), Column("cost", True))
-    return Table("PARTS SCHEDULE", heads, (*priced, total))
+    return Table(title, heads, (*priced, total))
 
 
 def price_cells(price: float | None, order: float) -> tuple[str, str]:

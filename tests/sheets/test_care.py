@@ -81,6 +81,7 @@ def test_what_the_site_leaves_out_of_ratings_is_named_as_not_checked() -> None:
     assert "relief valve must pass" in plain
     assert "hoses must be rated" in plain
     assert "treatment" not in plain
+    assert re.search(r"fittings, adapters: rated 10\.00 bar or more at \d\d °C: read their marking", plain)
     told = YARD.replace("relief: 10 bar", "relief: 10 bar, relief flow: 12 l/s")
     assert told != YARD
     assert "relief valve" not in named(told)
