@@ -192,7 +192,8 @@ def _front(
         first = partial(plan_page, scene, plans[0], rooms.plan, noted)
         more = [part_page(scene, "Plan", part, rooms.plan) for part in plans[1:]]
         return first, [*more, *reach_pages(scene, reaches, rooms.plan, tables, rooms.beside)]
-    first = partial(general_page, scene, drawn.views, tables, rooms.area)
+    in_legend = drawn.views if rooms.beside is not None else (*drawn.views, reaches[0].view)
+    first = partial(general_page, scene, in_legend, tables, rooms.area)
     if rooms.beside is None and (both := plan_and_reach_page(scene, (plans[0], reaches[0]), rooms.plan)) is not None:
         tables[2:2] = reach_tables(scene)
         return first, [both]

@@ -26,6 +26,9 @@ CLOSE_RINGS_MM = (0.9, 0.9, 4.0, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0)
 FLOW_SCALE, FLOW_SHARES = 0.55, (0.8, 0.72, 0.64, 0.36, 0.28, 0.2)
 FLOW_ROOM_MM, FLOW_CLEAR_MM = 1.5, 4.5
 LEAST_FLOW_MM = 14.0
+PIECE_SHARES = (0.5, 0.85, 0.15, 0.95, 0.05)
+"""Where on a piece a leader from its number may point."""
+
 OF_ITS_DROP_MM, SPOT_MM = 3.5, 3.0
 """How much nearer an outlet's tag stands to its own drop than to another, found by spots so far apart."""
 
@@ -86,9 +89,14 @@ class IsometricLabels:
     def _label(self, at: Point, lines: tuple[str, ...], height_mm: float) -> None:
         self.items += self.ground.label(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, True))
 
-    def _pointed(self, at: Point, words: str, needed: bool = True) -> None:
-        """Write a length, size or level beside its place, or on a leader from it; one not needed may be left out."""
-        label = Label(self.layers.text, self.layers.tag, at, (words,), LENGTH_TEXT_MM, rings=CLOSE_RINGS_MM)
+    def _pointed(self, at: Point, words: str, needed: bool = True, others: tuple[Point, ...] = ()) -> None:
+        """Write a length, size or level beside its place, or on a leader from it; one not needed may be left out.
+
+        Args:
+            others: where it may point as well.
+        """
+        layer, leader = self.layers.text, self.layers.tag
+        label = Label(layer, leader, at, (words,), LENGTH_TEXT_MM, rings=CLOSE_RINGS_MM, others=others)
         self.items += self.ground.label(label) if needed else self.ground.label_if_free(label)
 
     def _lengths(self) -> None:
@@ -311,7 +319,8 @@ class IsometricLabels:
             if done:
                 self.items.append(done.text)
             elif not any(span.run in of_drops for span in piece.spans):
-                self._pointed(start.plus(end.minus(start), 0.5), f"pc {piece.number}", needed=False)
+                at, *others = (start.plus(end.minus(start), share) for share in PIECE_SHARES)
+                self._pointed(at, f"pc {piece.number}", False, tuple(others))
 
 
 def _mark_boxes(at: Point, up: int) -> list[Box]:

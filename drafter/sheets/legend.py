@@ -20,7 +20,7 @@ COLUMN_MM = 62.0
 """The narrowest column where several stand side by side."""
 
 SYMBOL_SCALE = 0.45
-SELF_TOLD = {"north_arrow"}
+SELF_TOLD = {"north_arrow", "pressure_gauge"}
 """Signs that have their words beside them."""
 
 BENT_WORDS = "the tube itself bent, no fitting"

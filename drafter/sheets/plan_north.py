@@ -11,7 +11,7 @@ from drafter.sheets.isometric_north import WORDS
 from drafter.sheets.placing import Ground
 from drafter.sheets.scene import Scene
 
-WIDTH_MM, HEIGHT_MM = 17.0, 14.0
+WIDTH_MM, HEIGHT_MM = 17.0, 16.0
 ARROW_SCALE, WORDS_MM = 0.65, 2.0
 STEPS = 12
 """How finely room within walls is looked for, on its longer and shorter side."""

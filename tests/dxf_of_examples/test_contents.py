@@ -65,7 +65,10 @@ def test_every_file_is_sound(files: dict[str, Any]) -> None:
 
 
 def test_the_records_add_up_to_the_parts_schedule(designed: Designed, files: dict[str, Any]) -> None:
-    """Line by line of the schedule's own file: what is counted from blocks of the plan, and from nothing else."""
+    """Line by line of the schedule's own file: what is counted from blocks of the plan, and from nothing else.
+
+    The file has one decimal, each of up to a hundred blocks of a line three.
+    """
     assert designed.takeoff is not None
     assert designed.site is not None
     counted: dict[tuple[str, ...], float] = defaultdict(float)
@@ -79,7 +82,7 @@ def test_the_records_add_up_to_the_parts_schedule(designed: Designed, files: dic
     rows = {(f"{n}", *(line[c] for c in ("group", "item", "size", "unit"))): line for n, line in enumerate(lines, 1)}
     assert set(counted) == set(rows)
     for key, line in rows.items():
-        assert counted[key] == pytest.approx(float(line["quantity"]), abs=0.051)
+        assert counted[key] == pytest.approx(float(line["quantity"]), abs=0.1)
         assert not line["tags"] or tags[key] == set(line["tags"].split())
 
 

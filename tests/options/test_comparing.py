@@ -175,7 +175,7 @@ def test_a_dead_end_in_the_place_of_a_ring_says_what_it_gives_up(yard_text: str)
     assert "What it gives up: a ring is fed from both sides." in told
     ring = comparison.options[0].figures
     assert ring is not None
-    assert len(ring.arms_shut) == 2
+    assert len(ring.arms_shut) == 3
     assert all(f"with {shut.valve} shut" in told for shut in ring.arms_shut)
 
 

@@ -13,7 +13,8 @@ SHOP = (Path(__file__).parents[2] / "example_sites" / "cabinet_shop.yaml").read_
 
 
 def told(designed: Designed) -> dict[str, str]:
-    return {finding.subject: finding.fix for finding in designed.findings if finding.rule == "CLIP004"}
+    found = [finding for finding in designed.findings if finding.rule == "CLIP004"]
+    return {finding.subject: f"{finding.fix}; {finding.write}" for finding in found}
 
 
 def boards(designed: Designed) -> int:

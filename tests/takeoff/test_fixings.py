@@ -122,7 +122,7 @@ def test_marks_and_parts_schedule_speak_of_the_same_brackets() -> None:
     for name, fixed, loose in (
         ("machinery_shed", "hanger, fixed point, rod braced along the pipe, with a rod of 500 mm", "loose, 2 mm"),
         ("bus_depot", "bracket, fixed point, 170 mm off the wall", "loose, 6 mm"),
-        ("cabinet_shop", "bracket, fixed point, 0'-6 5/16\" off the wall", 'loose, 1/8"'),
+        ("cabinet_shop", "bracket, fixed point, 0'-6 1/2\" off the wall", 'loose, 1/8"'),
     ):
         design_, takeoff = stages(made(name))
         held = [row for row in takeoff.parts if row.item.startswith(("bracket, ", "hanger, "))]
