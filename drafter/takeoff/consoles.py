@@ -47,7 +47,8 @@ def on_console(layout: Layout, node: Node, console: Console | None) -> str:
         off_m = layout.site.wall(node.room, node.wall).measure(node.at.plan)[1]
         return f"{name}, on the console of its outlet, {units.length_with_unit(off_m)} off the wall"
     if console.on_floor:
-        return f"{name}, on a stand on the floor"
+        off = layout.site.units.length_with_unit(_reach_m(layout, node, console))
+        return f"{name}, on a stand on the floor, {off} off the wall"
     held = "bracket of its own" if node.kind is not NodeKind.COUPLING and not _is_heavy(node) else "console"
     place, number = console_held_by(console)
     on = f" on {place} {number}" if number else ""

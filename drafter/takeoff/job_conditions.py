@@ -27,6 +27,8 @@ def job_conditions(design: Design, takeoff: Takeoff) -> dict[str, str]:
 def _conditions(design: Design, takeoff: Takeoff) -> Iterator[tuple[str, str]]:
     places = dict.fromkeys(held_by(bracket)[0] for bracket in design.brackets)
     yield from ((_DRILLED[place], "") for place in places)
+    if any(console.on_floor for console in design.consoles):
+        yield "stands", ""
     if design.boards:
         yield "boards", f"{len(design.boards)}"
     if any(bracket.hangs for bracket in design.brackets):

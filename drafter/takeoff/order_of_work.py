@@ -100,6 +100,7 @@ class _Work:
             "C-01, nipple, V-01, elbow, flexible connection, elbow; V-01 closed",
             "Not running, not wired. Lift with help. On feet or pads as its maker says, tied stiffly to nothing.",
         )
+        yield from self._stands()
         runs = [run for run in self.layout.runs if run.kind in (RunKind.RISER, RunKind.TREATMENT)]
         nodes = [self.layout.nodes[run.end] for run in runs]
         units = [node.tag for node in nodes if node.kind is NodeKind.TREATMENT]
@@ -111,6 +112,18 @@ class _Work:
             self._which([*runs, *feet], [*units, *valves, *self._tags_at(feet)]),
             " ".join([*care, *self._height_care(runs), *self._closing(runs)]),
         )
+
+    def _stands(self) -> Iterator[Words]:
+        """Stands on the floor come before the pipe that meets the units on them."""
+        on_floor = [console for console in self.design.consoles if console.on_floor]
+        if on_floor:
+            units = self.layout.site.units
+            told = [f"{each.tag}, its ports {units.length_with_unit(each.at.z)} up" for each in on_floor]
+            yield (
+                f"Set the stand{s(on_floor)} of dryer or cooler level, screw to the floor, put the unit on",
+                f"{', '.join(told)}; places: mark-out",
+                "Ask what lies in the floor before drilling. Lift with help.",
+            )
 
     def main(self) -> Iterator[Words]:
         """Arm by arm and wall by wall, the pieces by number; then its drip legs."""

@@ -283,3 +283,15 @@ def test_what_stands_before_a_regulator_is_tested_at_what_it_works_at() -> None:
     assert "test hose in place of D-01; V-01 shut; T-04 screwed right out, D-02 open behind it" in part.which
     assert "150 psi or less" in part.care
     assert not any("alone" in step.what for step in steps_of("bus_depot"))
+
+
+def test_a_stand_is_set_before_the_pipe_that_meets_its_unit_and_its_floor_is_drilled() -> None:
+    for name, stands in (("boat_shed", ["T-02"]), ("bicycle_coop", [])):
+        steps = steps_of(name)
+        set_ = [step for step in steps if step.what.startswith("Set the stand")]
+        assert [tag for step in set_ for tag in re.findall(r"T-\d+", step.which)] == stands
+        if stands:
+            (riser,) = [step for step in steps if step.what.startswith("Build the riser")]
+            assert set_[0].number == riser.number - 1
+        design_, takeoff = stages(made(name))
+        assert any("floor's anchors" in row.item for row in job_tools(design_, takeoff)) == bool(stands)
