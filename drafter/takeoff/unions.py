@@ -33,7 +33,8 @@ class Union:
 def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
     """Return why a union stands at a node's end of a run, in words; empty where none does.
 
-    Threaded pipe gets one under each drop's valve, one behind each bend of the main and one where a ring closes.
+    Threaded pipe gets one under each drop's valve, one behind each valve and each bend of the main and one where a ring
+    closes.
     Treatment units get one on either side and the first unit of an outlet one before it, unless the family's joints
     come apart by themselves.
     """
@@ -47,6 +48,8 @@ def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
         return ""
     if node.kind is NodeKind.VALVE and run.outlet and run.start == node.id:
         return f"drop {run.outlet} closes and comes off"
+    if node.kind is NodeKind.VALVE and run.kind is RunKind.MAIN and run.start == node.id:
+        return f"{node.tag} comes out"
     if run.end == node.id and closes_ring(layout, run):
         return "the ring closes"
     turns = node.kind is NodeKind.BEND and run.kind is RunKind.MAIN and run.start == node.id

@@ -60,7 +60,7 @@ def test_every_family_goes_together_on_every_example(name: str, family: str) -> 
 @pytest.mark.parametrize("family", material_names())
 @pytest.mark.parametrize("name", NAMES)
 def test_unions_stand_where_they_must_and_nowhere_else(name: str, family: str) -> None:
-    """Threaded pipe: each drop, each long main behind a bend, each closed ring.
+    """Threaded pipe: each drop, each long main behind a bend, each main behind a valve, each closed ring.
 
     With treatment, both its sides unless joints come apart by hand.
     """
@@ -72,10 +72,9 @@ def test_unions_stand_where_they_must_and_nowhere_else(name: str, family: str) -
     expected = 0 if kind.comes_apart else 2 * units + served
     if kind.joins_by == "thread":
         expected += len(layout.site.outlets) + (layout.site.main.arrangement == "ring")
-        expected += sum(
-            layout.nodes[run.start].kind is NodeKind.BEND and run.kind is RunKind.MAIN and layout.length_m(run) >= 1.0
-            for run in layout.runs
-        )
+        mains = [run for run in layout.runs if run.kind is RunKind.MAIN]
+        expected += sum(layout.nodes[run.start].kind is NodeKind.VALVE for run in mains)
+        expected += sum(layout.nodes[run.start].kind is NodeKind.BEND and layout.length_m(run) >= 1.0 for run in mains)
     takeoff = takeoff_of(designed)
     assert len(takeoff.unions) == expected
     assert sum(part.item.startswith("union") for part in takeoff.instances) == expected

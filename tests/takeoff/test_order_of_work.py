@@ -188,7 +188,7 @@ def test_unions_are_closed_last_where_they_stand() -> None:
     designed = design(re.sub(r"  tubes:.*\n(?:    - .*\n)+", "", text), "shed")
     steps = order_of_work(*stages(designed))
     closing = [step for step in steps if "last." in step.care and "Close" in step.care]
-    assert sum("main" in step.what for step in closing) == 4
+    assert sum("main" in step.what for step in closing) == 6
     assert sum("riser" in step.what for step in closing) == 1
     assert sum("drop" in step.what for step in closing) == 10
 
