@@ -73,7 +73,7 @@ def _branch(
     assembly: Assembly, site: Site, outlet: Outlet, foot: Point, obstacles: tuple[Obstacle, ...]
 ) -> list[tuple[RunKind, str]]:
     """From a drop the units and the coupling: along the wall where units have room there, else into the room."""
-    wall, place = site.wall(outlet.room, outlet.wall), outlet.where("service")
+    wall = site.wall(outlet.room, outlet.wall)
     unit_m, off_m = (site.units.set_out_m(length_m) for length_m in (UNIT_LENGTH_M, OUTLET_OFF_DROP_M))
     reach_m = unit_m * len(outlet.service) + off_m
     ways = [wall.along, Point(-wall.along.x, -wall.along.y)] if outlet.service else []
@@ -82,7 +82,7 @@ def _branch(
     found = list[tuple[RunKind, str]]()
     for number, unit in enumerate(outlet.service, 1):
         at = foot.plus(way, number * unit_m)
-        there = assembly.node(NodeKind.SERVICE, at, outlet.height_m, wall, what=unit, place=place)
+        there = assembly.node(NodeKind.SERVICE, at, outlet.height_m, wall, what=unit.kind, place=unit.place)
         found.append((RunKind.BRANCH, there))
     end, what = foot.plus(way, reach_m), f"quick coupling {outlet.coupling}"
     coupling = assembly.node(NodeKind.COUPLING, end, outlet.height_m, wall, outlet.tag, what, outlet.place)

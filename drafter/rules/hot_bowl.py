@@ -1,9 +1,9 @@
 """A filter bowl stands where the air is hot.
 
 Why: bowls of clear plastic are rated for 50 °C; hotter they creep, craze and burst.
-Passes: air of at most 50 °C (122 °F) at every filter, separator and lubricator on the warmest day.
-Fails: a note above it: take a metal bowl there, or cool the air before it. The note stays as a reminder for whoever
-changes the bowl.
+Passes: air of at most 50 °C (122 °F) at every filter, separator and lubricator on the warmest day; or a bowl of metal,
+where the site file says so; or a unit held against its own label, where the site file gives that as `rated to`.
+Fails: a note above it: take a metal bowl there, or cool the air before it.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from drafter.finding import Finding
 from drafter.layout.graph import NodeKind
 from drafter.quantity import Kind
 from drafter.rules.rule import NOTE, Rule, Threshold
+from drafter.site.model import ServiceUnit, Site, Treatment
 from drafter.standards.limits import Limit
 from drafter.supports.design import Design
 
@@ -30,18 +31,27 @@ _WITH_BOWLS = ("separator", "filter", "coalescing filter", "activated carbon fil
 def check(design: Design) -> Iterator[Finding]:
     layout, water = design.network.layout, design.network.water
     units, most = layout.site.units, RULE.limit(layout.site)
+    settled = {unit.place for unit in _units(layout.site) if unit.bowl == "metal" or unit.rated_to_k is not None}
     for node in layout.nodes.values():
-        if node.kind is not NodeKind.TREATMENT or node.what not in _WITH_BOWLS:
+        kinds = (NodeKind.TREATMENT, NodeKind.SERVICE)
+        if node.kind not in kinds or node.what not in _WITH_BOWLS or node.place in settled:
             continue
-        air_k = water.warm.before[node.id].temperature_k
+        air_k, where = water.warm.before[node.id].temperature_k, node.tag or f"at {layout.outlet_at(node)}"
         if air_k > most.value + _SLACK_K:
             yield RULE.finding(
                 NOTE,
                 node.place,
-                f"air comes to the {node.what} {node.tag} at {units.temperature(air_k)} on the warmest day",
+                f"air comes to the {node.what} {where} at {units.temperature(air_k)} on the warmest day",
                 measured=units.temperature(air_k),
                 limit=units.temperature(most.value),
                 fix="take it with a metal bowl, or cool the air before it with an aftercooler or more pipe",
-                subject=node.tag,
+                write=f"{{kind: {node.what}, bowl: metal}}",
+                subject=node.tag or layout.outlet_at(node),
                 source=most.source,
             )
+
+
+def _units(site: Site) -> Iterator[Treatment | ServiceUnit]:
+    yield from site.treatment
+    for outlet in site.outlets:
+        yield from outlet.service

@@ -38,7 +38,7 @@ _TOOL_END = ("coupling", "hose")
 def check(design: Design) -> Iterator[Finding]:
     site, units = design.network.layout.site, design.network.layout.site.units
     for outlet, flow in zip(site.outlets, design.network.outlets, strict=True):
-        margin = RULE.limit(site, REGULATOR_MARGIN_PA if "regulator" in outlet.service else OUTLET_MARGIN_PA)
+        margin = RULE.limit(site, REGULATOR_MARGIN_PA if "regulator" in outlet.units else OUTLET_MARGIN_PA)
         if flow.needed_pa == 0.0:
             continue
         if flow.tool_pressure_pa < flow.needed_pa - _SLACK_PA:

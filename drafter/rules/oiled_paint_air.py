@@ -34,7 +34,7 @@ def check(design: Design) -> Iterator[Finding]:
                 subject=painting[0].tag,
             )
     for outlet in painting:
-        if "lubricator" in outlet.service:
+        if "lubricator" in outlet.units:
             yield RULE.finding(
                 ERROR,
                 outlet.where("service"),

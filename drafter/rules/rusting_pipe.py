@@ -21,7 +21,7 @@ def check(design: Design) -> Iterator[Finding]:
     dried = site.is_dried
     if dried or not design.network.material.name.startswith("steel"):
         return
-    bare = [outlet for outlet in site.outlets if not any("filter" in unit for unit in outlet.service)]
+    bare = [outlet for outlet in site.outlets if not any("filter" in unit for unit in outlet.units)]
     if bare:
         yield RULE.finding(
             NOTE,

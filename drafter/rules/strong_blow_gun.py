@@ -2,10 +2,11 @@
 
 Why: a nozzle pressed against skin drives air through it, and chips are thrown into eyes.
 Passes: outlets for blow guns alone behind a regulator of their own, to be set below 30 psi (2.07 bar); or any outlet
-behind a regulator of the treatment set below it. The law says less than 30 psi: 30 psi itself is too much.
+behind a regulator of the treatment set below it; or a nozzle that holds below it when dead-ended, by holes at its side
+or a valve, where the site file gives what builds up before it as `dead end`. The law says less than 30 psi: 30 psi
+itself is too much.
 Fails: a note naming the outlets whose blow guns get as much, and those whose regulator must leave as much for another
-tool. A nozzle that holds below 30 psi when dead-ended, by holes at its side or a valve, does as well as a regulator;
-the note stays, for whoever changes the nozzle.
+tool.
 """
 
 from __future__ import annotations
@@ -44,19 +45,19 @@ def check(design: Design) -> Iterator[Finding]:
     line_pa = min([site.compressor.cut_out_pa, *settings])
     if line_pa < too_much_pa:
         return
-    blowing = [outlet for outlet in site.outlets if any(_blows(use) for use in outlet.tools)]
-    if open_line := [outlet for outlet in blowing if "regulator" not in outlet.service]:
+    blowing = [outlet for outlet in site.outlets if any(_blows(use, too_much_pa) for use in outlet.tools)]
+    if open_line := [outlet for outlet in blowing if "regulator" not in outlet.units]:
         gets = f"{site.units.pressure(line_pa)} gauge"
         said = f"blow guns at {_tags(open_line)} get up to {gets}"
         fix = "take nozzles that hold below it when dead-ended, or give the outlet a regulator of its own, set below it"
-        yield _finding(site, open_line[0], said, gets, fix, "service: [regulator]")
+        yield _finding(site, open_line[0], said, gets, fix, f"service: [regulator], or tools: [{_vented(site)}]")
     for outlet in blowing:
         left_pa, tool = _left_by_regulator(site, outlet)
-        if "regulator" in outlet.service and left_pa >= too_much_pa:
+        if "regulator" in outlet.units and left_pa >= too_much_pa:
             gets = f"{site.units.pressure(min(left_pa, line_pa))} gauge"
             said = f"the regulator at {outlet.tag} must leave {gets} for the {tool}, so the blow gun gets as much"
             fix = f"take a nozzle that holds below {_bound(site)} dead-ended, or give the blow gun an outlet of its own"
-            yield _finding(site, outlet, said, gets, fix)
+            yield _finding(site, outlet, said, gets, fix, f"tools: [{_vented(site)}]")
 
 
 def _finding(site: Site, outlet: Outlet, said: str, gets: str, fix: str, write: str = "") -> Finding:
@@ -91,9 +92,19 @@ def _left_by_regulator(site: Site, outlet: Outlet) -> tuple[float, str]:
 
 
 def _needed_pa(site: Site, use: ToolUse) -> float:
-    return (use.pressure_pa or 0.0) if _blows(use) else tool_figures(site, use).needed_pa
+    return (use.pressure_pa or 0.0) if _cleans(use) else tool_figures(site, use).needed_pa
 
 
-def _blows(use: ToolUse) -> bool:
+def _vented(site: Site) -> str:
+    """How a site file says that a nozzle holds the pressure down."""
+    return f"{{tool: blow gun, dead end: {'25 psi' if site.imperial else '1.7 bar'}}}"
+
+
+def _blows(use: ToolUse, too_much_pa: float) -> bool:
+    """Whether a tool is for cleaning and its nozzle does not hold the pressure down by itself."""
+    return _cleans(use) and (use.dead_end_pa is None or use.dead_end_pa >= too_much_pa)
+
+
+def _cleans(use: ToolUse) -> bool:
     tool = find_tool(use.tool)
     return tool is not None and tool.name in FOR_CLEANING

@@ -24,7 +24,7 @@ def check(design: Design) -> Iterator[Finding]:
     settings = [unit.set_pa for unit in site.treatment if unit.set_pa is not None]
     line_pa = min([site.compressor.cut_out_pa, *settings])
     for outlet in site.outlets:
-        for use in outlet.tools if "regulator" not in outlet.service else ():
+        for use in outlet.tools if "regulator" not in outlet.units else ():
             if use.highest_pa is not None and use.highest_pa < line_pa - _SLACK_PA:
                 highest, gets = (f"{text} gauge" for text in site.units.pressures_apart(use.highest_pa, line_pa))
                 yield RULE.finding(

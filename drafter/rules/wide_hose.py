@@ -1,9 +1,9 @@
 """A wide hose has nothing that stops it when it bursts.
 
 Why: a torn hose of that size whips about and hits people; the wider, the harder.
-Passes: hoses of up to 1/2 in (12.7 mm) inside; those sold as 13 mm count as 1/2 in.
-Fails: a warning for a wider one: an excess-flow valve belongs at its supply. The warning stays once it is fitted, for
-whoever changes the hose.
+Passes: hoses of up to 1/2 in (12.7 mm) inside; those sold as 13 mm count as 1/2 in; wider ones behind an excess-flow
+valve among the units of their outlet.
+Fails: a warning for a wider one without: an excess-flow valve belongs at its supply.
 """
 
 from __future__ import annotations
@@ -37,8 +37,10 @@ def check(design: Design) -> Iterator[Finding]:
     most = RULE.limit(site)
     for outlet in site.outlets:
         bore_m = hose_bore_m(outlet)
+        if "excess-flow valve" in outlet.units:
+            continue
         if outlet.hose.length_m and bore_m > most.value + _SOLD_AS_M + 1e-6:
-            measured, limit = f"{bore_m * 1000:.1f} mm", f"{most.value * 1000:.1f} mm"
+            measured, limit = (site.units.of_kind(Kind.LENGTH, length_m) for length_m in (bore_m, most.value))
             yield RULE.finding(
                 WARNING,
                 outlet.where("hose"),
@@ -47,6 +49,7 @@ def check(design: Design) -> Iterator[Finding]:
                 limit=limit,
                 fix="fit an excess-flow valve before its coupling and a whip check at each joint, or take a hose of "
                 "1/2 in or less",
+                write=f"service: [{', '.join((*outlet.units, 'excess-flow valve'))}]",
                 subject=outlet.tag,
                 source=most.source,
             )

@@ -43,11 +43,27 @@ def not_checked(network: Network) -> Iterator[str]:
     if site.compressor.relief_flow is None:
         delivered = units.free_air(network.supply.delivered_m3_s)
         yield f"the relief valve must pass {delivered} free air or more: read its tag"
-    if any(unit.rated_pa is None for unit in site.treatment) or any(outlet.service for outlet in site.outlets):
-        yield f"treatment units and units at outlets must be rated {relief} or more: read their labels"
+    labels = [(unit.rated_pa, unit.rated_to_k) for unit in site.treatment]
+    labels += [(unit.rated_pa, unit.rated_to_k) for outlet in site.outlets for unit in outlet.service]
+    if any(None in label for label in labels):
+        yield (
+            f"treatment units and units at outlets must be rated {relief} or more, as warm as the air that comes to "
+            "them: read their labels"
+        )
     if any(outlet.hose.rated_pa is None for outlet in site.outlets):
         yield f"hoses must be rated {relief} or more: read what is printed on them"
-    yield f"valves, drains, couplings, fittings, adapters: {must_bear(network)}: read their marking"
+    told = {name for name, label in site.part_ratings.told if label.rated_to_k is not None}
+    if open_kinds := [words for name, words in _PARTS.items() if name not in told]:
+        yield f"{', '.join(open_kinds)}: {must_bear(network)}: read their marking"
+
+
+_PARTS = {
+    "flexible": "flexible connection",
+    "valves": "valves",
+    "drains": "drains",
+    "couplings": "couplings",
+    "fittings": "fittings and adapters",
+}
 
 
 def must_bear(network: Network) -> str:

@@ -28,6 +28,7 @@ TREATMENT_SYMBOLS = {
     "desiccant dryer": "dryer",
     "regulator": "regulator",
     "lubricator": "lubricator",
+    "excess-flow valve": "excess_flow_valve",
 }
 
 

@@ -80,7 +80,7 @@ def outlet_air(network: Network) -> tuple[OutletAir, ...]:
         days = [day.before[node.id] for day in (network.water.warm, network.water.cold)]
         liquids = [air.liquid_ratio * FREE_AIR_DENSITY_KG_M3 * 1000.0 for air in days]
         worst = max(water_class(air.dew_point_k, liquid) for air, liquid in zip(days, liquids, strict=True))
-        reached = replace(purity_behind([*plant, *outlet.service], site.compressor.oil), water=worst)
+        reached = replace(purity_behind([*plant, *outlet.units], site.compressor.oil), water=worst)
         wettest = max(days, key=lambda air: air.dew_point_k)
         expanded_k = dew_point_at_pressure_k(wettest.dew_point_k, wettest.absolute_pressure_pa, atmosphere_pa)
         asked = bool(outlet.purity or outlet.air_for)

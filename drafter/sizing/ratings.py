@@ -5,9 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from drafter.layout.graph import Run
+from drafter.layout.graph import Node, NodeKind, Run
 from drafter.sizing.network import Network
 from drafter.standards.materials import TubeSize, rating_pa
+
+_KINDS = {
+    NodeKind.VALVE: "valves",
+    NodeKind.DRAIN: "drains",
+    NodeKind.COUPLING: "couplings",
+    NodeKind.HOSE_END: "flexible",
+    NodeKind.BEND: "fittings",
+    NodeKind.TEE: "fittings",
+    NodeKind.TAKE_OFF: "fittings",
+    NodeKind.SPARE_TEE: "fittings",
+}
+"""What a site file gives the ratings of, by what stands at a node."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +66,26 @@ def air_k(network: Network, run: Run) -> float:
     room_k = network.layout.site.rooms[run.room].warmest_k
     entering = network.water.warm.behind.get(run.start)
     return max(room_k, entering.temperature_k) if entering is not None else room_k
+
+
+def air_at(network: Network, node: Node) -> float:
+    """Return the warmest air at a node [K]: what comes to it on a warm day at hard running, or its room.
+
+    Source:
+        `drafter.sizing.water_balance`.
+    """
+    room_k = network.layout.site.rooms[node.room].warmest_k
+    coming = network.water.warm.before.get(node.id)
+    return max(room_k, coming.temperature_k) if coming is not None else room_k
+
+
+def warmest_parts_k(network: Network) -> dict[str, float]:
+    """Return the warmest air that comes to each kind of part a site file may give the rating of, by its key there."""
+    found: dict[str, float] = {}
+    for node in network.layout.nodes.values():
+        if (kind := _KINDS.get(node.kind)) is not None:
+            found[kind] = max(found.get(kind, 0.0), air_at(network, node))
+    return found
 
 
 def weakest_pipe(network: Network) -> PipeRating:

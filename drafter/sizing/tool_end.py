@@ -45,7 +45,7 @@ def service_drop_pa(outlet: Outlet) -> float:
     Source:
         `drafter/standards/components.yaml`.
     """
-    return sum(component(unit).pressure_drop_pa for unit in outlet.service)
+    return sum(component(unit).pressure_drop_pa for unit in outlet.units)
 
 
 def hose_bore_m(outlet: Outlet) -> float:

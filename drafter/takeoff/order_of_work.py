@@ -172,7 +172,7 @@ class _Work:
         for outlet in self.layout.site.outlets:
             runs = [run for run in self.layout.runs if run.outlet == outlet.tag]
             tags = [tag for tag in self._tags_at(runs) if tag != outlet.tag]
-            tags += list(outlet.service)
+            tags += list(outlet.units)
             care = [*self._height_care(runs), *self._closing(runs)]
             which = self._which(runs, tags)
             what = f"Build drop {outlet.tag}: swan neck, drop, valve, drip leg, outlet"

@@ -33,3 +33,23 @@ def test_limits(drawn: Any, severities: Any) -> None:
         own = {rule.RULE.id: OwnLimit(limit=f"{limit_k - 273.15:.4f} degC", reason="test")}
         layout = replace(network.layout, site=replace(network.layout.site, own_limits=own))
         assert severities(rule, replace(design, network=replace(network, layout=layout))) == found
+
+
+@pytest.mark.parametrize(
+    "unit, found",
+    [
+        ("{kind: filter, bowl: metal}", []),
+        ("{kind: filter, bowl: plastic}", ["note"]),
+        ("{kind: filter, rated to: 60 degC}", []),
+        ("filter", ["note"]),
+    ],
+)
+def test_a_metal_bowl_or_a_label_settles_it(drawn: Any, severities: Any, unit: str, found: list[str]) -> None:
+    assert severities(rule, drawn(unit, plant=", air warmer by: 45 K")) == found
+
+
+def test_a_bowl_at_an_outlet_counts_too(drawn: Any) -> None:
+    design = drawn(plant=", air warmer by: 60 K", outlet=", service: [filter]")
+    said = [finding.message for finding in rule.check(design)]
+    assert len(said) == 2
+    assert said[0].startswith("air comes to the filter at A1 at ")

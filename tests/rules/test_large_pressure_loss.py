@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from drafter.rules import large_pressure_loss as rule
+from drafter.site.model import ServiceUnit
 
 
 @pytest.mark.parametrize(
@@ -19,4 +20,4 @@ def test_limits_at_a_cut_in_of_7_5_bar(changed: Any, severities: Any, loss_bar: 
 def test_units_at_the_outlet_do_not_count(changed: Any, severities: Any) -> None:
     lost = {"gauge_pressure_pa": 7.1e5}
     assert severities(rule, changed(flows=lost)) == ["warning"]
-    assert severities(rule, changed(flows=lost, outlets={"service": ("regulator",)})) == []
+    assert severities(rule, changed(flows=lost, outlets={"service": (ServiceUnit(kind="regulator"),)})) == []

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from drafter.rules import low_pressure_at_outlet as rule
+from drafter.site.model import ServiceUnit
 
 
 @pytest.mark.parametrize(
@@ -28,7 +29,7 @@ def test_need_of_6_bar(changed: Any, severities: Any, before_bar: float, at_tool
 @pytest.mark.parametrize("gauge_pressure_bar, found", [(7.0, None), (6.99, "warning")])
 def test_a_regulator_wants_1_bar(changed: Any, severities: Any, gauge_pressure_bar: float, found: str | None) -> None:
     flows = {"gauge_pressure_pa": gauge_pressure_bar * 1e5, "needed_pa": 6.0e5}
-    design = changed(flows=flows, outlets={"service": ("filter", "regulator")})
+    design = changed(flows=flows, outlets={"service": (ServiceUnit(kind="filter"), ServiceUnit(kind="regulator"))})
     assert severities(rule, design) == ([found] * 2 if found else [])
 
 

@@ -7,11 +7,19 @@ import pytest
 
 from drafter.pipeline import design as whole_design
 from drafter.rules import strong_blow_gun as rule
-from drafter.site.model import ToolUse, Treatment
+from drafter.site.model import ServiceUnit, ToolUse, Treatment
 
 GUN = (ToolUse(tool="air gun"),)
 GUN_AND_WRENCH = (*GUN, ToolUse(tool="ratchet wrench"))
 PSI_PA = 6894.757293168
+
+
+def units(kinds: tuple[str, ...]) -> tuple[ServiceUnit, ...]:
+    return tuple(ServiceUnit(kind=kind) for kind in kinds)
+
+
+def vented(dead_end_psi: float) -> tuple[ToolUse, ...]:
+    return (ToolUse(tool="blow gun", dead_end_pa=dead_end_psi * PSI_PA),)
 
 
 def to_leave(pressure_psi: float) -> tuple[ToolUse, ...]:
@@ -25,6 +33,9 @@ def to_leave(pressure_psi: float) -> tuple[ToolUse, ...]:
         (GUN, ("regulator",), None, 0),
         (GUN, (), 206840.0, 0),
         (GUN, (), 30 * PSI_PA, 1),
+        (vented(29.9), (), None, 0),
+        (vented(30), (), None, 1),
+        ((*vented(29.9), ToolUse(tool="ratchet wrench")), ("regulator",), None, 0),
         (GUN, (), 206850.0, 1),
         (GUN_AND_WRENCH, ("regulator",), None, 2),
         (GUN_AND_WRENCH, ("filter", "regulator"), 206840.0, 0),
@@ -40,12 +51,12 @@ def to_leave(pressure_psi: float) -> tuple[ToolUse, ...]:
 def test_limits(changed: Any, severities: Any, tools: Any, service: Any, set_pa: float | None, found: int) -> None:
     """Two outlets are named in one note on the open line, in one each behind regulators."""
     train = () if set_pa is None else (Treatment(kind="regulator", set_pa=set_pa),)
-    design = changed(outlets={"tools": tools, "service": service}, site={"treatment": train})
+    design = changed(outlets={"tools": tools, "service": units(service)}, site={"treatment": train})
     assert severities(rule, design) == ["note"] * found
 
 
 def test_a_regulator_that_serves_another_tool_is_no_help(changed: Any) -> None:
-    first, _ = rule.check(changed(outlets={"tools": GUN_AND_WRENCH, "service": ("regulator",)}))
+    first, _ = rule.check(changed(outlets={"tools": GUN_AND_WRENCH, "service": units(("regulator",))}))
     assert "must leave 6.30 bar gauge for the ratchet wrench" in first.message
     assert first.measured == "6.30 bar gauge"
     assert "a nozzle that holds below 30 psi (2.07 bar) dead-ended" in first.fix
@@ -53,7 +64,7 @@ def test_a_regulator_that_serves_another_tool_is_no_help(changed: Any) -> None:
 
 def test_the_pressure_an_outlet_is_given_is_what_its_regulator_leaves(changed: Any, severities: Any) -> None:
     for pressure_pa, found in ((2e5, 0), (30 * PSI_PA, 2), (5e5, 2)):
-        outlets = {"tools": GUN, "service": ("regulator",), "pressure_pa": pressure_pa}
+        outlets = {"tools": GUN, "service": units(("regulator",)), "pressure_pa": pressure_pa}
         assert severities(rule, changed(outlets=outlets)) == ["note"] * found
 
 

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from drafter.rules import tool_over_its_pressure as rule
-from drafter.site.model import ToolUse, Treatment
+from drafter.site.model import ServiceUnit, ToolUse, Treatment
 
 
 @pytest.mark.parametrize(
@@ -25,5 +25,8 @@ def test_a_cut_out_of_8_5_bar(
     place = changed().network.layout.site.main.place
     use = ToolUse(place=place, tool="drill", highest_pa=None if highest_bar is None else highest_bar * 1e5)
     train = () if set_bar is None else (Treatment(kind="regulator", set_pa=set_bar * 1e5),)
-    design = changed(outlets={"tools": (use,), "service": service}, site={"treatment": train})
+    design = changed(
+        outlets={"tools": (use,), "service": tuple(ServiceUnit(kind=kind) for kind in service)},
+        site={"treatment": train},
+    )
     assert severities(rule, design) == ["warning"] * found

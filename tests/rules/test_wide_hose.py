@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from drafter.rules import wide_hose as rule
-from drafter.site.model import Hose
+from drafter.site.model import Hose, ServiceUnit
 
 
 @pytest.mark.parametrize(
@@ -18,3 +18,8 @@ def test_limits(changed: Any, severities: Any, bore_m: float, length_m: float, f
 
 def test_the_usual_hose_of_the_largest_coupling_passes(changed: Any, severities: Any) -> None:
     assert severities(rule, changed(outlets={"coupling": "1/2"})) == []
+
+
+def test_an_excess_flow_valve_settles_it(changed: Any, severities: Any) -> None:
+    outlets = {"hose": Hose(bore_m=0.019), "service": (ServiceUnit(kind="excess-flow valve"),)}
+    assert severities(rule, changed(outlets=outlets)) == []

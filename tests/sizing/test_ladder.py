@@ -12,7 +12,7 @@ from fluids import friction_factor, isothermal_gas
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drafter.site.model import Hose, Outlet
+from drafter.site.model import Hose, Outlet, ServiceUnit
 from drafter.sizing import Network, size
 from drafter.sizing.sections import HOSE_ROUGHNESS_M
 from drafter.sizing.tool_end import HOSE_ENDS_LOSS, needed_before_units_pa, tool_end
@@ -51,7 +51,9 @@ def test_a_coupling_that_cannot_pass_the_flow_leaves_nothing() -> None:
 
 @given(st.floats(1e5, 9e5), st.floats(0.0, 0.02), st.sampled_from(["1/4", "3/8", "1/2"]), st.floats(0.0, 20.0))
 def test_what_a_tool_needs_is_what_it_then_gets(needed_pa: float, flow: float, body: str, length_m: float) -> None:
-    outlet = replace(OUTLET, coupling=body, hose=Hose(length_m=length_m, bore_m=0.009), service=("filter",))
+    outlet = replace(
+        OUTLET, coupling=body, hose=Hose(length_m=length_m, bore_m=0.009), service=(ServiceUnit(kind="filter"),)
+    )
     before = needed_before_units_pa(outlet, needed_pa, flow, 293.15)
     assert tool_end(outlet, before, flow, 293.15).at_tool_pa >= needed_pa * (1.0 - 1e-9)
     assert tool_end(outlet, before * 0.9999, flow, 293.15).at_tool_pa < needed_pa

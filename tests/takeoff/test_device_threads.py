@@ -95,7 +95,7 @@ def test_each_unit_at_an_outlet_is_marked_where_it_is_and_held(designed: Designe
 def _is_service(designed: Designed, mark: Mark) -> bool:
     """Whether a mark is of a unit at an outlet."""
     assert designed.site is not None
-    units = {outlet.tag: outlet.service for outlet in designed.site.outlets}
+    units = {outlet.tag: outlet.units for outlet in designed.site.outlets}
     return any(mark.what.startswith(f"{unit}, on ") for unit in units.get(mark.tag, ()))
 
 

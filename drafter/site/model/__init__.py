@@ -16,10 +16,22 @@ from drafter.site.model.drawing_data import (
 )
 from drafter.site.model.piping import Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
 from drafter.site.model.plant import Compressor, Connection, Treatment
+from drafter.site.model.ratings import PartRatings, Rated
 from drafter.site.model.rooms import Behind, Column, Crossing, Deck, KeepClear, Opening, Room, Service, Standing
 from drafter.site.model.site import FLOW_BASES, Site
 from drafter.site.model.tubes import Tube
-from drafter.site.model.use import Demand, DemandCase, Hose, InUse, Outlet, ToolUse, Work, WorkPlace, WorkRun
+from drafter.site.model.use import (
+    Demand,
+    DemandCase,
+    Hose,
+    InUse,
+    Outlet,
+    ServiceUnit,
+    ToolUse,
+    Work,
+    WorkPlace,
+    WorkRun,
+)
 from drafter.site.model.walls import Studs, WallBuild
 
 __all__ = [
@@ -45,10 +57,13 @@ __all__ = [
     "Main",
     "Opening",
     "Outlet",
+    "PartRatings",
+    "Rated",
     "Revision",
     "Room",
     "RouteCosts",
     "Service",
+    "ServiceUnit",
     "Site",
     "Sleeve",
     "SpareTee",

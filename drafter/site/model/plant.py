@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from drafter.quantity import Kind, Quantity
 from drafter.reader import Entry, EntryForm, QuantityForm, WordForm, key
-from drafter.site.model.forms import LENGTH, PRACTICE, PRESSURE, ROOM, SIZE, WALL
+from drafter.site.model.forms import BOWL, LABEL_TEMPERATURE, LENGTH, PRACTICE, PRESSURE, ROOM, SIZE, WALL
 
 THREADS = ("1/4", "3/8", "1/2", "3/4", "1", "1-1/4", "1-1/2", "2")
 
@@ -99,6 +99,8 @@ class Treatment(Entry):
     drop_pa: float | None = key("drop", QuantityForm(Kind.PRESSURE, "0 bar", "2 bar"), None, "at full flow")
     set_pa: float | None = key("set", PRESSURE, None, "what a regulator holds")
     rated_pa: float | None = key("rated", PRESSURE, None, "highest pressure on its label")
+    rated_to_k: float | None = key("rated to", LABEL_TEMPERATURE, None, "warmest air that its label allows")
+    bowl: str = key("bowl", BOWL, "", "of a filter, separator or lubricator", "plastic, as most are")
     dew_point_k: float | None = key(
         "dew point",
         QuantityForm(Kind.TEMPERATURE, "-80 degC", "20 degC"),

@@ -13,6 +13,7 @@ from drafter.site.model.drawing_data import DrawingData
 from drafter.site.model.own_limits import RULE_ID, OwnLimit
 from drafter.site.model.piping import Main
 from drafter.site.model.plant import Compressor, Treatment
+from drafter.site.model.ratings import PartRatings
 from drafter.site.model.rooms import Room
 from drafter.site.model.tubes import with_tubes
 from drafter.site.model.use import Demand, Outlet, Work, WorkPlace
@@ -62,6 +63,9 @@ class Site(Entry):
         ),
         None,
         "of what the words begin an item of the parts schedule, each or a metre, in any currency",
+    )
+    part_ratings: PartRatings = key(
+        "ratings", EntryForm(PartRatings), PartRatings(), "of the parts bought, as their labels say"
     )
     rule_set: str = key(
         "rules", WordForm(RULE_SETS), "", "codes it is held against", "us where lengths are in feet, else international"

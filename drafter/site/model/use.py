@@ -7,9 +7,16 @@ from typing import ClassVar
 
 from drafter.quantity import Kind, Quantity
 from drafter.reader import CountForm, Entry, EntryForm, ListForm, QuantityForm, TextForm, WordForm, key
-from drafter.site.model.forms import LENGTH, PRACTICE, PRESSURE, ROOM, TAG, WALL
+from drafter.site.model.forms import BOWL, LABEL_TEMPERATURE, LENGTH, PRACTICE, PRESSURE, ROOM, TAG, WALL
 
-SERVICE_UNITS = ("filter", "regulator", "coalescing filter", "activated carbon filter", "lubricator")
+SERVICE_UNITS = (
+    "filter",
+    "regulator",
+    "coalescing filter",
+    "activated carbon filter",
+    "lubricator",
+    "excess-flow valve",
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -22,6 +29,9 @@ class ToolUse(Entry):
     pressure_pa: float | None = key("pressure", PRESSURE, None, "needed at the tool")
     highest_pa: float | None = key("highest", PRESSURE, None, "pressure the tool may get, as its plate says")
     use: float | None = key("use", QuantityForm(Kind.SHARE, "0 %", "100 %"), None, "share of the time it runs")
+    dead_end_pa: float | None = key(
+        "dead end", PRESSURE, None, "most that builds up before a nozzle pressed shut, as its maker says"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,6 +43,18 @@ class Hose(Entry):
         "bore", QuantityForm(Kind.LENGTH, "3 mm", "50 mm"), None, "inside", "8, 10, 13 mm on a 1/4, 3/8, 1/2 coupling"
     )
     rated_pa: float | None = key("rated", PRESSURE, None, "highest pressure printed on it")
+    rated_to_k: float | None = key("rated to", LABEL_TEMPERATURE, None, "warmest air that it is made for")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ServiceUnit(Entry):
+    """A unit at an outlet."""
+
+    ALONE: ClassVar[str] = "kind"
+    kind: str = key("kind", WordForm(SERVICE_UNITS))
+    rated_pa: float | None = key("rated", PRESSURE, None, "highest pressure on its label")
+    rated_to_k: float | None = key("rated to", LABEL_TEMPERATURE, None, "warmest air that its label allows")
+    bowl: str = key("bowl", BOWL, "", "of a filter or lubricator", "plastic, as most are")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -47,8 +69,8 @@ class Outlet(Entry):
     tools: tuple[ToolUse, ...] = key("tools", ListForm(EntryForm(ToolUse)), ())
     coupling: str = key("coupling", WordForm(("1/4", "3/8", "1/2")), "1/4", "body size of the coupling", PRACTICE)
     hose: Hose = key("hose", EntryForm(Hose), Hose(defaults=("length_m", "bore_m")))
-    service: tuple[str, ...] = key(
-        "service", ListForm(WordForm(SERVICE_UNITS)), (), "units at the outlet, in the order of flow"
+    service: tuple[ServiceUnit, ...] = key(
+        "service", ListForm(EntryForm(ServiceUnit)), (), "units at the outlet, in the order of flow"
     )
     pressure_pa: float | None = key("pressure", PRESSURE, None, "needed at the tool", "highest of the tools")
     air_for: str = key(
@@ -58,6 +80,11 @@ class Outlet(Entry):
         "reach", LENGTH, None, "hose that its reel lets out, for what it gets to", "the length of its hose"
     )
     purity: str = key("class", TextForm("1:4:2", 5), "", "particles:water:oil, ISO 8573-1", "as the air's use asks")
+
+    @property
+    def units(self) -> tuple[str, ...]:
+        """The kinds of its units, in the order of flow."""
+        return tuple(unit.kind for unit in self.service)
 
 
 @dataclass(frozen=True, kw_only=True)
