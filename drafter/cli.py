@@ -130,8 +130,8 @@ def _leak_test(asked: argparse.Namespace) -> int:
             _say(findings_text(test.findings, data))
         if test.network is None:
             return UNUSABLE
-        _replace_folder(target, {"leak-test.pdf": to_pdf(leak_drawing(test.network, test.results))})
-        sys.stdout.write(leak_result_text(test.network, test.results))
+        _replace_folder(target, {"leak-test.pdf": to_pdf(leak_drawing(test.network, test.results, test.errors))})
+        sys.stdout.write(leak_result_text(test.network, test.results, test.errors))
         return FINE if all(result.verdict is Verdict.TIGHT for result in test.results) else DESIGN_ERRORS
     except FileError as trouble:
         _say(f"drafter: {trouble}")
@@ -183,7 +183,7 @@ def _draw(asked: argparse.Namespace) -> int:
 def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
     from drafter.files import of_other_choices
     from drafter.pipeline import design_site, read_site
-    from drafter.report import findings_text, verdict
+    from drafter.report import findings_text, grouped_text, verdict
 
     try:
         _refuse_file(target)
@@ -199,7 +199,7 @@ def _draw_site(file: Path, target: Path, asked: argparse.Namespace) -> int:
         designed = design_site(site, findings)
         _progress("")
         if designed.findings:
-            _say(findings_text(designed.findings, data))
+            _say(f"{grouped_text(designed.findings, data)}\n")
         status = _status(designed)
         if status == FINE or (asked.despite_errors and designed.takeoff is not None):
             contents = _drawn(designed, data, dxf, lambda doing: _progress(f"{file}: {doing}"))

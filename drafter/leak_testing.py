@@ -23,11 +23,13 @@ class LeakTest:
         findings: why it could not be worked out; empty where it could.
         network: the sized installation; None where there are findings.
         results: in the order of the site file, the reading given beside it last.
+        errors: how many the design has.
     """
 
     findings: tuple[Finding, ...]
     network: Network | None = None
     results: tuple[LeakResult, ...] = ()
+    errors: int = 0
 
 
 def leak_test_of(text: bytes, file: str, given: Any) -> LeakTest:
@@ -49,4 +51,5 @@ def leak_test_of(text: bytes, file: str, given: Any) -> LeakTest:
         findings.append(Finding("LEAK003", Severity.ERROR, Place(file), message, "leak test", fix=fix))
     if errors(findings):
         return LeakTest(tuple(findings))
-    return LeakTest((), designed.network, tuple(leak_result(designed.network, each) for each in readings))
+    results = tuple(leak_result(designed.network, each) for each in readings)
+    return LeakTest((), designed.network, results, errors(designed.findings))

@@ -144,6 +144,7 @@ def test_with_errors_nothing_is_drawn(
     out, err = capsys.readouterr()
     assert out == ""
     assert ": error " in err
+    assert err.startswith("1. ")
     assert "nothing drawn" in err
 
 

@@ -138,6 +138,20 @@ def test_readings_of_the_site_file_and_the_page_for_the_folder(tmp_path: Path) -
         assert words in text, words
 
 
+@pytest.mark.parametrize("rated, stamped", [("16 bar", False), ("9.9 bar", True)])
+def test_the_page_of_a_design_with_errors_is_stamped(
+    rated: str, stamped: bool, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "yard.yaml"
+    file.write_text(f"{SITE}ratings: {{valves: {rated}}}\n", encoding="utf-8")
+    readings = ["--from", "8.5bar", "--to", "8.45bar", "--for", "30min"]
+    assert main(["leak-test", str(file), *readings, "--into", str(tmp_path)]) == 0
+    words = "NOT FOR CONSTRUCTION - 1 ERROR"
+    assert capsys.readouterr().out.startswith(words) is stamped
+    (page,) = pypdf.PdfReader(tmp_path / "yard" / "leak-test.pdf").pages
+    assert (words in page.extract_text()) is stamped
+
+
 @pytest.mark.parametrize(
     "more, rule",
     [

@@ -13,6 +13,7 @@ from drafter.sheets.layers import Layers, before_number
 from drafter.sheets.leak_test import TEST_CAUTIONS
 from drafter.sheets.leak_verdict import verdict_words
 from drafter.sheets.paper import paper
+from drafter.sheets.stamp import stamp_of
 from drafter.sheets.tables import PITCH_MM, TEXT_MM, Column, Table, flow
 from drafter.sheets.title_block import SheetHead, sheet_fields
 from drafter.sheets.title_strip import drawing_area, frame_and_title
@@ -128,8 +129,13 @@ def _cost(site: Site, result: LeakResult) -> Iterator[tuple[str, str]]:
         yield "its cost", "write the price of a kilowatt-hour into the site file: energy price: 0.30"
 
 
-def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
-    """Compose the sheets of some readings, in their order, with lines to sign."""
+def leak_drawing(network: Network, results: Sequence[LeakResult], errors: int = 0) -> Drawing:
+    """Compose the sheets of some readings, in their order, with lines to sign.
+
+    Args:
+        errors: how many the design has; where there are any, every sheet is stamped.
+    """
+    stamp = stamp_of(errors)
     results, site = in_order(results), _dated(network.layout.site, results)
     layers, page = Layers(site.drawing.discipline), paper(site.drawing.paper)
     area = drawing_area(page, of_tables=True).grown(-MARGIN_MM)
@@ -144,7 +150,7 @@ def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
         number = f"{before_number(site.drawing.discipline)}8{index:02d}"
         head = SheetHead(number, TITLE, "not to scale", 1.0, index, len(placed))
         items = (
-            *frame_and_title(site, page, head, layers, of_tables=True),
+            *frame_and_title(site, page, head, layers, stamp, of_tables=True),
             *(words if index == 1 else ()),
             *each.items,
         )
@@ -153,7 +159,7 @@ def leak_drawing(network: Network, results: Sequence[LeakResult]) -> Drawing:
     data = site.drawing
     return Drawing(
         site.name, "Leak test of a compressed-air piping installation", data.drawn_by or data.installer, data.date,
-        site.imperial, layers.definitions(), {}, (), tuple(sheets),
+        site.imperial, layers.definitions(), {}, (), tuple(sheets), stamp=stamp,
     )  # fmt: skip
 
 

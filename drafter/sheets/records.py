@@ -12,6 +12,7 @@ from drafter.sheets.care import LOG_ROWS, LOG_TITLE, care_table, log_table
 from drafter.sheets.joint_places import joint_rows
 from drafter.sheets.leak_test import TEST_CAUTIONS, swing_words
 from drafter.sheets.purposes import purpose
+from drafter.sheets.rule_set import strength_test_words
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Placed, Table, flow
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S
@@ -44,7 +45,7 @@ def _parts_the_log(sheets: list[Placed]) -> bool:
 
 def record_table(scene: Scene) -> Table:
     """The leak test: what the design asks for, and what is found."""
-    columns = (Column("what"), Column("by the design", widest_mm=74.0), Column("found", least_mm=FOUND_MM))
+    columns = (Column("what"), Column("by the design", widest_mm=84.0), Column("found", least_mm=FOUND_MM))
     return Table("TEST AND HAND-OVER RECORD", columns, tuple((*row, "") for row in _test_rows(scene)), WRITE_MM)
 
 
@@ -56,7 +57,7 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     yield "date; tested by; witness", "the local code says who"
     most_pa = max([test_pa, *(part.gauge_pa for part in network.leaks.before)])
     yield "gauge: number, range, last checked", f"reads {units.pressure(most_pa)} well within its range"
-    yield "pressure and time that the local code asks for", f"never above {units.pressure(plant.relief_pa)} or a rating"
+    yield "strength test, if the code asks for one: pressure, time", strength_test_words(network)
     for caution in TEST_CAUTIONS:
         yield "caution", caution
     yield "joints tight with leak fluid", f"each one, at {LOW_TEST} first; see the list of joints"

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drafter.layout.graph import RunKind
-from drafter.quantity import Units
+from drafter.quantity import Units, duration
 from drafter.sheets.markers import label_count
 from drafter.site.model import Site
 from drafter.sizing.network import Network
 from drafter.sizing.ratings import hot_ratings
+from drafter.standards.burst import stand_off_m
 from drafter.standards.rule_sets import DECIDES, RuleSet, label_size, rule_set
 
 
@@ -29,6 +30,7 @@ def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
         ("before electrical panels", _panel_words(site, chosen), chosen.panel_depth_m.source),
         ("blow guns for cleaning", f"below {units.pressure(chosen.blow_gun_pa.value)}", chosen.blow_gun_pa.source),
         ("noise beside the compressor", f"read its plate: {chosen.noise}", chosen.noise_source),
+        ("strength test", strength_test_words(network), chosen.strength_test.source),
         ("labels", f"{label_text(network)}: {chosen.label_colours}", chosen.label_source),
         ("their size", _label_words(network, units), "ASME A13.1"),
         ("where, how many", f"{WHERE}: {label_count(network)}, to print from labels.pdf", "ASME A13.1"),
@@ -71,6 +73,23 @@ def must_bear(network: Network) -> str:
     site, units = network.layout.site, network.layout.site.units
     warmest_k = max(pipe.temperature_k for pipe in hot_ratings(network))
     return f"rated {units.pressure(site.compressor.relief_pa)} or more at {units.temperature(warmest_k)}"
+
+
+def strength_test_words(network: Network) -> str:
+    """Return what a test above the working pressure comes to here, and how far people keep from it.
+
+    Source:
+        the set of rules; `drafter.standards.burst` for the distance.
+    """
+    site, units = network.layout.site, network.layout.site.units
+    test, relief_pa = rule_set(site.rule_set).strength_test, site.compressor.relief_pa
+    reached = f"{test.times:g} x {units.pressure(relief_pa)} = {units.pressure(test.times * relief_pa)}"
+    clear = units.length_with_unit(stand_off_m(network.leaks.stored_energy_j))
+    return (
+        f"only where the local code asks for one: {reached} for {duration(test.time_s)}, {test.words}. Tank, hoses, "
+        "gauges and units shut off, no part above what its maker allows, a relief valve on the piping; with air, "
+        f"everybody {clear} away"
+    )
 
 
 WHERE = "behind turns, on both sides of walls, along straight pipe; a tag at each valve, at each drain and at the tank"

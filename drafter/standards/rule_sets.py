@@ -25,6 +25,22 @@ class Vessel:
 
 
 @dataclass(frozen=True, slots=True)
+class StrengthTest:
+    """A test above the working pressure, where the local code asks for one.
+
+    Attributes:
+        times: the design pressure.
+        time_s: that it is held.
+        words: how.
+    """
+
+    times: float
+    time_s: float
+    words: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class RuleSet:
     """One set.
 
@@ -36,6 +52,7 @@ class RuleSet:
         hose_bore_m: widest hose without a safety device.
         vessels: from the smallest to the largest.
         noise, noise_source: from which noise on people's ears are guarded.
+        strength_test: of the piping.
         label_colours, label_source: of pipe markers.
     """
 
@@ -49,6 +66,7 @@ class RuleSet:
     vessels: tuple[Vessel, ...]
     noise: str
     noise_source: str
+    strength_test: StrengthTest
     label_colours: str
     label_source: str
 
@@ -86,6 +104,7 @@ def rule_set(name: str) -> RuleSet:
     """
     row = _content()[name]
     panel, above, gun, hose = row["panel"], row["above_panel"], row["blow_gun"], row["hose"]
+    test = row["strength_test"]
     return RuleSet(
         title=row["title"],
         panel_depth_m=Limit(panel["depth_m"], panel["source"]),
@@ -97,6 +116,7 @@ def rule_set(name: str) -> RuleSet:
         vessels=tuple(_vessel(each) for each in row["vessels"]),
         noise=row["noise"]["words"],
         noise_source=row["noise"]["source"],
+        strength_test=StrengthTest(test["times"], test["time_s"], test["words"], test["source"]),
         label_colours=row["label"]["colours"],
         label_source=row["label"]["source"],
     )

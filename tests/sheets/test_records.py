@@ -16,6 +16,8 @@ from drafter.sheets.leak_test import TEST_CAUTIONS
 from drafter.sheets.records import hand_over_table, joints_table, readings_table, record_table, tags_table
 from drafter.sheets.scene import Scene
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA
+from drafter.standards.burst import stand_off_m
+from drafter.standards.rule_sets import rule_set
 from drafter.symbol_library import load_all
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
@@ -43,6 +45,11 @@ def test_the_test_asks_for_what_the_design_computes(scene: Scene) -> None:
     asked = {row[0]: row[1] for row in table.rows}
     assert asked["start: time, p1, T1"] == f"p1 {units.pressure(leaks.test_gauge_pa)}"
     assert asked["end: time, p2, T2"] == "30 min later"
+    strength = asked["strength test, if the code asks for one: pressure, time"]
+    times = rule_set(scene.site.rule_set).strength_test.times
+    assert f"= {units.pressure(times * scene.site.compressor.relief_pa)} for 10 min" in strength
+    away = units.length_with_unit(max(30.0, stand_off_m(leaks.stored_energy_j)))
+    assert strength.endswith(f"everybody {away} away")
     fall = asked["fall: p1 - p2 x T1 / T2, absolute"]
     assert fall.startswith(f"at most {units.pressure_drop(ACCEPTED_FALL_PA)}; 1 ")
     assert [row[1] for row in table.rows if row[0] == "caution"] == list(TEST_CAUTIONS)

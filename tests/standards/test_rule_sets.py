@@ -41,6 +41,13 @@ def test_the_us_set_is_table_s_1_and_the_30_psi_rule() -> None:
     assert us.hose_bore_m.value == pytest.approx(0.0127)
 
 
+def test_strength_tests_are_those_of_the_codes() -> None:
+    """ASME B31.9: at most 1.25 times the design pressure, 10 min; 2014/68/EU annex I 7.4: 1.43 times (from memory)."""
+    us, elsewhere = (rule_set(name).strength_test for name in ("us", "international"))
+    assert (us.times, us.time_s) == (1.25, 600.0)
+    assert (elsewhere.times, elsewhere.time_s) == (1.43, 600.0)
+
+
 @pytest.mark.parametrize(
     "rated_bar, litres, words",
     [
