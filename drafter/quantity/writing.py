@@ -241,8 +241,13 @@ class Units:
                 return self.energy(value)
             case Kind.RATE:
                 return f"{value * 3600:.3g} per hour"
-        say: Callable[[float], str] = getattr(self, _WRITERS.get(kind, kind.name.lower()))
+            case Kind.LENGTH:
+                return self._limit_length(value)
+        say: Callable[[float], str] = getattr(self, kind.name.lower())
         return say(value)
 
-
-_WRITERS = {Kind.LENGTH: "length_with_unit"}
+    def _limit_length(self, length_m: float) -> str:
+        """A length that something is held against: to a tenth of a millimetre, or in inches below a foot."""
+        if self.imperial:
+            return self.length_with_unit(length_m).removeprefix("0'-").removeprefix("0 ")
+        return f"{length_m:.4g} m" if length_m >= 10.0 else f"{float(f'{length_m * 1000:.1f}'):g} mm"

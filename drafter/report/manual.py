@@ -73,14 +73,18 @@ def _of_rule(file: RuleFile) -> Iterator[tuple[str, str]]:
         yield head.lower(), said[:1].upper() + said[1:]
     yield "threshold", _threshold(rule)
     yield "severity", _words(rule)
-    yield "source", "; ".join(dict.fromkeys(_sources(rule)))
+    yield "source", "; ".join(_sources(rule))
     yield "your own", _own(rule)
 
 
-def _sources(rule: Rule) -> Iterator[str]:
-    yield rule.source
-    if rule.threshold is not None:
-        yield rule.threshold.limit.source
+def _sources(rule: Rule) -> list[str]:
+    """The sources of a rule and of its threshold, one that says what the other says left out."""
+    limit = rule.threshold.limit.source if rule.threshold is not None else ""
+    return (
+        [limit or rule.source]
+        if rule.source in limit or not limit
+        else ([rule.source] if limit in rule.source else [rule.source, limit])
+    )
 
 
 def _threshold(rule: Rule) -> str:

@@ -1,7 +1,7 @@
 """The compressor stands close to its wall.
 
 Why: the fan draws its cooling air through the belt guard, and a hand must get behind.
-Passes: 0.3 m (12 in) or more between set and wall.
+Passes: 0.3 m (about 12 in) or more between set and wall.
 Fails: a note below that. The maker's drawing governs.
 """
 

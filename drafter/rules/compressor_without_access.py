@@ -22,7 +22,7 @@ BEFORE_M = Limit(0.8, "common practice, 0.8 to 1 m on the sides that are worked 
 
 RULE = Rule("PLANT003", "compressor without access", BEFORE_M.source, (NOTE,), Threshold(BEFORE_M, Kind.LENGTH))
 
-_STEP_M = 0.05
+_FINE_M = 0.0005
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -34,20 +34,22 @@ def check(design: Design) -> Iterator[Finding]:
     low = [thing for thing in standing if getattr(thing, "above_floor_m", 0.0) < plant.height_m]
     low = [thing for thing in low if getattr(thing, "kind", "") != "vehicle"]
     things = {name_of(thing): outline(site.wall(plant.room, thing.wall), thing) for thing in low}
-    free_m, by = most.value, ""
-    for step in range(1, round(most.value / _STEP_M) + 1):
-        before = wall.footprint(plant.from_left_m, front_m, plant.width_m, step * _STEP_M)
-        by = next((name for name, there in things.items() if overlap(before, there)), "")
-        by = by or ("" if is_inside(site, plant.room, before) else "wall")
-        if by:
-            free_m = (step - 1) * _STEP_M
-            break
-    if by:
-        measured, limit = site.units.length_with_unit(free_m), site.units.length_with_unit(most.value)
+
+    def in_the_way(depth_m: float) -> str:
+        before = wall.footprint(plant.from_left_m, front_m, plant.width_m, depth_m)
+        thing = next((name for name, there in things.items() if overlap(before, there)), "")
+        return thing or ("" if is_inside(site, plant.room, before) else "wall")
+
+    free_m, blocked_m = 0.0, most.value
+    if in_the_way(blocked_m):
+        while blocked_m - free_m > _FINE_M:
+            middle_m = (free_m + blocked_m) / 2.0
+            free_m, blocked_m = (free_m, middle_m) if in_the_way(middle_m) else (middle_m, blocked_m)
+        measured, limit = site.units.length_with_unit(blocked_m), site.units.length_with_unit(most.value)
         yield RULE.finding(
             NOTE,
             plant.where("from_left_m"),
-            f"before the compressor there is no more than about {measured} free, then the {by}",
+            f"before the compressor {measured} is free, then comes the {in_the_way(blocked_m)}",
             measured=measured,
             limit=limit,
             fix="move one of them",

@@ -1,7 +1,7 @@
 """No bucket goes under a drain.
 
 Why: water let out onto the floor is slippery and oily; so the drain stays shut.
-Passes: 150 mm (6 in) or more between the floor and a drain opened by hand.
+Passes: 150 mm (about 6 in) or more between the floor and a drain opened by hand.
 Fails: a warning below that.
 """
 

@@ -1,7 +1,7 @@
 """A drop hangs close to a door.
 
 Why: what stands by a door frame is hit by leaves, handles, trolleys and vehicles.
-Passes: 150 mm (6 in) or more between an outlet and the edge of a door, overhead door or opening on its wall.
+Passes: 150 mm (about 6 in) or more between an outlet and the edge of a door, overhead door or opening on its wall.
 Fails: a warning for less.
 """
 

@@ -1,7 +1,8 @@
 """Air in the main is fast.
 
 Why: fast air loses pressure and carries condensate past the drains; the loss grows with the square of the speed.
-Passes: up to 6 m/s at the lowest line pressure. A note above it, a warning above 9 m/s, an error above 15 m/s.
+Passes: up to 6 m/s at the lowest line pressure. A note above it, a warning above 9 m/s, an error above 15 m/s. A
+size is chosen at the pressure that enters the line; where it is lower further on, 5 % more passes.
 Fails: a half-inch main for three grinders running together.
 """
 

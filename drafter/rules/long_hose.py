@@ -1,7 +1,7 @@
 """A hose is long.
 
 Why: long hoses lose pressure, lie in the way, and are driven over.
-Passes: hoses of up to 15 m (50 ft).
+Passes: hoses of up to 15.24 m (50 ft).
 Fails: a note above that; another outlet costs less than the hose and the falls over it.
 """
 

@@ -1,7 +1,7 @@
 """The main runs far without a drain.
 
 Why: a long pitched pipe gathers more water than its last drip leg holds.
-Passes: up to 60 m (200 ft) of undried main from riser or drain to the next drain.
+Passes: up to 60.96 m (200 ft) of undried main from riser or drain to the next drain.
 Fails: a warning above that.
 """
 

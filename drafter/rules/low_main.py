@@ -1,7 +1,7 @@
 """The main hangs low where somebody may walk.
 
 Why: a pipe at head height is walked into, and ladders and long stock knock against it.
-Passes: the underside of the main at 2.1 m (6 ft 11 in) or more over the floor, along its whole fall.
+Passes: the underside of the main at 2.1 m (about 6 ft 11 in) or more over the floor, along its whole fall.
 Fails: a main at 1.9 m along a wall people pass; over benches and racks that is good practice, hence a note only.
 """
 

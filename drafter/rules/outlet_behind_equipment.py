@@ -1,7 +1,7 @@
 """Something stands close before an outlet.
 
 Why: a hand with a coupling, and a fitter with a spanner, need room before the outlet and its valve.
-Passes: 0.6 m (24 in) and more free before a coupling, to what stands in the room as high as it.
+Passes: 0.6 m (about 24 in) and more free before a coupling, to what stands in the room as high as it.
 Fails: a note for an outlet 0.3 m behind a machine.
 """
 

@@ -1,7 +1,7 @@
 """An outlet hangs too high or too low for a hand.
 
 Why: couplings are joined and parted all day; above the shoulder or at the floor people pull at hoses instead.
-Passes: couplings from 0.38 m (15 in) to 1.8 m (5 ft 11 in) above the floor or deck one stands on; outlets with a
+Passes: couplings from 0.381 m (15 in) to 1.8 m (about 5 ft 11 in) above the floor or deck one stands on; outlets with a
 `reach` of a reel are left alone.
 Fails: a note for others.
 """

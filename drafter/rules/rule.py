@@ -16,8 +16,8 @@ from drafter.supports.design import Design
 
 NOTE, WARNING, ERROR = Severity.NOTE, Severity.WARNING, Severity.ERROR
 
-_SAME = 1e-6
-"""Share by which two written limits may differ and be the same."""
+_SAME = 1e-3
+"""Share by which two written limits may differ and be the same: 30 psi and 2.07 bar, 3 ft and 914 mm."""
 
 
 @dataclass(frozen=True, slots=True)

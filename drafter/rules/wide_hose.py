@@ -1,7 +1,7 @@
 """A wide hose has nothing that stops it when it bursts.
 
 Why: a torn hose of that size whips about and hits people; the wider, the harder.
-Passes: hoses of up to 1/2 in (12.7 mm) inside; those sold as 13 mm count as 1/2 in; wider ones behind an excess-flow
+Passes: hoses of up to 12.7 mm (1/2 in) inside; those sold as 13 mm count as 1/2 in; wider ones behind an excess-flow
 valve among the units of their outlet.
 Fails: a warning for a wider one without: an excess-flow valve belongs at its supply.
 """

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from drafter.finding import Severity
 from drafter.pipeline import design as whole_design
-from drafter.quantity import Kind
+from drafter.quantity import Kind, Units
 from drafter.report import report_text
 from drafter.rules import RULES, Rule, Threshold, check, check_limits
 from drafter.rules.rule import ERROR, NOTE, WARNING
@@ -169,3 +170,17 @@ def test_report_and_file_show_the_limit_with_its_line() -> None:
     assert not [finding for finding in done.findings if finding.rule == "PLANT002"]
     report = report_text(done.findings, text, done.design, done.takeoff)
     assert "held against 96 %, usual is 90 %: the valve is new" in report
+
+
+@pytest.mark.parametrize(
+    "rule", [rule.RULE for rule in RULES if rule.RULE.threshold and not rule.RULE.firm], ids=lambda rule: rule.id
+)
+@pytest.mark.parametrize("imperial", [False, True])
+def test_the_limit_that_the_manual_shows_may_be_written(design: Any, rule: Rule, imperial: bool) -> None:
+    """Rounded as it is, in either system of units, it does not count as looser than the rule's own."""
+    assert rule.threshold is not None
+    written = Units(imperial).of_kind(rule.threshold.kind, rule.threshold.limit.value)
+    typed = written.replace("°", "deg").replace(",", "")
+    own = {rule.id: OwnLimit(limit=typed, reason="as it is")}
+    site = replace(design.network.layout.site, own_limits=own)
+    assert [finding.message for finding in check_limits(site)] == []
