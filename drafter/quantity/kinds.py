@@ -17,6 +17,7 @@ PSI_PA = 6894.757293168361
 CUBIC_FOOT_M3 = 0.028316846592
 US_GALLON_M3 = 0.003785411784
 HORSEPOWER_W = 745.6998715822702
+FOOT_POUND_J = 1.3558179483314004
 
 _DEFINITIONS = f"""
 metre = [length] = m
@@ -45,6 +46,7 @@ bar = 100000 * pascal
 pound_force_per_square_inch = {PSI_PA} * pascal
 joule = kilogram * metre ** 2 / second ** 2
 kilojoule = 1000 * joule
+foot_pound_force = {FOOT_POUND_J} * joule
 watt = kilogram * metre ** 2 / second ** 3
 kilowatt = 1000 * watt
 horsepower = {HORSEPOWER_W} * watt
@@ -140,7 +142,7 @@ UNITS: dict[Kind, dict[str, Unit]] = {
     },
     Kind.TIME: {"s": Unit("second"), "min": Unit("minute"), "h": Unit("hour"), "d": Unit("day")},
     Kind.VELOCITY: {"m/s": Unit("metre / second"), "ft/s": Unit("foot / second", True)},
-    Kind.ENERGY: {"kJ": Unit("kilojoule"), "J": Unit("joule")},
+    Kind.ENERGY: {"kJ": Unit("kilojoule"), "J": Unit("joule"), "ft lbf": Unit("foot_pound_force", True)},
     Kind.RATE: {
         **dict.fromkeys(("per hour", "/h", "per h"), Unit("1 / hour")),
         **dict.fromkeys(("per min", "/min"), Unit("1 / minute")),

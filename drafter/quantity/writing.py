@@ -6,13 +6,11 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from drafter.quantity.kinds import CUBIC_FOOT_M3, FOOT_M, HORSEPOWER_W, INCH_M, PSI_PA, US_GALLON_M3, Kind
+from drafter.quantity.kinds import CUBIC_FOOT_M3, FOOT_M, FOOT_POUND_J, HORSEPOWER_W, INCH_M, PSI_PA, US_GALLON_M3, Kind
 
 SIXTEENTH_M = INCH_M / 16
 MILLIMETRE_M = 0.001
 POUND_KG = 0.45359237
-FOOT_POUND_J = 1.3558179483314004
-"""Exactly, from the foot, the pound and standard gravity."""
 
 
 def feet_inches(length_m: float, parts: int = 16) -> str:

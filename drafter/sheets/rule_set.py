@@ -113,14 +113,15 @@ def _label_words(network: Network, units: Units) -> str:
 
 def _panel_words(site: Site, chosen: RuleSet) -> str:
     units = site.units
-    depth, height = (units.length_with_unit(each.value) for each in (chosen.panel_depth_m, chosen.panel_height_m))
+    panels = [keep for room in site.rooms.values() for keep in room.keep_clear if keep.kind == "electrical panel"]
+    asked = [chosen.panel_depth_m, *(chosen.panel_depth(keep.voltage, keep.opposite) for keep in panels)]
+    deepest = max(asked, key=lambda each: each.value)
+    depth, height = (units.length_with_unit(each.value) for each in (deepest, chosen.panel_height_m))
     width = f", {units.length_with_unit(chosen.panel_width_m.value)} wide" if chosen.panel_width_m.value else ""
     here = dict.fromkeys(
         f"{units.length_with_unit(keep.depth_m)} deep, {units.length_with_unit(keep.width_m)} wide, to "
         f"{units.length_with_unit(keep.above_floor_m + keep.height_m)}"
-        for room in site.rooms.values()
-        for keep in room.keep_clear
-        if keep.kind == "electrical panel"
+        for keep in panels
     )
     kept = f"; kept clear here: {'; '.join(here)}" if here else ""
     return f"at least {depth} deep{width}, {height} high{kept}"

@@ -62,14 +62,22 @@ def resolved(site: Site, reading: Reading) -> Site:
 
 
 def _kept_clear(room: Room, rules: Any) -> Room:
-    """The room with the space before its panels as high as the set of rules has it, where no height is given."""
+    """The room with the space before its panels as high and deep as the set of rules has it, where that is not given.
+
+    Without a voltage the depth stays as assumed.
+    """
     if not is_read(room) or not is_read(room.keep_clear) or not is_read(rules):
         return room
-    height_m = rule_set(rules).panel_height_m.value
+    chosen = rule_set(rules)
 
     def kept(keep: KeepClear) -> KeepClear:
-        open_height = is_read(keep) and is_read(keep.kind) and "height_m" in keep.defaults
-        return replace(keep, height_m=height_m) if open_height and keep.kind == "electrical panel" else keep
+        if not is_read(keep) or not is_read(keep.kind) or keep.kind != "electrical panel":
+            return keep
+        if "height_m" in keep.defaults:
+            keep = replace(keep, height_m=chosen.panel_height_m.value)
+        if "depth_m" in keep.defaults and is_read(keep.voltage) and keep.voltage and is_read(keep.opposite):
+            keep = replace(keep, depth_m=chosen.panel_depth(keep.voltage, keep.opposite).value)
+        return keep
 
     return replace(room, keep_clear=tuple(map(kept, room.keep_clear)))
 

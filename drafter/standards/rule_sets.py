@@ -47,6 +47,7 @@ class RuleSet:
     Attributes:
         title: what the sheets call it.
         panel_depth_m, panel_width_m, panel_height_m: working space before a panel; 0 where the set says nothing.
+        high_voltage_depth_m: the depth above 150 V to ground, by what the panel faces; empty where the set has none.
         above_panel_m: kept free of pipes above a panel.
         blow_gun_pa: gauge pressure of a blow gun when dead-ended.
         hose_bore_m: widest hose without a safety device.
@@ -60,6 +61,7 @@ class RuleSet:
     panel_depth_m: Limit
     panel_width_m: Limit
     panel_height_m: Limit
+    high_voltage_depth_m: Mapping[str, Limit]
     above_panel_m: Limit
     blow_gun_pa: Limit
     hose_bore_m: Limit
@@ -69,6 +71,16 @@ class RuleSet:
     strength_test: StrengthTest
     label_colours: str
     label_source: str
+
+    def panel_depth(self, voltage: str, opposite: str) -> Limit:
+        """Return the depth kept clear before a panel [m].
+
+        Args:
+            voltage: to ground, as the site file words it.
+            opposite: what the panel faces: insulated, grounded or live.
+        """
+        above = self.high_voltage_depth_m if voltage == "to 600 V" else {}
+        return above.get(opposite, self.panel_depth_m)
 
     def vessel(self, rated_pa: float, volume_m3: float) -> Vessel:
         """Return what holds for a tank.
@@ -110,6 +122,10 @@ def rule_set(name: str) -> RuleSet:
         panel_depth_m=Limit(panel["depth_m"], panel["source"]),
         panel_width_m=Limit(panel["width_m"], panel["source"]),
         panel_height_m=Limit(panel["height_m"], panel["source"]),
+        high_voltage_depth_m={
+            name.removesuffix("_m"): Limit(depth_m, panel["source_above"])
+            for name, depth_m in panel.get("above_150_v", {}).items()
+        },
         above_panel_m=Limit(above["height_m"], above["source"]),
         blow_gun_pa=Limit(gun["pressure_pa"], gun["source"]),
         hose_bore_m=Limit(hose["bore_m"], hose["source"]),

@@ -11,7 +11,14 @@ from drafter.site.model import Compressor, Outlet, Site, Sleeve, SpareTee, Tube,
 from drafter.site.model.forms import PRACTICE
 from drafter.site.wall import share_a_wall
 from drafter.standards.limits import BELOW_CEILING_M
-from drafter.standards.materials import Material, find_material, find_refused_material, material, material_names
+from drafter.standards.materials import (
+    Material,
+    find_material,
+    find_refused_material,
+    material,
+    material_names,
+    rating_pa,
+)
 
 LEAST_WALL, MOST_WALL = 0.02, 0.25
 """Walls of tubes as shares of the outside diameter, with a margin over those of the tables (common practice)."""
@@ -31,13 +38,26 @@ def check_material(site: Site) -> Iterator[Finding]:
     known = ", ".join(material_names())
     refused = find_refused_material(name)
     if refused is not None:
+        fit = ", ".join(_fitting_materials(site)) or known
         message = f"{refused.name} must not carry compressed air: {refused.reason}"
-        yield Finding(
-            "MAT001", Severity.ERROR, place, message, "main", fix=f"use one of {known}", source=refused.source
-        )
+        yield Finding("MAT001", Severity.ERROR, place, message, "main", fix=f"use one of {fit}", source=refused.source)
         return
     fix = f"{nearest_hint(name, material_names())}known here: {known}"
     yield Finding("REF004", Severity.ERROR, place, f"the material '{name}' is not known", "main", fix=fix)
+
+
+def _fitting_materials(site: Site) -> list[str]:
+    """The materials of which some size bears the relief valve's setting in the warmest room."""
+    warmest_k = max(room.warmest_k for room in site.rooms.values() if is_read(room) and is_read(room.warmest_k))
+    families = [material(name) for name in material_names()]
+    relief_pa = site.compressor.relief_pa
+    if not is_read(relief_pa):
+        return []
+    return [
+        family.name
+        for family in families
+        if any(rating_pa(family, size, warmest_k) >= relief_pa for size in family.sizes)
+    ]
 
 
 def check_turns(site: Site) -> Iterator[Finding]:

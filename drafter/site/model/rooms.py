@@ -88,7 +88,15 @@ class KeepClear(Entry):
         SIZE,
         0.914,
         "from the wall into the room",
-        "36 in: 29 CFR 1910.303 table S-1, to 150 V to ground",
+        "36 in: 29 CFR 1910.303 table S-1, to 150 V to ground; as the table has it where the voltage is given",
+    )
+    voltage: str = key("voltage", WordForm(("to 150 V", "to 600 V")), "", "of a panel, to ground", "to 150 V")
+    opposite: str = key(
+        "opposite",
+        WordForm(("insulated", "grounded", "live")),
+        "grounded",
+        "what a panel faces: grounded walls are concrete, brick, tile; live: other live parts",
+        PRACTICE,
     )
     height_m: float = key(
         "height",
