@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drafter.quantity import Units
 from drafter.report.blocks import columns, percent
 from drafter.sizing.arm_shut import arm_shut_words
+from drafter.sizing.explaining import price_words
 from drafter.sizing.network import Neighbour, Network, SizeChoice
 
 
@@ -23,15 +24,16 @@ def _row(network: Network, choice: SizeChoice, units: Units) -> tuple[str, ...]:
     length = sum(network.layout.length_m(network.layout.run_by_id[run]) for run in choice.runs)
     return (
         choice.where, choice.size, units.long_length(length), units.velocity(choice.velocity_m_s), choice.decided_by,
-        _neighbour(choice.smaller, units), _neighbour(choice.larger, units),
+        _neighbour(network, choice, choice.smaller), _neighbour(network, choice, choice.larger),
     )  # fmt: skip
 
 
-def _neighbour(neighbour: Neighbour | None, units: Units) -> str:
+def _neighbour(network: Network, choice: SizeChoice, neighbour: Neighbour | None) -> str:
     if neighbour is None:
         return "-"
+    units, more = network.layout.site.units, price_words(network, choice, neighbour)
     left = units.pressure(neighbour.gauge_pressure_pa)
-    return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}"
+    return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}{more}"
 
 
 def _gap(network: Network) -> Iterator[str]:

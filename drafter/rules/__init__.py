@@ -5,6 +5,7 @@ from __future__ import annotations
 from drafter.finding import Finding
 from drafter.rules import (
     beyond_code_scope,
+    bowl_without_room,
     compressor_near_wall,
     compressor_room_temperature,
     compressor_without_access,
@@ -96,6 +97,7 @@ RULES: tuple[RuleFile, ...] = (
     long_hose,
     pipe_in_warm_air,
     hot_bowl,
+    bowl_without_room,
     freezing_water,
     hot_filter,
     hot_dryer,

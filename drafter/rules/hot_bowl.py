@@ -15,6 +15,7 @@ from drafter.layout.graph import NodeKind
 from drafter.quantity import Kind
 from drafter.rules.rule import NOTE, Rule, Threshold
 from drafter.site.model import ServiceUnit, Site, Treatment
+from drafter.standards.components import WITH_BOWLS
 from drafter.standards.limits import Limit
 from drafter.supports.design import Design
 
@@ -25,7 +26,6 @@ RULE = Rule(
 )
 
 _SLACK_K = 0.05
-_WITH_BOWLS = ("separator", "filter", "coalescing filter", "activated carbon filter", "lubricator")
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -34,7 +34,7 @@ def check(design: Design) -> Iterator[Finding]:
     settled = {unit.place for unit in _units(layout.site) if unit.bowl == "metal" or unit.rated_to_k is not None}
     for node in layout.nodes.values():
         kinds = (NodeKind.TREATMENT, NodeKind.SERVICE)
-        if node.kind not in kinds or node.what not in _WITH_BOWLS or node.place in settled:
+        if node.kind not in kinds or node.what not in WITH_BOWLS or node.place in settled:
             continue
         air_k, where = water.warm.before[node.id].temperature_k, node.tag or f"at {layout.outlet_at(node)}"
         if air_k > most.value + _SLACK_K:

@@ -84,7 +84,8 @@ def _connection(scene: Scene) -> Detail:
             f"From the middle of V-01 to where the pipe begins it is {reach}, less what the two elbows take. The "
             f"flexible connection of {bought} hangs between them in a slack bow, without twist or pull, bent no "
             "tighter than its maker allows; rated for the discharge.",
-            "No valve between tank and relief valve. Lock V-01 shut before work on the line.",
+            "No valve between tank and relief valve. Lock V-01 shut before work on the line. Bring the tank's drain "
+            "out to where a hand opens it with a bucket under it.",
         ),
     )
 

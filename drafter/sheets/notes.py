@@ -26,6 +26,8 @@ BENT = (
     "end, and the radius; never bend tighter. Other turns are fittings."
 )
 
+WITH_AIR = "so that the air pushes its water on to the drains"
+
 SAME_RATING = 0.01
 """Ratings that differ by less count as one."""
 
@@ -119,12 +121,15 @@ def _falls(scene: Scene) -> str:
         return "The main is level; every end has a drain."
     if main.falls_to == "riser":
         foot = "the drain below it" if scene.site.treatment else "the drain at its foot"
-        return f"The main falls {units.slope(main.fall)} back to the riser: its water runs to {foot}."
+        return (
+            f"The main falls {units.slope(main.fall)} back to the riser: its water runs to {foot}, against the air, so "
+            "no outlet stands at a low end."
+        )
     if any(run.kind is RunKind.RISE for run in scene.layout.runs):
         drains = "every low end and the foot of every rise have a drain"
-        return f"The main falls {units.slope(main.fall)} away from the riser; {drains}."
+        return f"The main falls {units.slope(main.fall)} away from the riser, {WITH_AIR}; {drains}."
     if main.arrangement == "dead end":
-        return f"The main falls {units.slope(main.fall)} away from the riser; every low end has a drain."
+        return f"The main falls {units.slope(main.fall)} away from the riser, {WITH_AIR}; every low end has a drain."
     tags = {node.what: node.tag for node in scene.layout.nodes.values() if node.what in VALVE_WORDS.values()}
     lows = sum(scene.layout.is_low_point(node) for node in scene.layout.nodes.values() if node.kind is NodeKind.TEE)
     said = f"The ring falls both ways from the riser to one low point with a drain, {units.slope(main.fall)} or more."

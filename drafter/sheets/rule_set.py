@@ -84,7 +84,7 @@ def strength_test_words(network: Network) -> str:
     site, units = network.layout.site, network.layout.site.units
     test, relief_pa = rule_set(site.rule_set).strength_test, site.compressor.relief_pa
     reached = f"{test.times:g} x {units.pressure(relief_pa)} = {units.pressure(test.times * relief_pa)}"
-    clear = units.length_with_unit(stand_off_m(network.leaks.stored_energy_j))
+    clear = units.rough_length(stand_off_m(network.leaks.stored_energy_j))
     return (
         f"only where the local code asks for one: {reached} for {duration(test.time_s)}, {test.words}. Tank, hoses, "
         "gauges and units shut off, no part above what its maker allows, a relief valve on the piping; with air, "

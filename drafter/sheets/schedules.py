@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import NodeKind
+from drafter.quantity import Kind
 from drafter.sheets.cutting import bars_tables, cutting_table
 from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
@@ -14,13 +15,18 @@ from drafter.sheets.rule_set import must_bear, rule_set_rows
 from drafter.sheets.scene import Scene
 from drafter.sheets.spare_tees import spare_table
 from drafter.sheets.tables import Column, Table
-from drafter.sheets.water_schedule import water_table
+from drafter.sheets.water_schedule import cooling_table, water_table
 from drafter.sheets.work import order_table, tools_table
 from drafter.site.defaults import defaults_taken
 from drafter.site.wall import CROSSING, in_words, with_article
 from drafter.sizing.arm_shut import arm_shut_words
-from drafter.sizing.network import Neighbour
+from drafter.sizing.explaining import price_words
+from drafter.sizing.network import Neighbour, SizeChoice
 from drafter.takeoff.bend_words import turns_words
+from drafter.takeoff.rows import Row
+
+GOT_MM = 9.0
+"""Least width of the column that is ticked while buying."""
 
 
 def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
@@ -35,6 +41,7 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
         columns = (Column("rule"), Column("here"), Column("usual"), Column("why"))
         tables.append(Table("LIMITS SET FOR THIS SITE", columns, rows))
     tables.append(water_table(scene))
+    tables += [] if scene.site.is_dried else [cooling_table(scene)]
     tables += [order_table(scene), tools_table(scene), rules_table(scene)]
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
 
@@ -68,10 +75,11 @@ def parts_table(scene: Scene) -> Table:
         (
             str(number),
             part.item,
-            part.size,
+            _size_told(scene, part),
             _amount(scene, part.quantity, part.unit),
             _amount(scene, part.order, part.unit),
             ", ".join(part.tags),
+            "",
         )
         for number, part in enumerate(scene.takeoff.parts, 1)
     ]
@@ -82,19 +90,29 @@ def parts_table(scene: Scene) -> Table:
         Column("net", True),
         Column("buy", True),
         Column("tags"),
+        Column("got", least_mm=GOT_MM),
     )
     title = f"PARTS SCHEDULE, all that holds air {must_bear(scene.design.network)}"
     bill = scene.takeoff.bill
     if bill is None:
         return Table(title, columns, tuple(rows))
     priced = [
-        (*cells, *price_cells(price, part.order))
+        (*cells[:-1], *price_cells(price, part.order), cells[-1])
         for cells, price, part in zip(rows, bill.prices, scene.takeoff.parts, strict=True)
     ]
     left_out = f", {len(bill.without)} items without a price" if bill.without else ""
-    total = ("", f"total{left_out}", "", "", "", "", "", f"{bill.total:.2f}")
-    heads = (*columns, Column("each or a metre", True), Column("cost", True))
+    total = ("", f"total{left_out}", "", "", "", "", "", f"{bill.total:.2f}", "")
+    heads = (*columns[:-1], Column("each or a metre", True), Column("cost", True), columns[-1])
     return Table(title, heads, (*priced, total))
+
+
+def _size_told(scene: Scene, part: Row) -> str:
+    """The size of a part; of tube sold by a nominal size the outside diameter as well, which clips are bought by."""
+    named = (size for size in scene.design.network.material.sizes if part.unit == "m" and size.name == part.size)
+    size = next(named, None)
+    if size is None or " x " in size.name:
+        return part.size
+    return f"{part.size} ({scene.units.of_kind(Kind.LENGTH, size.outside_m)} outside)"
 
 
 def price_cells(price: float | None, order: float) -> tuple[str, str]:
@@ -151,11 +169,12 @@ def sizes_table(scene: Scene) -> Table:
     """Each stretch of pipe: its size, what decided it, and what the sizes next to it would do."""
     units = scene.units
 
-    def would(neighbour: Neighbour | None) -> str:
+    def would(neighbour: Neighbour | None, choice: SizeChoice) -> str:
         if neighbour is None:
             return ""
         left = units.pressure(neighbour.gauge_pressure_pa)
-        return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}"
+        more = price_words(scene.design.network, choice, neighbour)
+        return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}{more}"
 
     rows = tuple(
         (
@@ -163,8 +182,8 @@ def sizes_table(scene: Scene) -> Table:
             choice.size,
             units.velocity(choice.velocity_m_s),
             choice.decided_by,
-            would(choice.smaller),
-            would(choice.larger),
+            would(choice.smaller, choice),
+            would(choice.larger, choice),
         )
         for choice in scene.design.network.choices
     )

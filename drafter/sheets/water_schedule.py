@@ -29,6 +29,18 @@ def water_table(scene: Scene) -> Table:
     return Table(f"WATER ON A WARM DAY ({intake}, {humidity} HUMIDITY)", columns, tuple(rows))
 
 
+def cooling_table(scene: Scene) -> Table:
+    """What bare pipe behind the tank would take out, held against a dryer."""
+    water, units = scene.design.network.water, scene.units
+    rows = [
+        (units.rough_length(line.length_m), units.water(line.a_day_kg), units.temperature(line.air_k))
+        for line in water.cooling_lines
+    ]
+    rows.append(("a refrigeration dryer", units.water(water.dryer_kg), ""))
+    columns = (Column("pipe, or instead"), Column("takes out a day", True), Column("air leaves it, at the peak", True))
+    return Table("COOLING BY BARE PIPE BEHIND THE TANK, up and down, a drain at each foot", columns, tuple(rows))
+
+
 def _name(scene: Scene, node_id: str) -> str:
     node = scene.layout.nodes[node_id]
     if node.kind is NodeKind.TANK:

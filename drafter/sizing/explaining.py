@@ -6,10 +6,12 @@ from drafter.quantity import Units
 from drafter.sizing.bores import Choice
 from drafter.sizing.cases import Piping
 from drafter.sizing.groups import Group, sizes_of_sections, sizes_on_sale, velocity_m_s
-from drafter.sizing.network import Neighbour, SizeChoice
+from drafter.sizing.network import Neighbour, Network, SizeChoice
 from drafter.standards.air import atmospheric_pressure_pa
 from drafter.standards.limits import TOTAL_DROP_WARNING_PA
 from drafter.standards.materials import TubeSize
+
+GIVEN = "size given in the site file"
 
 
 def explained(piping: Piping, choice: Choice) -> tuple[SizeChoice, ...]:
@@ -26,13 +28,13 @@ def _explained(piping: Piping, choice: Choice, number: int) -> SizeChoice:
     sections = piping.sections
     runs = tuple(run for run, index in sections.section_of_run.items() if index in group.sections)
     velocity = velocity_m_s(piping, group.peak_m3_s, size)
-    if group.fixed:
-        return SizeChoice(group.where, runs, size.name, velocity, "size given in the site file", None, None)
     on_sale = sizes_on_sale(piping)
+    if group.fixed and size not in on_sale:
+        return SizeChoice(group.where, runs, size.name, velocity, GIVEN, None, None)
     at = on_sale.index(size)
     smaller = _neighbour(piping, choice, number, on_sale[at - 1]) if at else None
     larger = _neighbour(piping, choice, number, on_sale[at + 1]) if at + 1 < len(on_sale) else None
-    why = _why(piping, choice, number, smaller)
+    why = GIVEN if group.fixed else _why(piping, choice, number, smaller)
     return SizeChoice(group.where, runs, size.name, velocity, why, smaller, larger)
 
 
@@ -90,3 +92,13 @@ def _by_pressure(choice: Choice, smaller: Neighbour, units: Units) -> str:
     return (
         f"the pressure lost on the way to {smaller.outlet}, at most {units.pressure_drop(TOTAL_DROP_WARNING_PA.value)}"
     )
+
+
+def price_words(network: Network, choice: SizeChoice, neighbour: Neighbour) -> str:
+    """Return what the tube of a stretch costs more or less in the size next to its own; empty without prices."""
+    prices, layout = network.layout.site.main.prices or {}, network.layout
+    if choice.size not in prices or neighbour.size not in prices:
+        return ""
+    length_m = sum(layout.length_m(layout.run_by_id[run]) for run in choice.runs)
+    more = length_m * (prices[neighbour.size] - prices[choice.size])
+    return f"; tube {abs(more):.2f} {'dearer' if more >= 0.0 else 'cheaper'}"

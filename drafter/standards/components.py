@@ -9,6 +9,9 @@ from drafter.standards.air import FREE_AIR_TEMPERATURE_K
 from drafter.standards.data_file import read_data_file
 from drafter.standards.entry_names import find_entry
 
+WITH_BOWLS = ("separator", "filter", "coalescing filter", "activated carbon filter", "lubricator")
+"""Units, as a site file names them, with a bowl that is drawn off downwards."""
+
 
 @dataclass(frozen=True, slots=True)
 class Component:

@@ -48,7 +48,7 @@ def test_the_test_asks_for_what_the_design_computes(scene: Scene) -> None:
     strength = asked["strength test, if the code asks for one: pressure, time"]
     times = rule_set(scene.site.rule_set).strength_test.times
     assert f"= {units.pressure(times * scene.site.compressor.relief_pa)} for 10 min" in strength
-    away = units.length_with_unit(max(30.0, stand_off_m(leaks.stored_energy_j)))
+    away = units.rough_length(max(30.0, stand_off_m(leaks.stored_energy_j)))
     assert strength.endswith(f"everybody {away} away")
     fall = asked["fall: p1 - p2 x T1 / T2, absolute"]
     assert fall.startswith(f"at most {units.pressure_drop(ACCEPTED_FALL_PA)}; 1 ")

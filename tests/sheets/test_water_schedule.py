@@ -9,20 +9,25 @@ import pytest
 from drafter.pipeline import design
 from drafter.sheets.layers import Layers
 from drafter.sheets.scene import Scene
+from drafter.sheets.schedules import schedules
 from drafter.sheets.tables import Table
-from drafter.sheets.water_schedule import LEAST_KG, water_table
+from drafter.sheets.water_schedule import LEAST_KG, cooling_table, water_table
 from drafter.sizing import Network
 from drafter.symbol_library import load_all
 
 SITE = (Path(__file__).parents[1] / "data" / "keeps_every_rule.yaml").read_text(encoding="utf-8")
 
 
-def table_of(text: str) -> tuple[Table, Network]:
+def scene_of(text: str) -> Scene:
     done = design(text, "yard.yaml")
     assert done.design is not None, done.findings
     assert done.takeoff is not None
-    scene = Scene(done.design, done.takeoff, dict(load_all()), Layers("M"), {})
-    return water_table(scene), done.design.network
+    return Scene(done.design, done.takeoff, dict(load_all()), Layers("M"), {})
+
+
+def table_of(text: str) -> tuple[Table, Network]:
+    scene = scene_of(text)
+    return water_table(scene), scene.design.network
 
 
 @pytest.mark.parametrize("treatment", ["", "filter", "refrigeration dryer", "desiccant dryer"])
@@ -44,3 +49,19 @@ def test_every_place_with_water_has_its_row(treatment: str) -> None:
 def test_automatic_drains_are_not_opened() -> None:
     table, _ = table_of(SITE.replace("fall: 1 %", "fall: 1 %, drains: automatic"))
     assert {row[3] for row in table.rows} == {""}
+
+
+def test_cooling_by_bare_pipe_is_held_against_a_dryer() -> None:
+    scene = scene_of(SITE)
+    water, units = scene.design.network.water, scene.units
+    *pipes, dryer = cooling_table(scene).rows
+    assert [row[1:] for row in pipes] == [
+        (units.water(line.a_day_kg), units.temperature(line.air_k)) for line in water.cooling_lines
+    ]
+    assert dryer[1] == units.water(water.dryer_kg)
+
+
+@pytest.mark.parametrize("treatment, shown", [("filter", True), ("refrigeration dryer", False)])
+def test_it_is_shown_where_the_air_is_not_dried(treatment: str, shown: bool) -> None:
+    scene = scene_of(SITE.replace("main: {", f"treatment: [{treatment}]\nmain: {{"))
+    assert any(table.title.startswith("COOLING BY BARE PIPE") for table in schedules(scene, ())) is shown

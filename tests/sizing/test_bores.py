@@ -14,6 +14,7 @@ from drafter.layout import Layout
 from drafter.sizing import Network
 from drafter.sizing.bores import Choice, choose_bores
 from drafter.sizing.cases import Piping
+from drafter.sizing.explaining import price_words
 from drafter.sizing.groups import groups_of, sizes_of_sections, total_cost, velocity_m_s
 from drafter.sizing.least_cost import Row, least_cost
 from drafter.sizing.sizing import piping_of
@@ -161,3 +162,28 @@ def test_the_integer_program_finds_what_trying_all_finds(seed: int) -> None:
     if found is not None:
         assert sum(cost[i] for cost, i in zip(costs, found.chosen, strict=True)) == pytest.approx(min(tried), rel=1e-6)
         assert found.bound == pytest.approx(min(tried), rel=1e-6)
+
+
+def test_what_the_next_size_costs_more_or_less(sized: Callable[..., Network], tool: Tool) -> None:
+    """By hand: the length of the stretch times the difference of the two prices."""
+    prices = ', prices: {"3/8": 3, "1/2": 4, "3/4": 6.5, "1": 9}'
+    network = sized([tool("6 l/s"), tool("5 l/s"), tool("3 l/s")], main=prices)
+    main = network.choices[0]
+    length_m = sum(network.layout.length_m(network.layout.run_by_id[run]) for run in main.runs)
+    each = {"3/8": 3.0, "1/2": 4.0, "3/4": 6.5, "1": 9.0}
+    assert main.larger is not None
+    more = length_m * (each[main.larger.size] - each[main.size])
+    assert price_words(network, main, main.larger) == f"; tube {more:.2f} dearer"
+    plain = sized([tool("6 l/s"), tool("5 l/s"), tool("3 l/s")])
+    assert plain.choices[0].larger is not None
+    assert price_words(plain, plain.choices[0], plain.choices[0].larger) == ""
+
+
+def test_sizes_that_are_given_are_held_against_the_next_ones_too(sized: Callable[..., Network], tool: Tool) -> None:
+    network = sized([tool("6 l/s"), tool("5 l/s")], main=', size: "3/4"')
+    main = network.choices[0]
+    assert main.decided_by == "size given in the site file"
+    assert main.smaller is not None
+    assert main.larger is not None
+    assert (main.smaller.size, main.larger.size) == ("1/2", "1")
+    assert main.smaller.velocity_m_s > main.velocity_m_s > main.larger.velocity_m_s
