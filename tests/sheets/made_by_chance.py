@@ -45,10 +45,14 @@ def site_text(seed: int, outlets: int = 0) -> str:
         if number:
             lines.append(f"    behind: {{room: {names[number - 1]}, wall: east, from left: {said(0.0)}}}")
         walls = [wall for wall in walls if rooms == 1 or wall[0] != "east" or number == rooms - 1]
+        taken = dict[str, list[tuple[float, float]]]()
+        if seed % 2:
+            lines += _furniture(random.Random(1000 * seed + number), walls, taken, said)
         spots += [
-            (name, wall, 0.7 + PITCH_M * step)
+            (name, wall, at_m)
             for wall, length_m in walls
-            for step in range(int((length_m - 1.4) / PITCH_M) + 1)
+            for at_m in (0.7 + PITCH_M * step for step in range(int((length_m - 1.4) / PITCH_M) + 1))
+            if not any(first_m < at_m < last_m for first_m, last_m in taken.get(wall, ()))
         ]
     lines += [_compressor(names[0], {"L": "E-F", "U": "G-H"}.get(shape, "west"), imperial, said), "main:"]
     lines += [f"  material: {chance.choice(MATERIALS)}", f"  height: {said(2.6)}"]
@@ -58,6 +62,51 @@ def site_text(seed: int, outlets: int = 0) -> str:
         where = f"room: {room}, wall: {wall}, from left: {said(at_m)}, height: {said(1.2)}"
         lines.append(f"  - {{tag: {prefix}{number}, {where}, tools: [blow gun]}}")
     return "\n".join(lines) + "\n"
+
+
+def _furniture(
+    chance: random.Random,
+    walls: list[tuple[str, float]],
+    taken: dict[str, list[tuple[float, float]]],
+    said: Callable[[float], str],
+) -> list[str]:
+    """Studs, openings, a column, benches: lines of a room's entry; where outlets are not to be is taken."""
+    openings, benches = list[str](), list[str]()
+    for wall, length_m in walls:
+        kind, width_m, more = chance.choice((
+            ("door", 0.9, f"height: {said(2.05)}"),
+            ("window", 1.2, f"height: {said(1.9)}"),
+            ("overhead door", 2.4, f"height: {said(2.0)}, headroom: {said(0.3)}"),
+        ))  # fmt: skip
+        if length_m > width_m + 2.0:
+            first_m = round(chance.uniform(0.8, length_m - width_m - 0.8), 1)
+            openings.append(
+                f"      - {{kind: {kind}, wall: {wall}, from left: {said(first_m)}, width: {said(width_m)}, {more}}}"
+            )
+            taken.setdefault(wall, []).append((first_m - 0.3, first_m + width_m + 0.3))
+            if first_m > 2.0 and chance.random() < 0.6:
+                taken[wall].append((1.9, 2.7))
+                benches.append(
+                    f"      - {{kind: bench, wall: {wall}, from left: {said(0.4)}, width: {said(1.5)}, "
+                    f"depth: {said(0.6)}, height: {said(0.85)}}}"
+                )
+    wall, length_m = walls[-1]
+    free = [at_m for at_m in (1.0, length_m / 2, length_m - 1.2) if _is_free(at_m, taken.get(wall, []))]
+    column_m = round(free[0], 1) if free and chance.random() < 0.6 else None
+    if column_m is not None:
+        taken.setdefault(wall, []).append((column_m - 0.5, column_m + 0.7))
+    columns = f"      - {{wall: {wall}, from left: {said(column_m or 0.0)}, width: {said(0.2)}, depth: {said(0.15)}}}"
+    studs = f"    studs: {{spacing: {said(chance.choice((0.4064, 0.6)))}, first: {said(0.1)}}}"
+    return [
+        *([studs] if chance.random() < 0.5 else []),
+        *(["    openings:", *openings] if openings else []),
+        *(["    equipment:", *benches] if benches else []),
+        *(["    columns:", columns] if column_m is not None else []),
+    ]
+
+
+def _is_free(at_m: float, taken: list[tuple[float, float]]) -> bool:
+    return all(last_m < at_m or at_m + 0.2 < first_m for first_m, last_m in taken)
 
 
 def _outline(
