@@ -52,7 +52,14 @@ from drafter.site.checks.plant import (
     check_treatment_loss,
 )
 from drafter.site.checks.rooms import check_rooms_apart, check_rooms_joined, check_temperatures
-from drafter.site.checks.standing import check_crossing, check_deck, check_keep_clear, check_service, check_standing
+from drafter.site.checks.standing import (
+    check_crossing,
+    check_deck,
+    check_doorway,
+    check_keep_clear,
+    check_service,
+    check_standing,
+)
 from drafter.site.checks.walls import check_build, check_shared_studs, check_studs
 from drafter.site.checks.work import check_run_apart, check_run_place, check_run_times, check_run_tool, check_starts
 from drafter.site.model import Column, Site, Standing
@@ -100,6 +107,7 @@ def _of_rooms(site: Site) -> Iterator[Iterator[Finding]]:
         standing: list[Column | Standing] = [*_readable(room.columns), *_readable(room.equipment)]
         for thing in standing:
             yield check_standing(site, name, thing)
+            yield check_doorway(site, name, thing)
         for keep in _readable(room.keep_clear):
             yield check_keep_clear(site, name, keep)
         for service in _readable(room.services):

@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drafter.finding import Finding, Severity
-from drafter.site.checks.on_wall import SLACK_M, is_inside, outline, point_past, reaches_past
+from drafter.site.checks.on_wall import SLACK_M, is_inside, outline, overlap, point_past, reaches_past
 from drafter.site.model import Column, Compressor, Crossing, Deck, KeepClear, Service, Site, Standing
+from drafter.site.model.forms import PRACTICE
 from drafter.standards.limits import BELOW_CEILING_M
+
+THRESHOLD_M = 0.1
+"""Depth of a threshold, on which nothing stands."""
 
 
 def check_standing(site: Site, room: str, thing: Column | Standing | Compressor) -> Iterator[Finding]:
@@ -29,6 +33,21 @@ def check_standing(site: Site, room: str, thing: Column | Standing | Compressor)
         message = f"the {name} reaches through a wall of {room}"
         fix = "check its wall, its depth and its gap to the wall"
         yield Finding("PLACE005", Severity.ERROR, thing.where("wall"), message, name, fix=fix)
+
+
+def check_doorway(site: Site, room: str, thing: Column | Standing) -> Iterator[Finding]:
+    """Yield PLACE016 for what stands on the threshold of a door: a column cannot, a thing shuts it."""
+    if isinstance(thing, Standing) and (thing.kind == "vehicle" or thing.above_floor_m > 0.0):
+        return
+    here = outline(site.wall(room, thing.wall), thing)
+    for opening in site.rooms[room].openings:
+        threshold = site.wall(room, opening.wall).footprint(opening.from_left_m, 0.0, opening.width_m, THRESHOLD_M)
+        if opening.kind != "window" and overlap(here, threshold):
+            severity = Severity.ERROR if isinstance(thing, Column) else Severity.WARNING
+            message = f"the {name_of(thing)} stands in the {opening.kind} of line {opening.place.line}"
+            fix = "measure both again, from the left-hand corner of their walls"
+            place = thing.where("from_left_m")
+            yield Finding("PLACE016", severity, place, message, name_of(thing), fix=fix, source=PRACTICE)
 
 
 def check_keep_clear(site: Site, room: str, keep: KeepClear) -> Iterator[Finding]:
