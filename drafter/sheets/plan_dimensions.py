@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 from typing import Literal
 
@@ -26,17 +27,21 @@ NEXT_ROW_MM = 0.8
 def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts) -> list[Item]:
     """Draw running dimensions outside each wall that stands free, and each room's corners in chains.
 
-    Walls between rooms are dimensioned in their elevations; so is one whose dimensions would stand in those of
-    another. Where they are too close together to be read, the ground is told.
+    What is set out where another room lies behind the wall is dimensioned in its elevation; so is all of a wall whose
+    dimensions would stand in those of another. Where they are too close together to be read, the ground is told.
     """
     found: list[Item] = []
     taken = Ground(ground.scale)
     scale = int(ground.scale)
+    partly = list[Wall]()
     for room, walls in scene.site.walls.items():
         for wall in walls:
-            if not _square(wall) or not _outside_free(scene, wall, scale):
+            if not _square(wall):
                 continue
-            row, crowded = _to_piping(scene, wall, scale, cuts)
+            if not _outside_free(scene, wall, scale):
+                partly.append(wall)
+                continue
+            row, crowded = _to_piping(scene, wall, scale, cuts, _stops(scene, wall))
             boxes = [box for item in row for box in boxes_of(item, scale, {})]
             if all(taken.free(box) for box in boxes):
                 found += row
@@ -46,7 +51,23 @@ def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts) -> list[Item]:
                     ground.homeless.append(CROWDED)
         if all(_square(wall) for wall in walls):
             found += _chains(scene, room, scale)
-    return found
+    return [*found, *_beside_rooms(scene, partly, ground.scale, cuts, found)]
+
+
+def _beside_rooms(scene: Scene, walls: list[Wall], scale: float, cuts: Cuts, drawn: list[Item]) -> Iterator[Item]:
+    """Running dimensions of walls that another room lies behind, of what is set out beside that room."""
+    taken = Ground(scale)
+    for item in drawn:
+        for box in boxes_of(item, int(scale), {}):
+            taken.take(box.grown(NEXT_ROW_MM))
+    for wall in walls:
+        stops = [stop for stop in _stops(scene, wall) if _outside_free(scene, wall, int(scale), stop)]
+        row, crowded = _to_piping(scene, wall, int(scale), cuts, stops)
+        boxes = [box for item in row for box in boxes_of(item, int(scale), {})]
+        if not crowded and all(taken.free(box) for box in boxes):
+            yield from row
+            for box in boxes:
+                taken.take(box.grown(NEXT_ROW_MM))
 
 
 def _chains(scene: Scene, room: str, scale: int) -> list[Item]:
@@ -111,17 +132,19 @@ def _square(wall: Wall) -> bool:
     return min(abs(wall.along.x), abs(wall.along.y)) < 1e-6
 
 
-def _outside_free(scene: Scene, wall: Wall, scale: int) -> bool:
+def _outside_free(scene: Scene, wall: Wall, scale: int, at_m: float | None = None) -> bool:
+    """Whether no room lies behind a wall, or behind a place on it, as far out as dimensions reach."""
     from shapely import LineString, Polygon
 
     out = wall.thickness_m + 30.0 * scale / 1000.0
-    band = LineString([wall.at(0.3, -out), wall.at(wall.length_m - 0.3, -out), wall.at(wall.length_m / 2, -0.3)])
+    ends = (0.3, wall.length_m - 0.3) if at_m is None else (at_m - 0.3, at_m + 0.3)
+    band = LineString([wall.at(ends[0], -out), wall.at(ends[1], -out), wall.at(sum(ends) / 2, -0.3)])
     return not any(
         band.intersects(Polygon([w.left for w in walls]).buffer(0.05)) for walls in scene.site.walls.values()
     )
 
 
-def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts) -> tuple[list[Item], bool]:
+def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts, stops: list[float]) -> tuple[list[Item], bool]:
     """Running dimensions from a wall's left-hand corner to what must be set out on it; and whether they are too close.
 
     They stay abreast of the wall, so that those of the next one have room.
@@ -129,7 +152,6 @@ def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts) -> tuple[list[I
     units, layer = scene.units, scene.layers.dims
     along, out = wall.along, Point(-wall.inward.x, -wall.inward.y)
     axis: Literal["x", "y"] = "x" if abs(along.x) > 0.5 else "y"
-    stops = _stops(scene, wall)
     if not stops:
         return [], False
     origin = mm(wall.left).plus(out, wall.thickness_m * 1000.0)

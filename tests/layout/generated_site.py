@@ -5,11 +5,16 @@ from __future__ import annotations
 import random
 
 PLANT = """compressor:
-  {room: r1, wall: south, from left: 3 m, width: 1 m, power: 2.2 kW, free air: 5 l/s, cut in: 6 bar, cut out: 8 bar,
-   tank: 90 l, rated: 11 bar, relief: 10 bar}
-main: {material: copper tube type L, height: 2.6 m, fall: 0.5 %, off wall: 160 mm}
+  {{room: r1, wall: south, from left: 3 m, width: 1 m, power: {kw:.1f} kW, free air: {l_s:.1f} l/s, cut in: 6 bar,
+   cut out: 8 bar, tank: 90 l, rated: 11 bar, relief: 10 bar}}
+main: {{material: copper tube type L, height: 2.6 m, fall: 0.5 %, off wall: 160 mm}}
 outlets:
 """
+OUTLETS_A_SET = 4.0
+"""A set of 2.2 kW that gives 5 l/s keeps up with so many."""
+
+MOST_SETS = 34.0
+"""As much as a site file may say of a compressor's power."""
 
 
 def site_text(outlets: int, rooms: int, seed: int, shuffled: int | None = None, full: bool = False) -> str:
@@ -43,7 +48,8 @@ def site_text(outlets: int, rooms: int, seed: int, shuffled: int | None = None, 
     ]
     if shuffled is not None:
         random.Random(shuffled).shuffle(rows)
-    return "\n".join(lines) + "\n" + PLANT + "\n".join(rows) + "\n"
+    sets = min(max(1.0, outlets / OUTLETS_A_SET), MOST_SETS)
+    return "\n".join(lines) + "\n" + PLANT.format(kw=2.2 * sets, l_s=5.0 * sets) + "\n".join(rows) + "\n"
 
 
 def _things(chance: random.Random, deep_m: float) -> str:

@@ -54,7 +54,7 @@ def site_text(seed: int, outlets: int = 0) -> str:
             for at_m in (0.7 + PITCH_M * step for step in range(int((length_m - 1.4) / PITCH_M) + 1))
             if not any(first_m < at_m < last_m for first_m, last_m in taken.get(wall, ()))
         ]
-    lines += [_compressor(names[0], {"L": "E-F", "U": "G-H"}.get(shape, "west"), imperial, said), "main:"]
+    lines += [_compressor(names[0], {"L": "E-F", "U": "G-H"}.get(shape, "west"), imperial, said, count), "main:"]
     lines += [f"  material: {chance.choice(MATERIALS)}", f"  height: {said(2.6)}"]
     lines += ["  fall: 1/8 in per ft" if imperial else "  fall: 1 %", "outlets:"]
     prefix = chance.choice(("A", "Zapfst-", "Prép ", "Út"))
@@ -125,11 +125,15 @@ def _outline(
     return walls, f"    corners: {{{words}}}"
 
 
-def _compressor(room: str, wall: str, imperial: bool, said: Callable[[float], str]) -> str:
+def _compressor(room: str, wall: str, imperial: bool, said: Callable[[float], str], count: int) -> str:
+    """A set that keeps up with so many outlets."""
+    sets = max(1.0, count / 14)
     plant = (
-        "power: 7.5 hp, free air: 20 cfm, cut in: 115 psi, cut out: 130 psi, tank: 80 gal, rated: 200 psi"
+        f"power: {7.5 * sets:.1f} hp, free air: {20 * sets:.1f} cfm, cut in: 115 psi, cut out: 130 psi, tank: 80 gal, "
+        "rated: 200 psi"
         if imperial
-        else "power: 5.5 kW, free air: 12 l/s, cut in: 8 bar, cut out: 9 bar, tank: 300 l, rated: 12 bar"
+        else f"power: {5.5 * sets:.1f} kW, free air: {12 * sets:.1f} l/s, cut in: 8 bar, cut out: 9 bar, tank: 300 l, "
+        "rated: 12 bar"
     )
     relief = "145 psi" if imperial else "10 bar"
     return f"compressor: {{room: {room}, wall: {wall}, from left: {said(1.2)}, {plant}, relief: {relief}}}"

@@ -81,12 +81,20 @@ def test_what_the_site_leaves_out_of_ratings_is_named_as_not_checked() -> None:
     assert "relief valve must pass" in plain
     assert "hoses must be rated" in plain
     assert "treatment" not in plain
-    assert re.search(r"fittings, adapters: rated 10\.00 bar or more at \d\d °C: read their marking", plain)
+    assert re.search(r"fittings and adapters: rated 10\.00 bar or more at \d\d °C: read their marking", plain)
     told = YARD.replace("relief: 10 bar", "relief: 10 bar, relief flow: 12 l/s")
     assert told != YARD
     assert "relief valve" not in named(told)
     assert "treatment units and units at outlets must be rated 10.00 bar" in named(f"{YARD}treatment: [filter]\n")
-    assert "treatment" not in named(f"{YARD}treatment: [{{kind: filter, rated: 16 bar}}]\n")
+    assert "as warm as the air" in named(f"{YARD}treatment: [{{kind: filter, rated: 16 bar}}]\n")
+    labelled = f"{YARD}treatment: [{{kind: filter, rated: 16 bar, rated to: 80 degC}}]\n"
+    assert "treatment" not in named(labelled)
+    some = named(f"{YARD}ratings: {{valves: {{rated: 16 bar, rated to: 80 degC}}, drains: 16 bar}}\n")
+    assert "flexible connection, drains, couplings, fittings and adapters: rated 10.00 bar" in some
+    label = "{rated: 16 bar, rated to: 80 degC}"
+    kinds = ("valves", "drains", "couplings", "fittings", "flexible connection")
+    every = ", ".join(f"{kind}: {label}" for kind in kinds)
+    assert "read their marking" not in named(f"{YARD}ratings: {{{every}}}\n")
 
 
 @pytest.mark.parametrize(
