@@ -1,9 +1,8 @@
 """The neutral drawing: what stands on the sheets, before any file format.
 
-A text stays a text, a dimension a dimension, a symbol insert an insert, so that each back end can
-write its own native thing. Coordinates are millimetres: true size in a `View`, paper in a `Sheet`
-and in a `Symbol`. Sizes of texts, symbols, line widths and arrows are always millimetres on paper;
-inside a view they grow with the view's scale.
+A text stays a text, a dimension a dimension, a symbol insert an insert, so that each back end can write its own
+native thing. Coordinates are millimetres: true size in a `View`, paper in a `Sheet` and in a `Symbol`. Sizes of
+texts, symbols, line widths and arrows are always millimetres on paper; inside a view they grow with its scale.
 """
 
 from __future__ import annotations
@@ -40,8 +39,7 @@ class Layer:
         meaning: what is drawn on it.
         width_mm: width of its lines on paper.
         line_kind: continuous, dashed and so on.
-        colour: colour number of the DXF, 1 to 255.
-        grey: shade on paper, 0 black to 1 white.
+        colour, grey: its number in the DXF, 1 to 255; its shade on paper, 0 black to 1 white.
         plots, shown: False for what is never printed; for what a program opens switched off.
         flat_colour: colour number in a flat file, whose only pens are its colours; 0 for the same as elsewhere.
     """
@@ -135,6 +133,7 @@ class Text:
         height_mm: height of the capitals on paper.
         angle_deg: direction of writing, counter-clockwise from the x axis.
         field: the entry of a title block that it prints; of an empty one only the place.
+        goes_on: whether it is a further line of the paragraph of the item before it.
     """
 
     layer: str
@@ -145,6 +144,7 @@ class Text:
     angle_deg: float = 0.0
     weight: Weight = "regular"
     field: str = ""
+    goes_on: bool = False
 
 
 @dataclass(frozen=True, slots=True)

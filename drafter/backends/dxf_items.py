@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from drafter.backends.dimension_lines import leader_angle, ordinate_line, ordinate_text
 from drafter.backends.dxf_blocks import Blocks
 from drafter.backends.dxf_dimensions import draw_dimension, draw_ordinate
 from drafter.backends.dxf_shapes import Pen
-from drafter.drawing import Dimension, Insert, Item, Leader, Link, Ordinate, Polyline, Record
+from drafter.drawing import Dimension, Insert, Item, Leader, Link, Ordinate, Polyline, Record, Text
 
 
 def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
-    for item in items:
+    for item in _paragraphs(items):
         match item:
+            case list():
+                pen.paragraph(item)
             case Dimension():
                 draw_dimension(pen, item)
             case Ordinate() if pen.document.plain_ordinates:
@@ -33,3 +35,21 @@ def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
                 pass
             case _:
                 pen.draw(item)
+
+
+def _paragraphs(items: Iterable[Item]) -> Iterator[Item | list[Text]]:
+    """Yield each item, but the lines of a paragraph together."""
+    lines: list[Text] = []
+    for item in items:
+        if not (isinstance(item, Text) and item.goes_on):
+            yield from _joined(lines)
+            lines = []
+        if isinstance(item, Text):
+            lines.append(item)
+        else:
+            yield item
+    yield from _joined(lines)
+
+
+def _joined(lines: list[Text]) -> list[Text] | list[list[Text]]:
+    return [lines] if len(lines) > 1 else lines

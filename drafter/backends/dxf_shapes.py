@@ -12,11 +12,21 @@ from drafter.backends.dxf_strings import dxf_text, shown_text
 from drafter.backends.poses import SIDES, Shape, text_start
 from drafter.drawing import Arc, Area, Circle, Line, Polyline, Text
 from drafter.geometry import Point
+from drafter.lettering import drawable, text_width_mm
 
 _BY_LAYER = 256
 _ANSI31_SPACING_MM = 3.175
 _PATTERN_RUNS_ON = 128
 """Dashes run on over the corners of a polyline, instead of beginning anew at each."""
+
+_TOP = {-1: 1, 0: 2, 1: 3}
+"""Where a paragraph is held: at its top, at the left, in the middle, at the right."""
+
+_EXACT, _SINGLE_SPACING = 2, 5.0 / 3.0
+"""Lines stand as far apart as said; single spacing is so much of the letters' height."""
+
+_ROOM = 1.3
+"""Width of a paragraph as a share of its widest line, so that another face does not break lines anew."""
 
 _HALIGN = {-1: 0, 0: 1, 1: 2}
 _VALIGN = {-1: 0, 0: 2, 1: 3}
@@ -110,6 +120,26 @@ class Pen:
         shown = shown_text(text.text)
         if shown.strip():
             self.space.add_text(shown, dxfattribs=self.lettering(text))
+
+    def paragraph(self, lines: Sequence[Text]) -> None:
+        """Write lines below each other, all set alike and level, as one text that a CAD user edits as a whole."""
+        first, second = lines[0], lines[1]
+        across, up = SIDES[first.anchor]
+        shown = [shown_text(line.text) for line in lines]
+        widest_mm = max(text_width_mm(drawable(line.text), line.height_mm, line.weight) for line in lines)
+        top = first.at.plus(Point(0.0, (1 - up) / 2 * first.height_mm * self.scale))
+        pitch_mm = (first.at.y - second.at.y) / self.scale
+        attributes = {
+            "layer": self.document.layer(first.layer),
+            "style": TEXT_STYLES[first.weight],
+            "char_height": self.size(first.height_mm),
+            "insert": self.point(top),
+            "attachment_point": _TOP[across],
+            "width": self.size(widest_mm * _ROOM),
+            "line_spacing_style": _EXACT,
+            "line_spacing_factor": round(pitch_mm / (first.height_mm * _SINGLE_SPACING), 6),
+        }
+        self.space.add_mtext("\\P".join(shown), dxfattribs=attributes)
 
     def lettering(self, text: Text) -> dict[str, Any]:
         """Return where and how a text stands."""

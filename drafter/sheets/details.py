@@ -12,6 +12,7 @@ from drafter.sheets.detail_picture import Picture, Place
 from drafter.sheets.details_compressor import compressor_connection, connection_runs
 from drafter.sheets.details_drop import drip_leg, drops, leg_words, outlet_at_wall, outlet_words, take_off
 from drafter.sheets.details_support import bracket, drop_bracket_words, hanger, span_words, usual_bracket
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
 from drafter.takeoff.assembling import flexible_length_m
 
@@ -180,15 +181,12 @@ def _framed(scene: Scene, detail: Detail, number: int, box: Box) -> Iterator[Ite
     yield Circle(layers.tag, bubble, BUBBLE_MM)
     yield Text(layers.tag, bubble, str(number), TITLE_MM, "centre", weight="bold")
     title = wrapped(detail.title, box.width - 16.0, 2.5, "bold")
-    for count, words in enumerate(title):
-        y = bubble.y + (len(title) - 1) * PITCH_MM / 2 - count * PITCH_MM
-        yield Text(layers.note, Point(box.left + 13.0, y), words, TEXT_MM, "left", weight="bold")
+    beside = Point(box.left + 13.0, bubble.y + (len(title) - 1) * PITCH_MM / 2)
+    yield from paragraph(layers.note, beside, title, TEXT_MM, PITCH_MM, "left", "bold")
     lines = [line for words in detail.words if words for line in wrapped(words, box.width - 5.0, TEXT_MM)]
     y = box.bottom + 2.0 + (len(lines) - 1) * PITCH_MM
     frame = Box(box.left + 1.5, y + TEXT_MM + 2.0, box.right - 1.5, box.top - TOP_MM)
-    for line in lines:
-        yield Text(layers.note, Point(box.left + 2.5, y), line, TEXT_MM)
-        y -= PITCH_MM
+    yield from paragraph(layers.note, Point(box.left + 2.5, y), lines, TEXT_MM, PITCH_MM)
     items: list[Item] = []
     for slack in SLACKS_MM:
         items, homeless = detail.draw(Place(frame, slack)).finished()

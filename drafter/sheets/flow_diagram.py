@@ -13,6 +13,7 @@ from drafter.sheets.flow_chains import flow_chain
 from drafter.sheets.flow_rows import BRANCH, LETTER, TURN, WRAP, Row, Rows, Segment
 from drafter.sheets.flow_signs import ABOVE_LINE_MM, PITCH_MM, SIZES, TEXT_MM, Signs
 from drafter.sheets.item_boxes import text_box
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
 
 FLOW_TITLE = "Flow diagram"
@@ -239,9 +240,9 @@ def _foot(scene: Scene, used: Sequence[str], area: Box, top: float) -> Iterator[
     layers, y = scene.layers, top
     width, left, columns = _parts_of_foot(area)
     for words in _key(scene):
-        for line in wrapped(words, width, TEXT_MM):
-            yield Text(layers.note, Point(area.left, y), line, TEXT_MM, "top left")
-            y -= PITCH_MM
+        lines = wrapped(words, width, TEXT_MM)
+        yield from paragraph(layers.note, Point(area.left, y), lines, TEXT_MM, PITCH_MM, "top left")
+        y -= len(lines) * PITCH_MM
     y = top if left > area.left else y - 1.5
     yield Text(
         layers.legend, Point(left, y), "LEGEND, symbols based on the standard named", TEXT_MM, "top left", weight="bold"

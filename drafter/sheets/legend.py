@@ -9,6 +9,7 @@ from functools import partial
 from drafter.drawing import Arc, Insert, Item, Line, Text, View
 from drafter.geometry import Box, Point
 from drafter.lettering import wrapped
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
 
 SIGN_MM = 15.0
@@ -103,5 +104,4 @@ def _symbol(scene: Scene, name: str, scale: float, lines: Sequence[str], height:
     layer, middle = scene.layers.legend, at.y - height / 2
     yield scene.insert(layer, name, Point(at.x + (SIGN_MM - 2.0) / 2, middle), scale=scale)
     first = middle + (len(lines) - 1) * PITCH_MM / 2
-    for number, line in enumerate(lines):
-        yield Text(layer, Point(at.x + SIGN_MM, first - number * PITCH_MM), line, TEXT_MM, "left")
+    yield from paragraph(layer, Point(at.x + SIGN_MM, first), lines, TEXT_MM, PITCH_MM, "left")

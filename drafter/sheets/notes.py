@@ -10,6 +10,7 @@ from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.layout.ring import HALF_WAY_VALVE, VALVE_WORDS
 from drafter.lettering import wrapped
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
 from drafter.sizing.ratings import hot_ratings, weakest_pipe
 from drafter.standards.rule_sets import rule_set
@@ -214,5 +215,4 @@ def _head(scene: Scene, left: float, top: float, words: str) -> Text:
 
 def _set(scene: Scene, number: int, lines: Sequence[str], at: Point) -> Iterator[Item]:
     yield Text(scene.layers.note, at, f"{number}", TEXT_MM, weight="bold")
-    for index, line in enumerate(lines):
-        yield Text(scene.layers.note, Point(at.x + INDENT_MM, at.y - index * PITCH_MM), line, TEXT_MM)
+    yield from paragraph(scene.layers.note, Point(at.x + INDENT_MM, at.y), lines, TEXT_MM, PITCH_MM)

@@ -13,6 +13,7 @@ from drafter.sheets.layers import Layers
 from drafter.sheets.legend import legend
 from drafter.sheets.notes import in_columns, notes, set_notes
 from drafter.sheets.page import NO_SCALE, Page
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.part_pages import part_room, round_window, window_of
 from drafter.sheets.reach_plan import reach_key, reach_tables
 from drafter.sheets.scene import Scene
@@ -156,8 +157,9 @@ def isometric_page(scene: Scene, isometric: View, room: Box) -> Page:
     items = view_title(scene.layers, isometric, room.left, base)
     beside = Box(room.left + ISOMETRIC_TITLE_MM, base, room.right, room.bottom)
     lines = wrapped(isometric_note(scene), beside.width, 2.5)
-    for number, line in enumerate(reversed(lines)):
-        items.append(Text(scene.layers.note, Point(beside.left, base + number * NEXT_LINE_MM * 0.75), line, 2.5))
+    pitch_mm = NEXT_LINE_MM * 0.75
+    first = Point(beside.left, base + (len(lines) - 1) * pitch_mm)
+    items += paragraph(scene.layers.note, first, lines, 2.5, pitch_mm)
     return Page(9, isometric.title.capitalize(), tuple(items), (_centred(isometric, room),), 1.0, isometric.scale_text)
 
 

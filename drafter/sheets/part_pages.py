@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from drafter.drawing import Area, Item, Line, Polyline, Text
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm, wrapped
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.view_parts import Part, key_of
 from drafter.site.wall import Wall
@@ -140,7 +141,5 @@ def _lost_note(scene: Scene, lost: Sequence[str], room: Box) -> list[Item]:
         lines = wrapped(said, room.width, WORDS_MM)
         if len(lines) <= most:
             break
-    return [
-        Text(scene.layers.note, Point(room.left, room.top - WORDS_MM - number * LOST_PITCH_MM), line, WORDS_MM)
-        for number, line in enumerate(lines)
-    ]
+    at = Point(room.left, room.top - WORDS_MM)
+    return [*paragraph(scene.layers.note, at, lines, WORDS_MM, LOST_PITCH_MM)]

@@ -11,6 +11,7 @@ from drafter.lettering import text_width_mm, wrapped
 from drafter.quantity import Units
 from drafter.sheets.charts import GAP_MM, PITCH_MM, TEXT_MM, TITLE_MM, Axis, round_step
 from drafter.sheets.layers import Layers
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
 from drafter.sizing.network import Network, OutletFlow
 
@@ -18,7 +19,7 @@ HIGHEST_ROW_MM, BAR_SHARE = 16.0, 0.4
 WIDEST_MM = 460.0
 WORDS_SHARE = 0.32
 NARROWEST_WORDS_MM, WIDEST_WORDS_MM = 62.0, 105.0
-PANEL_GAP_MM = 8.0
+PANEL_GAP_MM, WORDS_PITCH_MM = 8.0, 3.7
 LEAST_BAR_MM = 0.4
 TICK_APART_MM = 16.0
 
@@ -112,10 +113,9 @@ def _words(network: Network, units: Units, box: Box, layers: Layers) -> Iterator
     yield Text(layers.note, Point(box.left, box.top - TITLE_MM), "IN WORDS", TITLE_MM, weight="bold")
     y = box.top - 9.0
     for sentence in ladder_words(network, units):
-        for line in wrapped(sentence, box.width, TEXT_MM):
-            yield Text(layers.note, Point(box.left, y), line, TEXT_MM)
-            y -= 3.7
-        y -= 1.2
+        lines = wrapped(sentence, box.width, TEXT_MM)
+        yield from paragraph(layers.note, Point(box.left, y), lines, TEXT_MM, WORDS_PITCH_MM)
+        y -= len(lines) * WORDS_PITCH_MM + 1.2
 
 
 def ladder_words(network: Network, units: Units) -> list[str]:

@@ -13,6 +13,7 @@ from drafter.layout.reach_words import place_title, place_words
 from drafter.lettering import wrapped
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.item_boxes import box_of_view, text_box
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import Scene, mm
@@ -126,10 +127,9 @@ def reach_key(scene: Scene, area: Box) -> tuple[list[Item], float]:
         f"given for a place. It goes round walls, columns and what stands on the floor higher than {low}; doors are "
         "taken as shut. It lies across what its coupling hangs over."
     )
-    for line in wrapped(note, area.width, TEXT_MM):
-        items.append(Text(layers.note, Point(left, y), line, TEXT_MM))
-        y -= PITCH_MM
-    return items, y
+    lines = wrapped(note, area.width, TEXT_MM)
+    items += paragraph(layers.note, Point(left, y), lines, TEXT_MM, PITCH_MM)
+    return items, y - len(lines) * PITCH_MM
 
 
 def reach_tables(scene: Scene) -> list[Table]:

@@ -12,6 +12,7 @@ from drafter.lettering import wrapped
 from drafter.quantity import Units, duration
 from drafter.sheets.charts import Axis, Chart, Limit, Row, Series, chart_items, round_step
 from drafter.sheets.layers import Layers
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.pressure_ladder import ladder_panel
 from drafter.sheets.scene import Scene
 from drafter.sizing.tank import Stretch
@@ -177,8 +178,6 @@ def _words(tank: TankOverTime, units: Units, box: Box, layers: Layers) -> list[I
         if y - (len(lines) - 1) * PITCH_MM - rest < box.bottom:
             items.append(Text(layers.note, Point(box.left, y), "More in the report.", TEXT_MM))
             break
-        for line in lines:
-            items.append(Text(layers.note, Point(box.left, y), line, TEXT_MM))
-            y -= PITCH_MM
-        y -= 1.2
+        items += paragraph(layers.note, Point(box.left, y), lines, TEXT_MM, PITCH_MM)
+        y -= len(lines) * PITCH_MM + 1.2
     return items

@@ -9,8 +9,9 @@ from itertools import pairwise
 
 from drafter.drawing import Anchor, Item, Line, Link, Text
 from drafter.geometry import Box, Point
-from drafter.lettering import text_width_mm, words_of, wrapped
+from drafter.lettering import Weight, text_width_mm, words_of, wrapped
 from drafter.sheets.layers import Layers
+from drafter.sheets.paragraph import paragraph
 
 TEXT_MM = 2.5
 PITCH_MM = 3.7
@@ -177,15 +178,12 @@ def set_table(
     for width in widths:
         edges.append(edges[-1] + width)
     for column, edge, width in zip(table.columns, edges, widths, strict=False):
-        items.append(_cell(column.head, column.number, edge, width, y + 2.0, layers, bold=True))
+        items += _cell((column.head,), column.number, edge, width, y + 2.0, layers, "bold")
     rules = [head_top, y]
     for row, height_mm in zip(table.rows, row_heights_mm(table, tuple(widths)), strict=True):
         bottom = y - height_mm
         for cell, column, edge, width in zip(row, table.columns, edges, widths, strict=False):
-            for number, line in enumerate(_lines(cell, width)):
-                base = y - ROW_MARGIN_MM - TEXT_MM - number * PITCH_MM
-                if line:
-                    items.append(_cell(line, column.number, edge, width, base, layers))
+            items += _cell(_lines(cell, width), column.number, edge, width, y - ROW_MARGIN_MM - TEXT_MM, layers)
         y = bottom
         rules.append(y)
     items += _row_links(table, rules[1:], left, right, layers)
@@ -199,7 +197,15 @@ def _row_links(table: Table, rules: Sequence[float], left: float, right: float, 
     return [Link(layers.table, Box(left, bottom, right, top), leads) for leads, (top, bottom) in rows if leads]
 
 
-def _cell(text: str, number: bool, edge: float, width: float, base: float, layers: Layers, bold: bool = False) -> Text:
+def _cell(
+    lines: Sequence[str],
+    number: bool,
+    edge: float,
+    width: float,
+    base: float,
+    layers: Layers,
+    weight: Weight = "regular",
+) -> list[Text]:
     at = Point(edge + width - CELL_MARGIN_MM, base) if number else Point(edge + CELL_MARGIN_MM, base)
     anchor: Anchor = "bottom right" if number else "bottom left"
-    return Text(layers.table, at, text, TEXT_MM, anchor, weight="bold" if bold else "regular")
+    return paragraph(layers.table, at, lines, TEXT_MM, PITCH_MM, anchor, weight)

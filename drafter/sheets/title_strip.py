@@ -11,6 +11,7 @@ from drafter.lettering import wrapped
 from drafter.sheets.bars import print_and_scale_bars
 from drafter.sheets.layers import Layers
 from drafter.sheets.paper import Paper
+from drafter.sheets.paragraph import paragraph
 from drafter.sheets.title_block import SheetHead, low_title_cells, title_cells
 from drafter.site.model import Site
 
@@ -128,10 +129,9 @@ def _caution_and_stamps(box: Box, layers: Layers) -> Iterator[Item]:
 def _caution(room: Box, below_mm: float, layers: Layers) -> list[Text]:
     """The caution in as many lines as a room is high, the first so far below its top [mm]."""
     lines = wrapped(CAUTION, room.width - 5.0, 2.5)
-    places = [Point(room.left + 2.5, room.top - below_mm - i * CAUTION_PITCH_MM) for i in range(len(lines))]
-    return [
-        Text(layers.title, at, line, 2.5) for at, line in zip(places, lines, strict=True) if at.y > room.bottom + 1.0
-    ]
+    at = Point(room.left + 2.5, room.top - below_mm)
+    set_in = paragraph(layers.title, at, lines, 2.5, CAUTION_PITCH_MM)
+    return [line for line in set_in if line.at.y > room.bottom + 1.0]
 
 
 def _stamps(free: Box, layers: Layers) -> Iterator[Item]:
