@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from drafter.drawing import Drawing
-from drafter.finding import Finding
+from drafter.finding import Finding, Place
 from drafter.layout import Layout, lay_out
-from drafter.rules import check, check_limits
+from drafter.rules import GUARD_PEOPLE, check, check_limits
 from drafter.sheets import compose
 from drafter.site import Site, read
 from drafter.sizing import Network, size
@@ -21,7 +21,7 @@ class Designed:
     """What each stage made of a site file: None from where an earlier stage could not go on.
 
     Attributes:
-        findings: of all stages, the worst first, then in the order of the file.
+        findings: of all stages, the worst first, then those that guard people, then in the order of the file.
     """
 
     findings: tuple[Finding, ...]
@@ -82,4 +82,7 @@ def compose_drawing(designed: Designed) -> Drawing:
 
 
 def _sorted(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    return tuple(sorted(findings, key=lambda finding: finding.order))
+    def key(finding: Finding) -> tuple[int, bool, tuple[int, Place, str, str]]:
+        return -finding.severity, finding.rule not in GUARD_PEOPLE, finding.order
+
+    return tuple(sorted(findings, key=key))

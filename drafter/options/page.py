@@ -52,7 +52,7 @@ def options_drawing(comparison: Comparison) -> Drawing:
     sheets = []
     for index, each in enumerate(placed, 1):
         items = (*words, *each.items) if index == 1 else each.items
-        number = f"{before_number(site.drawing.discipline)}7{index:02d}"
+        number = f"{before_number(site.drawing.discipline)}8{70 + index}"
         head = SheetHead(number, TITLE, "not to scale", 1.0, index, len(placed))
         drawn = (*frame_and_title(site, page, head, layers, of_tables=True), *items)
         fields = sheet_fields(site, page, head)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drafter.finding import Finding, Severity
 from drafter.report.findings import findings_text
-from drafter.rules import RULES
+from drafter.rules import GUARD_PEOPLE
 from drafter.rules.own_limits import KEPT_IN_SIGHT
 
 _WRITTEN = (
@@ -15,9 +15,6 @@ _WRITTEN = (
     "LAYER",
 )  # fmt: skip
 """What the ids of findings about the writing of the file begin with."""
-
-_GUARD_PEOPLE = {rule.RULE.id for rule in RULES if rule.RULE.firm or rule.RULE.guards}
-"""Engineering rules by whose faults, errors or not, people could be hurt."""
 
 _DANGEROUS_ERRORS = {"MAT001", "PRES002", "PRES003", "PLACE007", "PLACE010"}
 """Errors of the input by which people could be hurt."""
@@ -38,7 +35,7 @@ def _is_error(finding: Finding) -> bool:
 GROUPS = (
     Group(
         "MAKE IT SAFE FIRST: people could be hurt",
-        lambda f: f.rule in _GUARD_PEOPLE or (_is_error(f) and f.rule in _DANGEROUS_ERRORS),
+        lambda f: f.rule in GUARD_PEOPLE or (_is_error(f) and f.rule in _DANGEROUS_ERRORS),
     ),
     Group(
         "CORRECT THE SITE FILE: what is written cannot be used",

@@ -68,7 +68,7 @@ from drafter.rules.rule import Rule, RuleFile, Threshold
 from drafter.site.model import Site
 from drafter.supports.design import Design
 
-__all__ = ["RULES", "Rule", "RuleFile", "Threshold", "check", "check_limits"]
+__all__ = ["GUARD_PEOPLE", "RULES", "Rule", "RuleFile", "Threshold", "check", "check_limits"]
 
 RULES: tuple[RuleFile, ...] = (
     fast_air_in_main,
@@ -130,6 +130,10 @@ RULES: tuple[RuleFile, ...] = (
     pipe_without_room_to_move,
     beyond_code_scope,
 )
+
+
+GUARD_PEOPLE = frozenset(rule.RULE.id for rule in RULES if rule.RULE.firm or rule.RULE.guards)
+"""Rules by whose faults, errors or not, people could be hurt."""
 
 
 def check_limits(site: Site) -> tuple[Finding, ...]:

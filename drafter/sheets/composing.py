@@ -52,6 +52,9 @@ SERIES_OF_TABLES = (5, 6, 7)
 """Kinds of sheets that hold no view: details, diagrams and schedules, records."""
 
 SIDE_MM = 92.0
+SMALL_PLAN = 75.0
+"""Plans at smaller scales than one to that give up the legend beside them where they are larger without it."""
+
 WIDE_ENOUGH_MM = 300.0
 """Narrower sheets get a page of their own for legend and notes."""
 
@@ -166,9 +169,11 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
     if rooms.beside is None:
         return drawn, None
     noted = legend_and_notes(scene, drawn.views, plans[0], rooms.plan, rooms.beside)
-    if noted is not None:
+    if noted is not None and plans[0].view.scale <= SMALL_PLAN:
         return drawn, noted
     wide = plan_parts(scene, rooms.high)
+    if noted is not None and wide[0].view.scale >= plans[0].view.scale:
+        return drawn, noted
     if wide[0].view.scale == plans[0].view.scale:
         return replace(drawn, plans=wide), None
     return _beside_plans(scene, walls, rooms, wide, reaches), None

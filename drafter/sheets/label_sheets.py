@@ -56,7 +56,8 @@ def labels_drawing(network: Network, stamp: str = "") -> Drawing:
     filled = _filled(cells, area, area.top - words[-1].at.y + GAP_MM)
     sheets = []
     for index, items in enumerate(filled, 1):
-        head = SheetHead(f"{before_number(site.drawing.discipline)}7{index:02d}", TITLE, "1:1", 1.0, index, len(filled))
+        number = f"{before_number(site.drawing.discipline)}8{50 + index}"
+        head = SheetHead(number, TITLE, "1:1", 1.0, index, len(filled))
         framed = frame_and_title(site, page, head, layers, stamp, of_tables=True)
         everything = (*framed, *(words if index == 1 else ()), *items)
         fields = sheet_fields(site, page, head)

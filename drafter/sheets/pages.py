@@ -26,7 +26,7 @@ GENERAL_TITLE, REACH_TITLE = "Legend and notes", "Reach of the hoses"
 TITLE_MM = 12.0
 VIEW_TITLE_MM = 4.5
 NEXT_LINE_MM = 5.0
-ISOMETRIC_TITLE_MM = 45.0
+ISOMETRIC_TITLE_MM, BELOW_VIEW_MM = 45.0, 2.0
 FREE_GAP_MM, LEAST_FREE_MM = 8.0, 40.0
 """Between a view and tables below it; lower rooms are not cut off from the view."""
 
@@ -138,8 +138,12 @@ def part_page(
 ) -> Page:
     """A view in the middle of a room, or of a smaller one in it; a part of one with its match lines and a key plan."""
     view, base = part.view, room.bottom - TITLE_MM
-    items = [*beside, *view_title(scene.layers, view, room.left, base, part.words)]
-    window = at or room
+    window, corner = at or room, Point(room.left, base)
+    low = window.centre.minus(Point(view.box.width / view.scale / 2, view.box.height / view.scale / 2))
+    below = low.y - TITLE_MM - BELOW_VIEW_MM
+    if part.count == 1 and not part.lost and (at is None or at == room or below >= window.bottom):
+        corner = Point(max(low.x, room.left), max(below, base))
+    items = [*beside, *view_title(scene.layers, view, corner.x, corner.y, part.words)]
     if part.count > 1:
         window = window_of(part, part_room(Box(room.left, base, room.right, room.top)).centre)
     more, pointers = round_window(scene, part, window, Box(room.left, base, room.right, room.bottom))
@@ -155,7 +159,8 @@ def isometric_page(scene: Scene, isometric: View, room: Box) -> Page:
     """The isometric on a sheet of its own; beside its title how it is to be read."""
     base = room.bottom - TITLE_MM
     items = view_title(scene.layers, isometric, room.left, base)
-    beside = Box(room.left + ISOMETRIC_TITLE_MM, base, room.right, room.bottom)
+    title_mm = max(ISOMETRIC_TITLE_MM, text_width_mm(isometric.title, VIEW_TITLE_MM, "bold") + 5.0)
+    beside = Box(room.left + title_mm, base, room.right, room.bottom)
     lines = wrapped(isometric_note(scene), beside.width, 2.5)
     pitch_mm = NEXT_LINE_MM * 0.75
     first = Point(beside.left, base + (len(lines) - 1) * pitch_mm)

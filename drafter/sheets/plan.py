@@ -229,7 +229,9 @@ class _Plan:
                 plant = self.scene.site.compressor
                 middle = plant.from_left_m + plant.width_m / 2
                 at = mm(wall.at(middle, plant.off_wall_m + plant.depth_m))
-                self._label(node, at, (node.tag, f"compressor, {tank} tank"), 3.0)
+                left, off = units.length(plant.from_left_m), units.length(plant.off_wall_m)
+                placed = f"left end at {left}, {off} off the wall"
+                self._label(node, at, (node.tag, f"compressor, {tank} tank", placed), 3.0)
                 continue
             main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
             device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self._is_valve_from_above(node)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Literal
 
-from drafter.drawing import Dimension, Item, Line, Ordinate
+from drafter.drawing import Circle, Dimension, Item, Line, Ordinate
 from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind
 from drafter.lettering import text_width_mm
@@ -20,6 +20,9 @@ from drafter.site.wall import Wall
 FIRST_MM = 9.0
 STEP_MM = 8.0
 LEAST_PITCH_MM = 3.8
+DATUM_MM = 0.8
+"""Radius of the circle that marks where running dimensions begin (ISO 129-1, from memory)."""
+
 NEXT_ROW_MM = 0.8
 """Kept between the running dimensions of two walls."""
 
@@ -62,12 +65,17 @@ def _beside_rooms(scene: Scene, walls: list[Wall], scale: float, cuts: Cuts, dra
             taken.take(box.grown(NEXT_ROW_MM))
     for wall in walls:
         stops = [stop for stop in _stops(scene, wall) if _outside_free(scene, wall, int(scale), stop)]
+        stops = [stop for stop in stops if _finds_room(_to_piping(scene, wall, int(scale), cuts, [stop])[0], taken)]
         row, crowded = _to_piping(scene, wall, int(scale), cuts, stops)
-        boxes = [box for item in row for box in boxes_of(item, int(scale), {})]
-        if not crowded and all(taken.free(box) for box in boxes):
+        if not crowded and _finds_room(row, taken):
             yield from row
-            for box in boxes:
-                taken.take(box.grown(NEXT_ROW_MM))
+            for item in row:
+                for box in boxes_of(item, int(scale), {}):
+                    taken.take(box.grown(NEXT_ROW_MM))
+
+
+def _finds_room(row: list[Item], taken: Ground) -> bool:
+    return all(taken.free(box) for item in row for box in boxes_of(item, int(taken.scale), {}))
 
 
 def _chains(scene: Scene, room: str, scale: int) -> list[Item]:
@@ -160,7 +168,8 @@ def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts, stops: list[flo
     from_left = [((cut - (origin.x if axis == "x" else origin.y)) * (along.x + along.y)) / scale for cut in crossed]
     inside = [at for at in from_left if ends[0] < at < ends[1]]
     places = spread_between(wanted, LEAST_PITCH_MM, [*ends, *inside])
-    found: list[Item] = [Line(layer, origin.plus(out, 1.0 * scale), origin.plus(out, FIRST_MM * scale))]
+    datum, end = origin.plus(out, 1.0 * scale), origin.plus(out, FIRST_MM * scale)
+    found: list[Item] = [Line(layer, datum, end), Circle(layer, end, DATUM_MM * scale)]
     for s, place in zip(stops, places, strict=True):
         feature = origin.plus(along, s * 1000.0).plus(out, 1.0 * scale)
         end = origin.plus(along, place * scale).plus(out, FIRST_MM * scale)
@@ -170,4 +179,11 @@ def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts, stops: list[flo
 
 def _stops(scene: Scene, wall: Wall) -> list[float]:
     nodes = [n for n in scene.layout.nodes.values() if (n.room, n.wall) == (wall.room, wall.name)]
-    return set_out(scene, wall, nodes, (NodeKind.COUPLING, NodeKind.SPARE_TEE))
+    stops = set_out(scene, wall, nodes, (NodeKind.COUPLING, NodeKind.SPARE_TEE))
+    panels = (
+        keep.from_left_m + far * keep.width_m
+        for keep in scene.site.rooms[wall.room].keep_clear
+        for far in (0, 1)
+        if keep.kind == "electrical panel" and keep.wall == wall.name
+    )
+    return sorted({*stops, *map(scene.units.snapped_m, panels)})

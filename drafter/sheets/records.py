@@ -16,6 +16,8 @@ from drafter.sheets.rule_set import strength_test_words
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Placed, Table, flow
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S
+from drafter.sizing.network import OutletFlow
+from drafter.takeoff.unit_duty import setting
 
 MOST_NAMED = 6
 """Outlets that run at the same time are counted, where they are more."""
@@ -76,11 +78,14 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     delivered = units.free_air(network.supply.delivered_m3_s)
     yield "its flow, as stamped", f"passes {delivered} free air or more, away from people"
     yield "tank, on its plate", f"rated {rated}, {units.volume(plant.tank_m3)}"
+    yield "its maker, number, year; last inspected", "from its plate and papers"
     yield "cut-in, cut-out", f"{units.pressure(plant.cut_in_pa)}, {units.pressure(plant.cut_out_pa)}"
     for node in scene.layout.nodes.values():
         unit = next((unit for unit in site.treatment if unit.place == node.place and unit.set_pa is not None), None)
         if node.kind is NodeKind.TREATMENT and unit is not None and unit.set_pa is not None:
             yield f"{node.tag} {node.what} set to", units.pressure(unit.set_pa)
+        if node.kind is NodeKind.SERVICE and "regulator" in node.what:
+            yield f"regulator at {scene.layout.outlet_at(node)}, a tool running", setting(network, node)
 
 
 def joints_table(scene: Scene) -> Table:
@@ -98,17 +103,24 @@ def readings_table(scene: Scene) -> Table:
     units = scene.units
     rows = tuple(
         (
-            flow.tag, units.free_air(flow.free_air_m3_s), units.pressure(flow.gauge_pressure_pa),
+            flow.tag, units.free_air(flow.free_air_m3_s), _at_least(scene, flow),
             _others(flow.together_with), "", "",
         )
         for flow in scene.design.network.outlets
     )  # fmt: skip
     columns = (
-        Column("outlet"), Column("taking", True), Column("at least, at cut-in", True),
+        Column("outlet"), Column("taking", True), Column("at least, at cut-in", widest_mm=34.0),
         Column("with these running", widest_mm=34.0), Column("read at rest", least_mm=READ_MM),
         Column("read running", least_mm=READ_MM),
     )  # fmt: skip
     return Table("GAUGE READINGS BEFORE THE COUPLINGS", columns, rows, WRITE_MM)
+
+
+def _at_least(scene: Scene, flow: OutletFlow) -> str:
+    """What is left before a coupling; behind a regulator of the outlet's own only with that fully open."""
+    outlet = next(outlet for outlet in scene.site.outlets if outlet.tag == flow.tag)
+    behind = ", its regulator fully open" if "regulator" in outlet.units else ""
+    return f"{scene.units.pressure(flow.gauge_pressure_pa)}{behind}"
 
 
 def _others(tags: tuple[str, ...]) -> str:

@@ -9,7 +9,7 @@ from drafter.quantity import Units, duration
 from drafter.sheets.markers import label_count
 from drafter.site.model import Site
 from drafter.sizing.network import Network
-from drafter.sizing.ratings import hot_ratings
+from drafter.sizing.ratings import hot_ratings, weakest_pipe
 from drafter.standards.burst import stand_off_m
 from drafter.standards.rule_sets import DECIDES, RuleSet, label_size, rule_set
 
@@ -26,6 +26,13 @@ def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
     return [
         ("set of rules", f"{site.rule_set}, {chosen.title}", "rules: of the site file"),
         ("decides", DECIDES, ""),
+        ("scope", _scope(network), "as the site file says"),
+        (
+            "designed for",
+            f"{units.pressure(plant.relief_pa)} gauge, the relief valve's setting, {_warmest(network)}",
+            "",
+        ),
+        ("piping", chosen.piping, chosen.piping_source),
         ("tank", f"{holds}: {vessel.words}", vessel.source),
         ("before electrical panels", _panel_words(site, chosen), chosen.panel_depth_m.source),
         ("blow guns for cleaning", f"below {units.pressure(chosen.blow_gun_pa.value)}", chosen.blow_gun_pa.source),
@@ -71,8 +78,21 @@ _PARTS = {
 def must_bear(network: Network) -> str:
     """Return what all that holds air must be rated for: the relief valve's setting, as warm as the air gets."""
     site, units = network.layout.site, network.layout.site.units
+    return f"rated {units.pressure(site.compressor.relief_pa)} or more {_warmest(network)}"
+
+
+def _warmest(network: Network) -> str:
     warmest_k = max(pipe.temperature_k for pipe in hot_ratings(network))
-    return f"rated {units.pressure(site.compressor.relief_pa)} or more at {units.temperature(warmest_k)}"
+    return f"at {network.layout.site.units.temperature(warmest_k)}"
+
+
+def _scope(network: Network) -> str:
+    count = len(network.layout.site.outlets)
+    return (
+        f"compressed-air piping from the tank's connection to {count} outlet{'s' if count > 1 else ''}, "
+        f"{network.material.title}; compressor set and tank come as one; electrical supply, structure, fire stopping "
+        "by others"
+    )
 
 
 def strength_test_words(network: Network) -> str:
@@ -84,10 +104,15 @@ def strength_test_words(network: Network) -> str:
     site, units = network.layout.site, network.layout.site.units
     test, relief_pa = rule_set(site.rule_set).strength_test, site.compressor.relief_pa
     reached = f"{test.times:g} x {units.pressure(relief_pa)} = {units.pressure(test.times * relief_pa)}"
+    weakest = weakest_pipe(network)
+    pipe = (
+        f"{weakest.size.name}, rated {units.pressure(weakest.gauge_pa)} at {units.temperature(weakest.temperature_k)}"
+    )
     clear = units.rough_length(stand_off_m(network.leaks.stored_energy_j))
     return (
         f"only where the local code asks for one: {reached} for {duration(test.time_s)}, {test.words}. Tank, hoses, "
-        "gauges and units shut off, no part above what its maker allows, a relief valve on the piping; with air, "
+        f"gauges and units shut off, no part above what its maker allows (weakest pipe: {pipe}), a relief valve on the "
+        "piping; with air, "
         f"everybody {clear} away"
     )
 

@@ -31,11 +31,12 @@ GOT_MM = 9.0
 
 def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
     """Return all tables of a set, in the order they are printed."""
-    tables = [parts_table(scene), outlets_table(scene), design_table(scene), sizes_table(scene)]
+    pressing, told = _findings_tables(findings)
+    tables = [*pressing, parts_table(scene), outlets_table(scene), design_table(scene), sizes_table(scene)]
     tables += [ladder_table(scene), valves_table(scene)]
     tables += [spare_table(scene)] if scene.design.network.spare_tees else []
     tables.append(leak_table(scene))
-    tables += _findings_tables(findings)
+    tables += told
     if own := [f for f in findings if f.rule == "LIMIT005"]:
         rows = tuple((f.subject, f.measured, f.limit, f.message) for f in own)
         columns = (Column("rule"), Column("here"), Column("usual"), Column("why"))
@@ -46,15 +47,17 @@ def schedules(scene: Scene, findings: Sequence[Finding]) -> list[Table]:
     return [*tables, cutting_table(scene), *bars_tables(scene), *mark_tables(scene), defaults_table(scene)]
 
 
-def _findings_tables(findings: Sequence[Finding]) -> Iterator[Table]:
-    """What is to be settled, errors before warnings; then the notes."""
+def _findings_tables(findings: Sequence[Finding]) -> tuple[list[Table], list[Table]]:
+    """What is to be settled, errors before warnings; and the notes, those that guard people first."""
+    settle, know = list[Table](), list[Table]()
     if pressing := [f for severity in (Severity.ERROR, Severity.WARNING) for f in findings if f.severity is severity]:
         rows = tuple((f.severity.word, f.subject, f.message, f.fix) for f in pressing)
         columns = (Column(""), Column("at"), Column("found"), Column("do"))
-        yield Table("CHECK BEFORE BUILDING", columns, rows)
+        settle.append(Table("CHECK BEFORE BUILDING", columns, rows))
     if told := [f for f in findings if f.severity is Severity.NOTE and f.rule != "LIMIT005"]:
         noted = tuple((f.subject, f.message, f.fix) for f in told)
-        yield Table("GOOD TO KNOW", (Column("at"), Column("found"), Column("do")), noted)
+        know.append(Table("GOOD TO KNOW", (Column("at"), Column("found"), Column("do")), noted))
+    return settle, know
 
 
 def rules_table(scene: Scene) -> Table:
@@ -93,6 +96,7 @@ def parts_table(scene: Scene) -> Table:
         Column("got", least_mm=GOT_MM),
     )
     title = f"PARTS SCHEDULE, all that holds air {must_bear(scene.design.network)}"
+    title += "; settle CHECK BEFORE BUILDING first" if scene.warnings or scene.errors else ""
     bill = scene.takeoff.bill
     if bill is None:
         return Table(title, columns, tuple(rows))
@@ -144,7 +148,8 @@ def outlets_table(scene: Scene) -> Table:
         Column("tag"), Column("wall"), Column("from left", True), Column("height", True), Column("tools"),
         Column("free air", True), Column("at coupling", True), Column("at tool", True), Column("needed", True),
     )  # fmt: skip
-    return Table("OUTLETS", columns, tuple(rows))
+    regulated = any("regulator" in outlet.units for outlet in scene.site.outlets)
+    return Table("OUTLETS, their regulators fully open" if regulated else "OUTLETS", columns, tuple(rows))
 
 
 def design_table(scene: Scene) -> Table:

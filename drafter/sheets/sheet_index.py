@@ -9,6 +9,7 @@ from drafter.drawing import Insert, Link, View
 from drafter.geometry import Box
 from drafter.sheets.layers import before_number
 from drafter.sheets.page import Page
+from drafter.sheets.ruled_table import continued
 from drafter.sheets.scene import Scene
 from drafter.sheets.table_stack import Stack
 from drafter.sheets.tables import Column, Table
@@ -19,7 +20,7 @@ CHANGED_MM = 44.0
 NUMBER_MM, NAME_MM, SCALE_MM = 12.0, 56.0, 24.0
 """Least widths, so that the names of sheets do not change how the others are set."""
 
-MOST_TRIES = 8
+MOST_TRIES, LONG = 8, 12
 ELEVATION_MARK = "elevation_mark"
 
 
@@ -81,10 +82,18 @@ def with_index(
     for _ in range(MOST_TRIES):
         rows = max(rows, len(pages))
         table = index_table(discipline, pages, rows)
-        pages = together(plain, (table, *more))
+        pages = together(plain, (*_halves(table), *more))
         if index_table(discipline, pages, rows) == table:
             break
     return pages
+
+
+def _halves(table: Table) -> tuple[Table, ...]:
+    """A long table in two, which find room where the whole would not."""
+    if len(table.rows) < LONG:
+        return (table,)
+    half = -(-len(table.rows) // 2)
+    return table.part(table.title, 0, half), table.part(continued(table.title), half, len(table.rows))
 
 
 def leading_to_elevations(plan: View, elevations: Sequence[View], scene: Scene) -> View:

@@ -20,7 +20,7 @@ NARROWEST_WORDS_MM = 40.0
 """Sheets with less room between bars and title block are narrow: the caution stands in a row above both."""
 
 CAUTION_MM, CAUTION_PITCH_MM, STAMP_MM = 88.0, 3.9, 4.5
-STAMPS_MM, WIDEST_STAMPS_MM, LOWEST_STAMPS_MM = 60.0, 120.0, 16.0
+STAMPS_MM, WIDE_STAMPS_MM, LOWEST_STAMPS_MM, WIDEST_CAUTION_MM = 60.0, 120.0, 16.0, 120.0
 """Room for stamps and approvals is not kept smaller than this."""
 
 CAUTION = (
@@ -114,7 +114,8 @@ def _centring(paper: Paper, layers: Layers) -> list[Item]:
 def _caution_and_stamps(box: Box, layers: Layers) -> Iterator[Item]:
     """The caution, and room kept free for stamps: beside it in a wide cell, below it where enough is left."""
     wide = box.width >= CAUTION_MM + STAMPS_MM
-    room = replace(box, right=max(box.left + CAUTION_MM, box.right - WIDEST_STAMPS_MM)) if wide else box
+    words_mm = min(max(CAUTION_MM, box.width - WIDE_STAMPS_MM), WIDEST_CAUTION_MM)
+    room = replace(box, right=box.left + words_mm) if wide else box
     lines = _caution(room, 6.5, layers)
     yield from lines
     free = replace(box, left=room.right) if wide else replace(box, top=lines[-1].at.y - 2.5)

@@ -18,6 +18,10 @@ _FILES = (
 )
 
 
+SQUARED_M = 0.01
+"""What the ends of a length as sold lose to be square: common practice."""
+
+
 @dataclass(frozen=True, slots=True)
 class TubeSize:
     """One size of a family, with the fittings that belong to it.
@@ -129,12 +133,12 @@ class Material:
 
     @property
     def longest_piece_m(self) -> float:
-        """What the longest length sold gives in one piece [m].
+        """What the longest length sold gives in one piece with both its ends squared [m].
 
         Source:
-            arithmetic.
+            arithmetic; what squaring takes is common practice.
         """
-        return max(self.stock_lengths_m) - self.trim_m
+        return max(self.stock_lengths_m) - self.trim_m - SQUARED_M
 
     @property
     def source(self) -> str:

@@ -51,6 +51,7 @@ class RuleSet:
         above_panel_m: kept free of pipes above a panel.
         blow_gun_pa: gauge pressure of a blow gun when dead-ended.
         hose_bore_m: widest hose without a safety device.
+        piping, piping_source: the code that the piping falls under.
         vessels: from the smallest to the largest.
         noise, noise_source: from which noise on people's ears are guarded.
         strength_test: of the piping.
@@ -65,6 +66,8 @@ class RuleSet:
     above_panel_m: Limit
     blow_gun_pa: Limit
     hose_bore_m: Limit
+    piping: str
+    piping_source: str
     vessels: tuple[Vessel, ...]
     noise: str
     noise_source: str
@@ -129,6 +132,8 @@ def rule_set(name: str) -> RuleSet:
         above_panel_m=Limit(above["height_m"], above["source"]),
         blow_gun_pa=Limit(gun["pressure_pa"], gun["source"]),
         hose_bore_m=Limit(hose["bore_m"], hose["source"]),
+        piping=row["piping"]["words"],
+        piping_source=row["piping"]["source"],
         vessels=tuple(_vessel(each) for each in row["vessels"]),
         noise=row["noise"]["words"],
         noise_source=row["noise"]["source"],

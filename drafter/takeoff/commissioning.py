@@ -12,6 +12,7 @@ from drafter.supports.design import Design
 from drafter.takeoff.numbers_told import span
 from drafter.takeoff.schedules import Takeoff
 from drafter.takeoff.setting_out import EYES, Words
+from drafter.takeoff.unit_duty import setting
 
 _SLACK_PA = 1.0
 RISING = "Nobody at the pipe while the pressure rises."
@@ -106,7 +107,7 @@ def handover(design: Design, takeoff: Takeoff) -> Iterator[Words]:
         f"An electrician connects it. {EYES} Ear protection. Point no hose at anyone, hold no hand over a jet.",
     )
     regulators = [node for node in layout.nodes.values() if "regulator" in node.what]
-    served = [node.tag or layout.outlet_at(node) for node in regulators]
+    served = [f"{node.tag or layout.outlet_at(node)} {setting(design.network, node)}" for node in regulators]
     if served:
         yield "Set the regulators with a tool running", ", ".join(served), ""
     yield (

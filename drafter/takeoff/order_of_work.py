@@ -95,9 +95,12 @@ class _Work:
         return f"; make-up {ranges(numbers)} when the rest of the line stands" if numbers else ""
 
     def supply(self) -> Iterator[Words]:
+        site, plant = self.layout.site, self.layout.site.compressor
+        left, off = (site.units.length_with_unit(m) for m in (plant.from_left_m, plant.off_wall_m))
         yield (
             "Stand the set level and screw on valve and flexible connection",
-            "C-01, nipple, V-01, elbow, flexible connection, elbow; V-01 closed",
+            f"C-01, its left end {left} from the left-hand corner of the {site.wall_words(plant.room, plant.wall)}, "
+            f"{off} off it; nipple, V-01, elbow, flexible connection, elbow; V-01 closed",
             "Not running, not wired. Lift with help. On feet or pads as its maker says, tied stiffly to nothing.",
         )
         yield from self._stands()

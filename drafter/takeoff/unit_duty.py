@@ -28,7 +28,7 @@ def _words(network: Network, node: Node) -> Iterator[str]:
     yield f"rated {relief} or more at {air}"
     if "regulator" in node.what:
         yield "with a gauge"
-        yield _setting(network, node, given)
+        yield setting(network, node)
     classes = [("particles", unit.particle_class), ("oil", unit.oil_class)]
     if told := [f"{what} class {number}" for what, number in classes if number is not None]:
         yield f"{' and '.join(told)} of ISO 8573-1"
@@ -54,9 +54,10 @@ def _given(network: Network, node: Node) -> Treatment | None:
     return next((unit for each, unit in _train(network) if each is node), None)
 
 
-def _setting(network: Network, node: Node, given: Treatment | None) -> str:
+def setting(network: Network, node: Node) -> str:
+    """Return what a regulator is set to, or must leave for the tools at its outlet."""
     units, tag = network.layout.site.units, network.layout.outlet_at(node)
-    if given is not None:
+    if (given := _given(network, node)) is not None:
         return f"set to {units.pressure(given.set_pa)}" if given.set_pa is not None else "setting not given"
     outlet = next(each for each in network.layout.site.outlets if each.tag == tag)
     names = [tool.name for use in outlet.tools if (tool := find_tool(use.tool)) is not None]
