@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import IntEnum
 
 
@@ -55,8 +55,8 @@ class Finding:
     measured: str = ""
     limit: str = ""
     fix: str = ""
-    write: str = ""
-    source: str = ""
+    write: str = field(default="", kw_only=True)
+    source: str = field(default="", kw_only=True)
 
     @property
     def order(self) -> tuple[int, Place, str, str]:

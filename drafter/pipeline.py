@@ -11,6 +11,7 @@ from drafter.rules import GUARD_PEOPLE, check, check_limits
 from drafter.sheets import compose
 from drafter.site import Site, read
 from drafter.sizing import Network, size
+from drafter.standards.rule_sets import source_in
 from drafter.supports import Design, place_supports
 from drafter.symbol_library import load_all
 from drafter.takeoff import Takeoff, take_off
@@ -67,7 +68,8 @@ def design_site(site: Site | None, findings: tuple[Finding, ...]) -> Designed:
     supported = place_supports(network)
     takeoff = take_off(supported)
     findings += (*found, *supported.findings, *check(supported), *takeoff.findings)
-    return Designed(_sorted(findings), site, layout, network, supported, takeoff)
+    told = tuple(replace(each, source=source_in(site.rule_set, each.source)) for each in findings)
+    return Designed(_sorted(told), site, layout, network, supported, takeoff)
 
 
 def compose_drawing(designed: Designed) -> Drawing:

@@ -50,3 +50,10 @@ def test_each_finding_says_what_to_do(path: Path) -> None:
         page = manual_page(finding.rule)
         assert page is not None
         assert finding.severity.word in page.split("severity")[-1].splitlines()[0]
+
+
+@pytest.mark.parametrize("path", BAD_SITES, ids=lambda path: path.stem)
+def test_what_to_write_is_no_source(path: Path) -> None:
+    for finding in design(path.read_bytes(), path.name).findings:
+        assert not re.search(r"CFR|practice|memory|ISO \d|ASME", finding.write), finding
+        assert finding.fix or finding.severity is Severity.NOTE, finding

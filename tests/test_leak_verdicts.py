@@ -232,3 +232,23 @@ def test_the_page_has_the_tests_date_or_none(dates: list[str | None], shown: str
 def test_results_keep_what_they_were_made_of() -> None:
     result: LeakResult = fall(8.5, 8.45).results[0]
     assert (result.test_gauge_pa, result.passed) == (8.5e5, ())
+
+
+@pytest.mark.parametrize(
+    "begun_bar, before, found",
+    [(6.5, None, Verdict.TIGHT), (6.8, None, Verdict.TIGHT), (8.5, None, Verdict.BEFORE), (8.5, "T-01", Verdict.TIGHT)],
+)
+def test_more_than_a_regulator_lets_through_says_nothing_of_the_line_behind_it(
+    begun_bar: float, before: str | None, found: Verdict
+) -> None:
+    text = f"{SITE}treatment: [{{kind: regulator, set: 6.5 bar}}]\n"
+    begun_pa = begun_bar * 1e5
+    test = worked_out(text, start_pa=begun_pa, end_pa=begun_pa - 1000.0, time_s=1800.0, before=before)
+    assert verdict(test) is found
+    told = rows(test)["verdict"]
+    assert told.startswith("TELLS NOTHING of the line behind T-01" if found is Verdict.BEFORE else "PASSES")
+
+
+def test_a_line_that_leaks_before_a_regulator_leaks_all_the_same() -> None:
+    text = f"{SITE}treatment: [{{kind: regulator, set: 6.5 bar}}]\n"
+    assert verdict(worked_out(text, start_pa=8.5e5, end_pa=3e5, time_s=1800.0)) is Verdict.LEAKS

@@ -231,3 +231,16 @@ def test_the_work_pattern_is_told_in_words_and_in_json() -> None:
     text = report_text(worked.findings, site, worked.design)
     assert "TANK OVER TIME (work pattern)" in text
     assert all(len(line) <= 130 for line in text.partition("TANK OVER")[2].partition("SIZES AND")[0].splitlines())
+
+
+@pytest.mark.parametrize(
+    "ids, said",
+    [
+        (["BLOW001"], "once the first point (people could be hurt) is settled"),
+        (["BLOW001", "HEAT002"], "once the first 2 points (people could be hurt) are settled"),
+        (["TANK005"], "It can be built as described (1 note)."),
+    ],
+)
+def test_what_guards_people_is_settled_before_anything_is_built(designed: Designed, ids: list[str], said: str) -> None:
+    findings = [Finding(id, Severity.NOTE, Place("yard.yaml", 3, 1), "x") for id in ids]
+    assert said in verdict(findings, designed.design)

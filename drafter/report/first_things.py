@@ -16,6 +16,9 @@ _WRITTEN = (
 )  # fmt: skip
 """What the ids of findings about the writing of the file begin with."""
 
+_DANGEROUS = ("LEAK002",)
+"""Checks, whatever their severity, by whose faults people could be hurt."""
+
 _DANGEROUS_ERRORS = {"MAT001", "PRES002", "PRES003", "PLACE007", "PLACE010"}
 """Errors of the input by which people could be hurt."""
 
@@ -35,7 +38,7 @@ def _is_error(finding: Finding) -> bool:
 GROUPS = (
     Group(
         "MAKE IT SAFE FIRST: people could be hurt",
-        lambda f: f.rule in GUARD_PEOPLE or (_is_error(f) and f.rule in _DANGEROUS_ERRORS),
+        lambda f: f.rule in (*GUARD_PEOPLE, *_DANGEROUS) or (_is_error(f) and f.rule in _DANGEROUS_ERRORS),
     ),
     Group(
         "CORRECT THE SITE FILE: what is written cannot be used",
@@ -56,6 +59,11 @@ def grouped(findings: Sequence[Finding]) -> list[tuple[str, list[Finding]]]:
         found[next(group.heading for group in GROUPS if group.holds(finding))].append(finding)
     worst_first = {heading: sorted(held, key=lambda f: -f.severity) for heading, held in found.items() if held}
     return list(worst_first.items())
+
+
+def guarding_people(findings: Sequence[Finding]) -> int:
+    """Return how many findings stand in the first group: people could be hurt."""
+    return sum(GROUPS[0].holds(finding) for finding in findings)
 
 
 def grouped_text(findings: Sequence[Finding], text: str | bytes) -> str:

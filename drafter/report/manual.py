@@ -121,6 +121,9 @@ def _words(rule: Rule) -> str:
 
 def _of_check(check: dict[str, Any]) -> Iterator[tuple[str, str]]:
     yield "why", check["why"]
+    for head in ("passes", "fails"):
+        if head in check:
+            yield head, check[head]
     yield "instead", check["instead"]
     yield "severity", ", ".join(check["severity"])
     yield "source", check.get("source", "what the program needs to work a job out")

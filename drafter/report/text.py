@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from drafter.finding import Finding, Severity, errors
 from drafter.report.blocks import block
 from drafter.report.cutting import cutting_text
-from drafter.report.first_things import grouped_text, own_limits_words
+from drafter.report.first_things import grouped_text, guarding_people, own_limits_words
 from drafter.report.results import results_text
 from drafter.report.work import cost_text, work_text
 from drafter.sheets.stamp import stamp_of
@@ -52,5 +52,10 @@ def verdict(findings: Sequence[Finding], design: Design | None) -> str:
     found += f", with {own} by the site file" if own else ""
     if design is None or errors(tuple(findings)):
         return f"It cannot be built as described: correct the errors first{found}."
-    doubts = any(finding.severity is Severity.WARNING for finding in findings)
-    return f"It can be built as described{', once the warnings are settled' if doubts else ''}{found}."
+    warned = any(finding.severity is Severity.WARNING for finding in findings)
+    unsafe = guarding_people(findings)
+    points = f"the first {unsafe} points" if unsafe > 1 else "the first point"
+    doubts = [*([f"{points} (people could be hurt)"] if unsafe else []), *(["the warnings"] if warned else [])]
+    is_one = unsafe == 1 and not warned
+    once = f", once {' and '.join(doubts)} {'is' if is_one else 'are'} settled" if doubts else ""
+    return f"It can be built as described{once}{found}."

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import partial
+
 from drafter.finding import Finding
 from drafter.rules import (
     beyond_code_scope,
@@ -144,4 +147,16 @@ def check_limits(site: Site) -> tuple[Finding, ...]:
 def check(design: Design) -> tuple[Finding, ...]:
     """Return what every rule finds in a design, rule by rule, with what the site sets for itself kept in sight."""
     site = design.network.layout.site
-    return tuple(finding for rule in RULES for finding in with_own_limit(site, rule.RULE, tuple(rule.check(design))))
+    usual = partial(_by_usual_limits, design)
+    return tuple(
+        finding
+        for rule in RULES
+        for finding in with_own_limit(site, rule.RULE, tuple(rule.check(design)), partial(usual, rule))
+    )
+
+
+def _by_usual_limits(design: Design, rule: RuleFile) -> tuple[Finding, ...]:
+    """What a rule finds with the limits that hold where a site sets none."""
+    network = design.network
+    layout = replace(network.layout, site=replace(network.layout.site, own_limits={}))
+    return tuple(rule.check(replace(design, network=replace(network, layout=layout))))

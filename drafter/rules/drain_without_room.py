@@ -1,7 +1,7 @@
 """A drain valve hangs too low over a bench or machine.
 
 Why: a drain that cannot be opened over a cup is not opened, and the water goes to the tools.
-Passes: 150 mm or more between the drain valve of an outlet and what stands under it.
+Passes: 150 mm or more between the drain valve of an outlet and what stands under it, to the centimetre.
 Fails: a warning below that; the drip leg is drawn as short as it can be built.
 """
 

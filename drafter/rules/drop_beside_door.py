@@ -36,7 +36,9 @@ def check(design: Design) -> Iterator[Finding]:
                 yield RULE.finding(
                     WARNING,
                     outlet.where("from_left_m"),
-                    f"the drop to {outlet.tag} hangs {measured} beside the {opening.kind} of line {opening.place.line}",
+                    f"the drop to {outlet.tag} hangs {measured} beside the {opening.kind} of the "
+                    f"{site.wall_words(outlet.room, outlet.wall)}, which begins {site.units.length_with_unit(left_m)} "
+                    "from its left-hand corner",
                     measured=measured,
                     limit=limit,
                     fix=f"move it {limit} or more from the frame",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from drafter.finding import Finding, Severity
 from drafter.quantity import QuantityError, parse
@@ -63,8 +63,14 @@ def _error(id: str, own: OwnLimit, attribute: str, message: str, fix: str) -> Fi
     return Finding(id, Severity.ERROR, own.where(attribute), message, "limits", fix=fix, source=_SOURCE)
 
 
-def with_own_limit(site: Site, rule: Rule, found: Sequence[Finding]) -> Iterator[Finding]:
-    """Yield what a rule found, and LIMIT005 where the site sets its limit; of a rule left out that alone."""
+def with_own_limit(
+    site: Site, rule: Rule, found: Sequence[Finding], by_usual: Callable[[], Sequence[Finding]]
+) -> Iterator[Finding]:
+    """Yield what a rule found, and LIMIT005 where the site sets its limit; of a rule left out that alone.
+
+    Args:
+        by_usual: what it finds with its usual limit.
+    """
     own = (site.own_limits or {}).get(rule.id)
     if own is None or rule.firm:
         yield from found
@@ -75,7 +81,8 @@ def with_own_limit(site: Site, rule: Rule, found: Sequence[Finding]) -> Iterator
         value = rule.own_value(own)
         if rule.threshold is None or value is None or (rule.guards and rule.threshold.loosened(site, value)):
             return
-        yield _set(rule, own, value, site)
+        usual = by_usual() if not found and rule.threshold.loosened(site, value) else ()
+        yield _set(rule, own, value, site, usual)
 
 
 def _left_out(rule: Rule, own: OwnLimit, found: Sequence[Finding]) -> Finding:
@@ -96,15 +103,19 @@ def _left_out(rule: Rule, own: OwnLimit, found: Sequence[Finding]) -> Finding:
     )
 
 
-def _set(rule: Rule, own: OwnLimit, value: float, site: Site) -> Finding:
+def _set(rule: Rule, own: OwnLimit, value: float, site: Site, found: Sequence[Finding]) -> Finding:
+    """A limit of the site's own; a warning where it lets pass what would have stopped the drawing."""
+    worst = max((finding.severity for finding in found), default=Severity.NOTE)
+    would = f". By the usual one it would say: {found[0].message}" if found else ""
+    more = f", and {len(found) - 1} more" if len(found) > 1 else ""
     assert rule.threshold is not None
     kind = rule.threshold.kind
     ours, usual = (site.units.of_kind(kind, each) for each in (value, rule.threshold.usual(site).value))
     return Finding(
         KEPT_IN_SIGHT,
-        Severity.NOTE,
+        Severity.WARNING if worst is Severity.ERROR else Severity.NOTE,
         own.where("limit"),
-        f"{rule.id} ({rule.title}) is held against {ours}, usual is {usual}: {own.reason}",
+        f"{rule.id} ({rule.title}) is held against {ours}, usual is {usual}: {own.reason}{would}{more}",
         rule.id,
         ours,
         usual,

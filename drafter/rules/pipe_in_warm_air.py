@@ -17,6 +17,7 @@ from drafter.finding import Finding
 from drafter.layout.run_words import run_words
 from drafter.rules.rule import ERROR, WARNING, Rule
 from drafter.sizing.ratings import PipeRating, hot_ratings, room_ratings
+from drafter.standards.materials import Material
 from drafter.supports.design import Design
 
 RULE = Rule(
@@ -57,8 +58,14 @@ def _finding(design: Design, pipe: PipeRating, others: int) -> Finding:
         f"in {where}: {rated} there against the {what} {least}{more}",
         measured=rated,
         limit=least,
-        fix="take metal, a size or tube of a higher rating, a cut-out and relief valve set lower, or an aftercooler "
-        "before it; or measure how much warmer than the room the air leaves the tank",
+        fix=f"{_stronger(network.material)}, a size or tube of a higher rating, a cut-out and relief valve set lower, "
+        "or an aftercooler before it; or measure how much warmer than the room the air leaves the tank",
         write="compressor: {air warmer by: ...}",
         subject="main",
     )
+
+
+def _stronger(family: Material) -> str:
+    if family.polymer:
+        return "take metal"
+    return f"take stronger joints than those counted with ({family.joint}), as its maker's table rates them"

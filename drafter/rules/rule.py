@@ -123,7 +123,8 @@ class Rule:
         subject: str = "",
         source: str = "",
     ) -> Finding:
-        return Finding(self.id, severity, place, message, subject, measured, limit, fix, write, source or self.source)
+        said = source or self.source
+        return Finding(self.id, severity, place, message, subject, measured, limit, fix, write=write, source=said)
 
 
 class RuleFile(Protocol):

@@ -10,7 +10,6 @@ cannot keep up on its first day. A site where people wait for the pressure sets 
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from drafter.finding import Finding
@@ -56,7 +55,6 @@ def check(design: Design) -> Iterator[Finding]:
         limit=f"{limit * 100:.0f} %",
         fix="take a larger compressor, or check what the tools take and how long they run; or, where people wait for "
         "the pressure, set a limit with that reason",
-        write=f"limits: {{PLANT001: {{limit: {math.ceil(duty * 10) * 10} %, reason: ...}}}}" if duty > 1.0 else "",
         subject="compressor",
         source=most.source,
     )

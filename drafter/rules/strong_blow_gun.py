@@ -46,6 +46,12 @@ def check(design: Design) -> Iterator[Finding]:
     if line_pa < too_much_pa:
         return
     blowing = [outlet for outlet in site.outlets if any(_blows(use, too_much_pa) for use in outlet.tools)]
+    for outlet in blowing:
+        if strong := [use for use in outlet.tools if use.dead_end_pa is not None and _blows(use, too_much_pa)]:
+            builds = f"{site.units.pressure(max(use.dead_end_pa or 0.0 for use in strong))} gauge"
+            said, fix = f"the nozzle at {outlet.tag} builds up {builds}", "take one that holds below it"
+            yield _finding(site, outlet, said, builds, fix)
+    blowing = [outlet for outlet in blowing if any(_cleans(use) and use.dead_end_pa is None for use in outlet.tools)]
     if open_line := [outlet for outlet in blowing if "regulator" not in outlet.units]:
         gets = f"{site.units.pressure(line_pa)} gauge"
         said = f"blow guns at {_tags(open_line)} get up to {gets}"

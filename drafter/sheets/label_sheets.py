@@ -85,13 +85,14 @@ def _how_to(network: Network, area: Box, layers: Layers) -> Iterable[Text]:
 
 def _signs(network: Network) -> list[tuple[str, tuple[str, ...]]]:
     units = network.layout.site.units
-    test = units.pressure(network.leaks.test_gauge_pa)
+    leaks = network.leaks
+    test = units.pressure(max([leaks.test_gauge_pa, *(part.gauge_pa for part in leaks.before)]))
     return [
         ("LEAVING? CLOSE V-01", ("Stop the compressor and close V-01 at the tank.", "Beside the way out.")),
         (
             "PRESSURE TEST: KEEP OUT",
             (
-                f"The pipes are under {test}. Nobody but the tester, until this is taken down.",
+                f"The pipes are under up to {test}. Nobody but the tester, until this is taken down.",
                 "At each door while the test lasts.",
             ),
         ),

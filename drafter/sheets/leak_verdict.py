@@ -32,6 +32,12 @@ def verdict_words(result: LeakResult, units: Units) -> str:
                 f"TELLS NOTHING of the line at its working pressure: begun at {units.pressure(_start_pa(result))}, "
                 f"and the design's test is at {test}. Test again at {test}"
             )
+        case Verdict.BEFORE:
+            begun, tag = units.pressure(_start_pa(result)), result.shut_regulator
+            return (
+                f"TELLS NOTHING of the line behind {tag}, which lets no {begun} through. All of the piping is tested "
+                f"at {test}; what is before {tag} alone is read with 'before: {tag}'"
+            )
         case Verdict.NOTHING:
             return _risen_words(result, units)
         case _:

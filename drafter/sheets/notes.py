@@ -13,7 +13,7 @@ from drafter.lettering import wrapped
 from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
 from drafter.sizing.ratings import hot_ratings, weakest_pipe
-from drafter.standards.rule_sets import rule_set
+from drafter.standards.rule_sets import rule_set, source_in
 from drafter.supports.consoles import is_at_wall
 
 TEXT_MM = 2.5
@@ -71,8 +71,9 @@ def notes(scene: Scene) -> list[str]:
         "protection. Use a safe ladder and keep off live electrical parts.",
         f"{_outlets(scene)} Each is held from the wall by its console; treatment units by brackets of their own, "
         "dryers and coolers by a stand or a console with two arms: the pipe carries none of them.",
-        "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning (29 CFR 1910.242(b)). Tools that need less "
-        "than the line's pressure get their own regulator.",
+        "Blow guns: below 30 psi (2.07 bar) when dead-ended, for cleaning "
+        f"({source_in(site.rule_set, '29 CFR 1910.242(b)')}). Tools that need less than the line's pressure get a "
+        "regulator of their own.",
         f"Pipe: {pipe}; weakest size rated {rated}. Pressures are gauge; free air is counted at "
         f"{units.free_air_state}, dry. Pressures at outlets: compressor at cut-in, the worst others running, behind "
         "the hose at the tool.",

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from drafter.layout.graph import RunKind
 from drafter.quantity import Units, duration
 from drafter.sheets.markers import label_count
-from drafter.site.model import Site
+from drafter.site.model import KeepClear, Site
 from drafter.sizing.network import Network
 from drafter.sizing.ratings import hot_ratings, weakest_pipe
 from drafter.standards.burst import stand_off_m
+from drafter.standards.limits import Limit
 from drafter.standards.rule_sets import DECIDES, RuleSet, label_size, rule_set
 
 
@@ -34,7 +35,7 @@ def rule_set_rows(network: Network) -> list[tuple[str, str, str]]:
         ),
         ("piping", chosen.piping, chosen.piping_source),
         ("tank", f"{holds}: {vessel.words}", vessel.source),
-        ("before electrical panels", _panel_words(site, chosen), chosen.panel_depth_m.source),
+        ("before electrical panels", _panel_words(site, chosen), _panel_depth(site, chosen).source),
         ("blow guns for cleaning", f"below {units.pressure(chosen.blow_gun_pa.value)}", chosen.blow_gun_pa.source),
         ("noise beside the compressor", f"read its plate: {chosen.noise}", chosen.noise_source),
         ("strength test", strength_test_words(network), chosen.strength_test.source),
@@ -59,8 +60,17 @@ def not_checked(network: Network) -> Iterator[str]:
             f"treatment units and units at outlets must be rated {relief} or more, as warm as the air that comes to "
             "them: read their labels"
         )
-    if any(outlet.hose.rated_pa is None for outlet in site.outlets):
-        yield f"hoses must be rated {relief} or more: read what is printed on them"
+    hoses = [(outlet.hose.rated_pa, outlet.hose.rated_to_k) for outlet in site.outlets]
+    if any(None in label for label in hoses):
+        yield f"hoses must be rated {relief} or more, as warm as the air at their outlets: read what is printed on them"
+    open_line = [outlet for outlet in site.outlets if "regulator" not in outlet.units]
+    if any(use.highest_pa is None for outlet in open_line for use in outlet.tools):
+        line = units.pressure(min([site.compressor.cut_out_pa, *(u.set_pa for u in site.treatment if u.set_pa)]))
+        yield f"tools without a regulator at their outlet get up to {line}: read their plates"
+    if not site.compressor.connection or not site.compressor.connection.thread:
+        yield "the tank's port is taken to be as wide as the line: look at it"
+    if not any(opening.kind != "window" for opening in site.rooms[site.compressor.room].openings):
+        yield f"whether V-01 is in reach of the way out: no door of {site.compressor.room} is given"
     told = {name for name, label in site.part_ratings.told if label.rated_to_k is not None}
     if open_kinds := [words for name, words in _PARTS.items() if name not in told]:
         yield f"{', '.join(open_kinds)}: {must_bear(network)}: read their marking"
@@ -108,9 +118,10 @@ def strength_test_words(network: Network) -> str:
     pipe = (
         f"{weakest.size.name}, rated {units.pressure(weakest.gauge_pa)} at {units.temperature(weakest.temperature_k)}"
     )
+    how = test.words if relief_pa <= test.beyond_pa + 500.0 else test.beyond_words
     clear = units.rough_length(stand_off_m(network.leaks.stored_energy_j))
     return (
-        f"only where the local code asks for one: {reached} for {duration(test.time_s)}, {test.words}. Tank, hoses, "
+        f"only where the local code asks for one: {reached} for {duration(test.time_s)}, {how}. Tank, hoses, "
         f"gauges and units shut off, no part above what its maker allows (weakest pipe: {pipe}), a relief valve on the "
         "piping; with air, "
         f"everybody {clear} away"
@@ -123,7 +134,10 @@ WHERE = "behind turns, on both sides of walls, along straight pipe; a tag at eac
 def label_text(network: Network) -> str:
     """Return what the labels say: the air, its pressure, the way it flows."""
     site = network.layout.site
-    return f"COMPRESSED AIR {site.units.pressure(site.compressor.cut_out_pa)} with an arrow the way it flows"
+    said = f"COMPRESSED AIR {site.units.pressure(site.compressor.cut_out_pa)}"
+    for part in network.leaks.before[-1:]:
+        said += f", behind {part.regulator} {site.units.pressure(network.leaks.test_gauge_pa)},"
+    return f"{said} with an arrow the way it flows"
 
 
 def _label_words(network: Network, units: Units) -> str:
@@ -136,11 +150,18 @@ def _label_words(network: Network, units: Units) -> str:
     return "; ".join(words)
 
 
+def _panels(site: Site) -> list[KeepClear]:
+    return [keep for room in site.rooms.values() for keep in room.keep_clear if keep.kind == "electrical panel"]
+
+
+def _panel_depth(site: Site, chosen: RuleSet) -> Limit:
+    """The depth before the site's panels, by that of the highest voltage."""
+    asked = [chosen.panel_depth_m, *(chosen.panel_depth(keep.voltage, keep.opposite) for keep in _panels(site))]
+    return max(asked, key=lambda each: each.value)
+
+
 def _panel_words(site: Site, chosen: RuleSet) -> str:
-    units = site.units
-    panels = [keep for room in site.rooms.values() for keep in room.keep_clear if keep.kind == "electrical panel"]
-    asked = [chosen.panel_depth_m, *(chosen.panel_depth(keep.voltage, keep.opposite) for keep in panels)]
-    deepest = max(asked, key=lambda each: each.value)
+    units, panels, deepest = site.units, _panels(site), _panel_depth(site, chosen)
     depth, height = (units.length_with_unit(each.value) for each in (deepest, chosen.panel_height_m))
     width = f", {units.length_with_unit(chosen.panel_width_m.value)} wide" if chosen.panel_width_m.value else ""
     here = dict.fromkeys(

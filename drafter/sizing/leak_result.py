@@ -36,6 +36,7 @@ class Verdict(Enum):
     LEAKS = "does not pass"
     HALF = "passes as well kept, not as what the site file allows for"
     EMPTY = "does not pass, empty at the end"
+    BEFORE = "tells nothing of the line behind a regulator"
     LOW = "tells nothing of the line at its working pressure"
     NOTHING = "tells nothing"
     OVER = "was above what it may be under"
@@ -55,6 +56,8 @@ class LeakResult:
         accepted_fall_pa: what the same holes lose in the reading's time from where it began; 0 for times.
         test_gauge_pa: the design's test pressure.
         passed: what the reading's pressure was above.
+        shut_regulator: tag of the regulator that lets no such pressure through, so that it may have held the line
+            behind it apart; empty where there is none, or only what is before it was under test.
         allowed_m3_s: leakage the site allows for.
         share: of what is delivered.
         hole_m: the one hole that leaks as much.
@@ -79,6 +82,7 @@ class LeakResult:
     swing_pa_per_k: float
     test_gauge_pa: float
     passed: tuple[PressureLimit, ...]
+    shut_regulator: str = ""
 
     @property
     def temperature_decides(self) -> bool:
@@ -121,9 +125,16 @@ def _of_fall(network: Network, reading: LeakReading) -> LeakResult:
         swing_pa_per_k=start_pa / start_k,
         test_gauge_pa=test.gauge_pa,
         passed=passed_limits(network, reading),
+        shut_regulator=_shut_regulator(network, reading, test.gauge_pa),
         **_costs(network, leak_m3_s * cut_out_pa / ((start_pa + as_cool_pa) / 2.0)),
     )
     return replace(result, verdict=_verdict_of_fall(result))
+
+
+def _shut_regulator(network: Network, reading: LeakReading, test_gauge_pa: float) -> str:
+    assert reading.start_pa is not None
+    above = begun_too_low(reading.start_pa, test_gauge_pa)
+    return network.leaks.before[-1].regulator if above and network.leaks.before and not reading.before else ""
 
 
 def _verdict_of_fall(result: LeakResult) -> Verdict:
@@ -142,6 +153,8 @@ def _verdict_of_fall(result: LeakResult) -> Verdict:
         return Verdict.LEAKS
     if begun_too_low(result.test_gauge_pa, reading.start_pa):
         return Verdict.LOW
+    if result.shut_regulator:
+        return Verdict.BEFORE
     return Verdict.TIGHT if tight else Verdict.ALLOWED
 
 
@@ -157,6 +170,7 @@ def _of_times(network: Network, reading: LeakReading) -> LeakResult:
         verdict = Verdict.ALLOWED if share <= POOR_SHARE.value * (1.0 + _SLACK) else Verdict.LEAKS
     return LeakResult(
         reading=reading,
+        shut_regulator="",
         verdict=verdict,
         volume_m3=0.0,
         corrected_fall_pa=0.0,

@@ -215,5 +215,5 @@ def _choked(piping: Piping, choice: Choice) -> Iterator[Finding]:
             flow,
             most,
             "take a larger size or a material with larger sizes, or let fewer outlets run at once",
-            "isothermal flow chokes at the Mach number 1/sqrt(kappa)",
+            source="isothermal flow chokes at the Mach number 1/sqrt(kappa)",
         )

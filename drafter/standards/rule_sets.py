@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -32,12 +33,15 @@ class StrengthTest:
         times: the design pressure.
         time_s: that it is held.
         words: how.
+        beyond_pa, beyond_words: above which design pressure another code asks for something else, and what.
     """
 
     times: float
     time_s: float
     words: str
     source: str
+    beyond_pa: float = math.inf
+    beyond_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +51,7 @@ class RuleSet:
     Attributes:
         title: what the sheets call it.
         panel_depth_m, panel_width_m, panel_height_m: working space before a panel; 0 where the set says nothing.
-        high_voltage_depth_m: the depth above 150 V to ground, by what the panel faces; empty where the set has none.
+        high_voltage_depths: the depth above 150 V to ground, by what the panel faces; empty where the set has none.
         above_panel_m: kept free of pipes above a panel.
         blow_gun_pa: gauge pressure of a blow gun when dead-ended.
         hose_bore_m: widest hose without a safety device.
@@ -62,7 +66,7 @@ class RuleSet:
     panel_depth_m: Limit
     panel_width_m: Limit
     panel_height_m: Limit
-    high_voltage_depth_m: Mapping[str, Limit]
+    high_voltage_depths: Mapping[str, Limit]
     above_panel_m: Limit
     blow_gun_pa: Limit
     hose_bore_m: Limit
@@ -82,7 +86,7 @@ class RuleSet:
             voltage: to ground, as the site file words it.
             opposite: what the panel faces: insulated, grounded or live.
         """
-        above = self.high_voltage_depth_m if voltage == "to 600 V" else {}
+        above = self.high_voltage_depths if voltage == "to 600 V" else {}
         return above.get(opposite, self.panel_depth_m)
 
     def vessel(self, rated_pa: float, volume_m3: float) -> Vessel:
@@ -125,7 +129,7 @@ def rule_set(name: str) -> RuleSet:
         panel_depth_m=Limit(panel["depth_m"], panel["source"]),
         panel_width_m=Limit(panel["width_m"], panel["source"]),
         panel_height_m=Limit(panel["height_m"], panel["source"]),
-        high_voltage_depth_m={
+        high_voltage_depths={
             name.removesuffix("_m"): Limit(depth_m, panel["source_above"])
             for name, depth_m in panel.get("above_150_v", {}).items()
         },
@@ -137,7 +141,9 @@ def rule_set(name: str) -> RuleSet:
         vessels=tuple(_vessel(each) for each in row["vessels"]),
         noise=row["noise"]["words"],
         noise_source=row["noise"]["source"],
-        strength_test=StrengthTest(test["times"], test["time_s"], test["words"], test["source"]),
+        strength_test=StrengthTest(
+            test["times"], test["time_s"], test["words"], test["source"], *test.get("beyond", {}).values()
+        ),
         label_colours=row["label"]["colours"],
         label_source=row["label"]["source"],
     )
@@ -172,3 +178,10 @@ def labels_apart_m() -> float:
 @lru_cache(maxsize=1)
 def _content() -> Any:
     return read_data_file("rule_sets.yaml")
+
+
+def source_in(name: str, source: str) -> str:
+    """Return a source as a set says it: outside the United States their law is good practice."""
+    if name == "us" or "CFR" not in source or "US law" in source:
+        return source
+    return f"{source}; US law, taken as good practice"

@@ -51,7 +51,8 @@ def test_a_limit_of_its_own_is_where_the_rule_begins_to_speak(
 ) -> None:
     rules = found(changed, {"FLOW001": own(limit)}, pipes={"velocity_m_s": velocity_m_s})
     assert [word for id, word in rules if id == "FLOW001"] == ([severity] if severity else [])
-    assert ("LIMIT005", "note") in rules
+    erased = severity is None and velocity_m_s > 15.0 * 1.05
+    assert ("LIMIT005", "warning" if erased else "note") in rules
 
 
 def test_the_reason_is_the_source_of_what_is_found(changed: Any) -> None:
@@ -184,3 +185,18 @@ def test_the_limit_that_the_manual_shows_may_be_written(design: Any, rule: Rule,
     own = {rule.id: OwnLimit(limit=typed, reason="as it is")}
     site = replace(design.network.layout.site, own_limits=own)
     assert [finding.message for finding in check_limits(site)] == []
+
+
+def test_a_loosened_limit_says_what_the_usual_one_would(changed: Any) -> None:
+    """20 m/s in the main is an error; what stops the drawing stays in sight as a warning."""
+    fast = {"velocity_m_s": 20.0}
+    limits = {"FLOW001": own("60 m/s")}
+    kept = [
+        finding for finding in check(changed(site={"own_limits": limits}, pipes=fast)) if finding.rule == "LIMIT005"
+    ]
+    assert [finding.severity for finding in kept] == [WARNING]
+    assert "By the usual one it would say: air moves at 20.0 m/s" in kept[0].message
+    calm = check(changed(site={"own_limits": limits}, pipes={"velocity_m_s": 3.0}))
+    (told,) = [finding for finding in calm if finding.rule == "LIMIT005"]
+    assert told.severity is NOTE
+    assert "would say" not in told.message

@@ -34,7 +34,7 @@ def to_leave(pressure_psi: float) -> tuple[ToolUse, ...]:
         (GUN, (), 206840.0, 0),
         (GUN, (), 30 * PSI_PA, 1),
         (vented(29.9), (), None, 0),
-        (vented(30), (), None, 1),
+        (vented(30), (), None, 2),
         ((*vented(29.9), ToolUse(tool="ratchet wrench")), ("regulator",), None, 0),
         (GUN, (), 206850.0, 1),
         (GUN_AND_WRENCH, ("regulator",), None, 2),
@@ -82,3 +82,9 @@ def test_the_limit_is_that_of_the_law() -> None:
 def test_elsewhere_it_is_told_as_a_figure_of_us_law(changed: Any) -> None:
     (finding,) = rule.check(changed(outlets={"tools": GUN}, site={"rule_set": "international"}))
     assert "US law, taken as good practice" in finding.source
+
+
+def test_a_nozzle_that_builds_up_too_much_is_named(changed: Any) -> None:
+    first, _ = rule.check(changed(outlets={"tools": vented(30)}))
+    assert first.message.startswith("the nozzle at A1 builds up 2.07 bar gauge: for cleaning it must be less than")
+    assert first.fix.startswith("take one that holds below it")

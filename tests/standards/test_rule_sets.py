@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drafter.site import read
-from drafter.standards.rule_sets import RULE_SETS, RuleSet, label_size, labels_apart_m, rule_set
+from drafter.standards.rule_sets import RULE_SETS, RuleSet, label_size, labels_apart_m, rule_set, source_in
 
 SITE = """site: Yard (invented)
 rooms: {{shop: {{size: [{size}], ceiling: {ceiling}}}}}
@@ -96,3 +96,16 @@ def test_the_set_follows_the_lengths_where_the_site_file_does_not_say(
 def test_a_set_that_is_not_there_is_refused() -> None:
     _, findings = read(SITE.format(**METRIC, more="rules: atlantis"), "yard.yaml")
     assert [finding.rule for finding in findings] == ["WORD001"]
+
+
+@pytest.mark.parametrize(
+    "name, source, said",
+    [
+        ("us", "29 CFR 1910.169", "29 CFR 1910.169"),
+        ("international", "29 CFR 1910.169", "29 CFR 1910.169; US law, taken as good practice"),
+        ("international", "common practice", "common practice"),
+        ("international", "29 CFR 1926, a figure of US law", "29 CFR 1926, a figure of US law"),
+    ],
+)
+def test_elsewhere_us_law_is_called_so(name: str, source: str, said: str) -> None:
+    assert source_in(name, source) == said

@@ -71,5 +71,5 @@ def _above(site: Site, reading: LeakReading) -> Iterator[Finding]:
             fix = "bleed to zero, have what was under it looked at before it is used; never test above it again"
             source = "29 CFR 1910.169; the tank's data plate"
             where = reading.where("start_pa")
-            yield Finding("LEAK002", Severity.WARNING, where, message, "leak test", read, most, fix, source)
+            yield Finding("LEAK002", Severity.WARNING, where, message, "leak test", read, most, fix, source=source)
             return

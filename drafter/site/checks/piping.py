@@ -131,7 +131,9 @@ def check_tube(site: Site, tube: Tube) -> Iterator[Finding]:
         least, most = (f"{share * tube.outside_m * 1000:.1f}" for share in (LEAST_WALL, MOST_WALL))
         message = f"a tube of {outside} outside and {bore} bore has a wall of {wall}"
         fix = f"check both against the maker's table: walls of {least} to {most} mm are made"
-        yield Finding("TUBE002", Severity.ERROR, place, message, "main", wall, f"{least} to {most} mm", fix, PRACTICE)
+        yield Finding(
+            "TUBE002", Severity.ERROR, place, message, "main", wall, f"{least} to {most} mm", fix, source=PRACTICE
+        )
     family = find_material(site.main.material)
     if family is not None:
         size = tube.size(family)
@@ -183,7 +185,9 @@ def check_lowest(site: Site) -> Iterator[Finding]:
     height, lowest, most = (units.length_with_unit(m) for m in (main.height_m, main.lowest_m, most_m))
     message = f"a main at {height} that may not come below {lowest} has too little height to fall in"
     fix = f"'lowest' can be at most {most}; or raise the main"
-    yield Finding("LEVEL006", Severity.ERROR, main.where("lowest_m"), message, "main", lowest, most, fix, PRACTICE)
+    yield Finding(
+        "LEVEL006", Severity.ERROR, main.where("lowest_m"), message, "main", lowest, most, fix, source=PRACTICE
+    )
 
 
 def check_falls(site: Site) -> Iterator[Finding]:

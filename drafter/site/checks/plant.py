@@ -98,7 +98,7 @@ def check_treatment(unit: Treatment) -> Iterator[Finding]:
         asked, lowest = (f"{kelvin - 273.15:.3g} °C" for kelvin in (unit.dew_point_k, dryer.lowest_k))
         message = f"a {unit.kind} reaches no dew point of {asked}: its water would freeze in it"
         fix = f"write {lowest} or more, or take a desiccant dryer"
-        yield Finding("DEW002", Severity.ERROR, place, message, "", asked, lowest, fix, dryer.source)
+        yield Finding("DEW002", Severity.ERROR, place, message, "", asked, lowest, fix, source=dryer.source)
 
 
 def check_treatment_loss(site: Site) -> Iterator[Finding]:
@@ -144,12 +144,14 @@ def check_relief(site: Site) -> Iterator[Finding]:
         message = f"the relief valve opens at {relief}, above the {rated} that the tank is rated for"
         fix = f"it must be set at or below {rated}; read the valve and the data plate again"
         source = "29 CFR 1910.169(b)(3); ASME BPVC VIII-1 UG-125 (from memory)"
-        yield Finding("PRES003", Severity.ERROR, place, message, "compressor", relief, rated, fix, source)
+        yield Finding("PRES003", Severity.ERROR, place, message, "compressor", relief, rated, fix, source=source)
     if plant.relief_pa <= plant.cut_out_pa:
         cut_out = units.pressure(plant.cut_out_pa)
         message = f"the relief valve opens at {relief}, not above the cut-out of {cut_out}"
         fix = f"it must be set above {cut_out} and at or below what the tank is rated for"
-        yield Finding("PRES002", Severity.ERROR, place, message, "compressor", relief, cut_out, fix, "common practice")
+        yield Finding(
+            "PRES002", Severity.ERROR, place, message, "compressor", relief, cut_out, fix, source="common practice"
+        )
 
 
 def check_tank(site: Site) -> Iterator[Finding]:
@@ -161,4 +163,4 @@ def check_tank(site: Site) -> Iterator[Finding]:
         message = f"a tank of {tank} is filled by {delivered} in less than a second"
         fix = "read the tank's volume, the switch and the delivery again from their data plates"
         place = plant.where("tank_m3")
-        yield Finding("PRES004", Severity.ERROR, place, message, "compressor", tank, "1 s", fix, "mass balance")
+        yield Finding("PRES004", Severity.ERROR, place, message, "compressor", tank, "1 s", fix, source="mass balance")
