@@ -14,7 +14,7 @@ from drafter.site.model.drawing_data import (
     DxfData,
     Revision,
 )
-from drafter.site.model.piping import Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
+from drafter.site.model.piping import LineValve, Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
 from drafter.site.model.plant import Compressor, Connection, Treatment
 from drafter.site.model.rooms import Behind, Column, Crossing, Deck, KeepClear, Opening, Room, Service, Standing
 from drafter.site.model.site import FLOW_BASES, Site
@@ -42,6 +42,7 @@ __all__ = [
     "Hose",
     "InUse",
     "KeepClear",
+    "LineValve",
     "Main",
     "Opening",
     "Outlet",
