@@ -104,6 +104,12 @@ class PipeLine:
         return low.towards(high, high.minus(low).length * (station_m - part.low_m) / (part.high_m - part.low_m))
 
 
+def near_fitting_words(network: Network) -> str:
+    """Say how near brackets stand to fittings and valves."""
+    near = "12 in" if network.layout.site.imperial else "300 mm"
+    return f"within {near} of each bend, tee and valve, on either side"
+
+
 def pipe_lines(network: Network) -> tuple[PipeLine, ...]:
     """Return all straight lines of pipe that are fixed to walls."""
     layout = network.layout
