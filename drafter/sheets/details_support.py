@@ -90,6 +90,8 @@ def span_words(scene: Scene, held: Bracket) -> str:
     level, upright = units.length_with_unit(size.bracket_span_m), units.length_with_unit(size.vertical_span_m)
     fixed = any(each.fixed for each in scene.design.brackets)
     slides = " Fixed points grip the pipe, all others let it slide." if fixed else ""
+    braced = any(each.fixed and each.hangs for each in scene.design.brackets)
+    slides += " The rod of a fixed one is braced along the pipe." if held.hangs and braced else ""
     slides += " Loose ones: sideways too." if any(each.gives_m for each in scene.design.brackets) else ""
     near = near_fitting_words(scene.design.network)
     apart = f"At most {level} apart on level pipe {size.name}, {upright} on upright"

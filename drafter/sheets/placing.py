@@ -51,7 +51,7 @@ ALONG = 0.95
 TURNS = 10
 """How often labels are set anew, those that found no place before the others."""
 
-FAR_MM, FAR_TURNS = 20.0, 3
+FAR_MM, FAR_TURNS = 30.0, 3
 """A longer leader is far: so many times its label is set anew before the others."""
 
 HOPELESS = 12
@@ -135,10 +135,10 @@ class Ground:
             ground = self._copy()
             found = {number: ground.label(labels[number]) for number in order}
             lost = [number for number in order if not found[number]]
-            over_mm = {number: self._far_mm(items) for number, items in found.items()}
-            if (cost := (len(lost), sum(over_mm.values()))) < best[0]:
+            led_mm = {number: self._led_mm(items) for number, items in found.items()}
+            if (cost := (len(lost), sum(led_mm.values()))) < best[0]:
                 best = cost, found, ground
-            first = lost or [number for number in order if over_mm[number] > 0.0]
+            first = lost or [number for number in order if led_mm[number] > FAR_MM]
             if not first or len(lost) > HOPELESS or (not lost and turn >= FAR_TURNS):
                 break
             order = [*first, *(number for number in order if number not in first)]
@@ -185,10 +185,10 @@ class Ground:
                 return self._set(label, box, None)
         return []
 
-    def _far_mm(self, items: Sequence[Item]) -> float:
-        """How much longer than need be the leaders among some items are, on paper."""
+    def _led_mm(self, items: Sequence[Item]) -> float:
+        """How long the leaders among some items are, on paper."""
         lengths = [item.points[-1].minus(item.points[0]).length for item in items if isinstance(item, Leader)]
-        return sum(max(0.0, length / self.scale - FAR_MM) for length in lengths)
+        return sum(lengths) / self.scale
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
