@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from drafter.finding import Finding, Severity, errors
 from drafter.geometry import Point, Point3
+from drafter.layout.asked_for import put_line_valves, put_spare_tees
 from drafter.layout.assembly import Assembly
 from drafter.layout.connection import connect, place_riser
 from drafter.layout.drops import drop_findings, hang_drop
@@ -18,7 +19,6 @@ from drafter.layout.ring import VALVE_WORDS
 from drafter.layout.ring_levels import RING_LOW
 from drafter.layout.route import Route, Step
 from drafter.layout.routes import route_main
-from drafter.layout.spare_tees import put_spare_tees
 from drafter.layout.ways import RISER, WAYPOINT, outlet_key
 from drafter.site.model import Outlet, Site
 from drafter.standards.materials import Material
@@ -95,7 +95,8 @@ class _Laying:
                 hang_drip_leg(self.assembly, self.site, nodes[key], self.route.by_key[key].station.wall)
         self._low_ends(nodes)
         if not self.route.closing:
-            put_arm_valves(self.assembly, self.site, top, self.obstacles)
+            self.findings += put_arm_valves(self.assembly, self.site, top, self.obstacles)
+        self.findings += put_line_valves(self.assembly, self.site)
         self.findings += put_spare_tees(self.assembly, self.site)
         for outlet in self.site.outlets:
             self._drop(outlet, nodes[outlet_key(outlet.tag)])

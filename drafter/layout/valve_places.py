@@ -16,6 +16,10 @@ VALVE_FROM_M, VALVE_TO_M, VALVE_ROOM_M = 0.30, 3.0, 0.25
 LADDER_M, REACHED_OVER_M = 0.8, 1.0
 """How far before a valve its ladder stands, and how high a bench may be that one reaches over (common practice)."""
 
+STUD_FROM_M, STUD_TO_M = 0.15, 0.35
+"""How far from a valve's middle a stud on either side carries its bracket: clear of the valve, within 12 in of its ends
+(UFGS 15561A; the valve's length is common practice)."""
+
 Spot = TypeVar("Spot")
 
 
@@ -25,7 +29,7 @@ def best_reached(
     """Return the first of some places that is reached well from a ladder; None where there are no places.
 
     Rather one with nothing tall below and before it, else one with nothing before it, as where the treatment train
-    hangs below, than one over the compressor.
+    hangs below, than one over the compressor. Of those that are reached alike rather one whose brackets find studs.
     """
     ahead_m = (0.0, LADDER_M / 2, LADDER_M)
     tall = [
@@ -33,7 +37,16 @@ def best_reached(
     ]
     free = [spot for spot, there in tall if not any(there)]
     reached = [spot for spot, (_, *before) in tall if not any(before)]
-    return next(iter([*free, *reached, *spots]), None)
+    alike = free or reached or list(spots)
+    return next(iter([*(spot for spot in alike if _on_studs(site, spot[0])), *alike]), None)
+
+
+def _on_studs(site: Site, station: Station) -> bool:
+    """Whether there is a stud for a bracket on either side of a valve; on masonry one stands anywhere."""
+    wall, at_m = station.wall, station.from_left_m
+    studs = site.rooms[wall.room].studs_of(wall.name)
+    off_m = [place_m - at_m for place_m in studs.places_m(wall.length_m)] if studs else []
+    return studs is None or all(any(STUD_FROM_M <= side * m <= STUD_TO_M for m in off_m) for side in (-1, 1))
 
 
 def _stands_there(

@@ -38,8 +38,8 @@ def _line(design: Design, movement: Movement) -> str:
     ways = " and ".join(units.movement(end.moves_m) for end in movement.ends)
     held = f", from {movement.fixed.tag} {ways}" if movement.fixed else ""
     temperatures = f"{units.temperature(movement.coldest_k)} to {units.temperature(movement.warmest_k)}"
-    needed = max((end.needed_m or 0.0 for end in movement.ends), default=0.0)
-    leg = f"; free leg of {units.length_with_unit(needed)} across its bends" if needed else ""
+    needed = max((end.needed_m or 0.0 for end in movement.pulls), default=0.0)
+    leg = f"; free leg of {units.length_with_unit(needed)} across its bends and tees" if needed else ""
     length = units.long_length(movement.straight.length_m)
     return f"{wall}: {length}, {temperatures}: {units.movement(movement.growth_m)}{held}{leg}"
 
@@ -53,6 +53,7 @@ def expansion_data(design: Design) -> list[dict[str, Any]]:
             "growth_mm": round(movement.growth_m * 1000, 2),
             "fixed_point": movement.fixed.tag if movement.fixed else None,
             "ends": [_end_data(end) for end in movement.ends],
+            "tees": [_end_data(end) for end in movement.tees],
         }
         for movement in movements(design)
     ]

@@ -18,6 +18,8 @@ from drafter.sheets.care import care_rows
 from drafter.sheets.rule_set import rule_set_rows
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
+from drafter.supports.lines import SHORTEST_M, near_fitting_words
+from drafter.supports.placing import BEYOND_M
 from drafter.takeoff.bend_words import turns_words
 from drafter.takeoff.holding import held_by
 
@@ -39,7 +41,7 @@ def results_text(design: Design) -> str:
         reach_text(network),
         block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
         water_text(network),
-        block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_held(design)]),
+        block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_held(design), _near(design)]),
         block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),
         block("CARE", columns([row[:3] for row in care_rows(network)])),
@@ -71,6 +73,17 @@ def _held(design: Design) -> list[str]:
         also = f", {consoles} of the consoles too" if consoles else ""
         lines.append(f"{len(design.boards)} backing board{'' if len(design.boards) == 1 else 's'} carry them{also}")
     return lines
+
+
+def _near(design: Design) -> str:
+    """The rule of brackets near fittings, with its exceptions."""
+    units = design.network.layout.site.units
+    beyond, short = (units.length_with_unit(units.set_out_m(each)) for each in (BEYOND_M, SHORTEST_M))
+    studs = f", or up to {beyond} farther on a stud" if design.boards else ""
+    return (
+        f"one {near_fitting_words(design.network)} (UFGS 15561A){studs}; "
+        f"pieces shorter than {short} between two of them hang on their neighbours' (common practice)"
+    )
 
 
 def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:

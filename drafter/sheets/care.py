@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterable, Iterator
 
 from drafter.layout.connection import BEHIND_TRAIN
-from drafter.layout.graph import Node, NodeKind
+from drafter.layout.graph import Layout, Node, NodeKind
 from drafter.quantity import duration
 from drafter.sheets.leak_test import opening_text
 from drafter.sheets.tables import Column, Table
@@ -107,6 +107,7 @@ def _units(network: Network) -> Iterator[CareRow]:
     if train and behind:
         do = f"shut V-01 and {behind[0]}, open D-01 until no air comes"
         yield "before a unit is opened", do, _named(train), "its gauge reads zero, its bowl is bled"
+    yield from _units_at_outlets(layout)
     at: dict[str, list[Node]] = {}
     for node in layout.nodes.values():
         if node.kind in (NodeKind.TREATMENT, NodeKind.SERVICE):
@@ -121,6 +122,19 @@ def _units(network: Network) -> Iterator[CareRow]:
             yield when, f"{kind}: new element", here, "bleed the bowl to zero first"
         else:
             yield "yearly", f"{kind}: see that it works and holds its setting", here, "as its manual says"
+
+
+def _units_at_outlets(layout: Layout) -> Iterator[CareRow]:
+    """What is shut and bled before a unit at an outlet is opened: the valve of its drop, and what hangs below that."""
+    served = dict.fromkeys(layout.outlet_at(n) for n in layout.nodes.values() if n.kind is NodeKind.SERVICE)
+    here = []
+    for outlet in served:
+        ids = dict.fromkeys(id for run in layout.runs if run.outlet == outlet for id in (run.start, run.end))
+        tags = [layout.nodes[id].tag for id in ids if layout.nodes[id].kind in (NodeKind.VALVE, NodeKind.DRAIN)]
+        here.append(f"{outlet}: {', '.join(_in_order(tags)[::-1])}")
+    if here:
+        do = "shut the valve of its drop, open the drain there until no air comes, couple the hose off"
+        yield "before a unit at an outlet is opened", do, "; ".join(here), "its gauge reads zero, its bowl is bled"
 
 
 def _testing(network: Network) -> Iterator[CareRow]:

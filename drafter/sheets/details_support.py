@@ -11,6 +11,7 @@ from drafter.sheets.scene import Scene
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Bracket
 from drafter.supports.framing import STUD_WIDTH_M
+from drafter.supports.lines import near_fitting_words
 
 RING_M, PLATE_M, ROD_M = 0.004, 0.005, 0.008
 """As clips, plates and rods are drawn; the make bought has its own."""
@@ -89,8 +90,12 @@ def span_words(scene: Scene, held: Bracket) -> str:
     level, upright = units.length_with_unit(size.bracket_span_m), units.length_with_unit(size.vertical_span_m)
     fixed = any(each.fixed for each in scene.design.brackets)
     slides = " Fixed points grip the pipe, all others let it slide." if fixed else ""
+    braced = any(each.fixed and each.hangs for each in scene.design.brackets)
+    slides += " The rod of a fixed one is braced along the pipe." if held.hangs and braced else ""
     slides += " Loose ones: sideways too." if any(each.gives_m for each in scene.design.brackets) else ""
-    return f"At most {level} apart on level pipe {size.name}, {upright} on upright; places: bracket strip.{slides}"
+    near = near_fitting_words(scene.design.network)
+    apart = f"At most {level} apart on level pipe {size.name}, {upright} on upright"
+    return f"{apart}; {near}; places: bracket strip.{slides}"
 
 
 def drop_bracket_words(scene: Scene) -> str:

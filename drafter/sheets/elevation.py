@@ -126,7 +126,7 @@ class _Elevation:
             elif node.kind is NodeKind.SPARE_TEE:
                 found += spare_tee_signs(scene, at, 90.0, self.scale)
             elif node.kind is NodeKind.VALVE:
-                upright = runs[0].kind in (RunKind.DROP, RunKind.RISING)
+                upright = self.layout.is_upright(runs[0])
                 found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, 0.5, node=node))
             elif node.kind is NodeKind.DRAIN:
                 drop = scene.symbols[symbol].size[1] / 2 * 0.5 * self.scale

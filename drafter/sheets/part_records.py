@@ -56,7 +56,8 @@ def _assembled(scene: Scene, places: Mapping[str, Point3]) -> Iterator[Entry]:
     for part in scene.takeoff.instances:
         if part.item not in NOT_BOUGHT:
             item = bought_as(part, scene.design.network)
-            yield part.group, item, part.size, part.tag, places[part.id], _quantity(part, scene.units)
+            tag = part.tag or part.serves
+            yield part.group, item, part.size, tag, places[part.id], _quantity(part, scene.units)
 
 
 def _held(scene: Scene) -> Iterator[Entry]:

@@ -11,14 +11,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise, product
 from math import ceil, hypot
 
-from drafter.drawing import (
-    Dimension,
-    Item,
-    Leader,
-    Ordinate,
-    Symbol,
-    Text,
-)
+from drafter.drawing import Dimension, Item, Leader, Ordinate, Symbol, Text
 from drafter.geometry import Box, Point, encloses
 from drafter.lettering import Weight, text_width_mm
 from drafter.sheets.item_boxes import boxes_of, line_boxes
@@ -57,6 +50,9 @@ ALONG = 0.95
 
 TURNS = 10
 """How often labels are set anew, those that found no place before the others."""
+
+FAR_MM, FAR_TURNS = 30.0, 3
+"""A longer leader is far: so many times its label is set anew before the others."""
 
 HOPELESS = 12
 """With more labels without a place, none are set anew: the view is too full."""
@@ -129,21 +125,23 @@ class Ground:
     named: dict[str, list[tuple[Point, ...]]] = field(default_factory=dict)
 
     def set_all(self, labels: Sequence[Label]) -> list[Item]:
-        """Set labels; where some find no place, set them all again with those before the others."""
+        """Set labels; where some find no place, or one far off, set them all again with those before the others."""
         for label in labels:
             if label.kind:
                 points = tuple(self.paper(point) for point in (label.anchor, *label.belongs))
                 self.named.setdefault(label.kind, []).append(points)
-        order, best = list(range(len(labels))), (len(labels) + 1, dict[int, list[Item]](), self)
-        for _ in range(TURNS):
+        order, best = list(range(len(labels))), ((len(labels) + 1, 0.0), dict[int, list[Item]](), self)
+        for turn in range(TURNS):
             ground = self._copy()
             found = {number: ground.label(labels[number]) for number in order}
             lost = [number for number in order if not found[number]]
-            if len(lost) < best[0]:
-                best = len(lost), found, ground
-            if not lost or len(lost) > HOPELESS:
+            led_mm = {number: self._led_mm(items) for number, items in found.items()}
+            if (cost := (len(lost), sum(led_mm.values()))) < best[0]:
+                best = cost, found, ground
+            first = lost or [number for number in order if led_mm[number] > FAR_MM]
+            if not first or len(lost) > HOPELESS or (not lost and turn >= FAR_TURNS):
                 break
-            order = [*lost, *(number for number in order if found[number])]
+            order = [*first, *(number for number in order if number not in first)]
         _, found, ground = best
         self.cells, self.words, self.homeless = ground.cells, ground.words, ground.homeless
         return [item for number in range(len(labels)) for item in found.get(number, [])]
@@ -186,6 +184,11 @@ class Ground:
             if self.free(box.grown(WITHIN_MM)) and all(encloses(corners, corner) for corner in box.corners):
                 return self._set(label, box, None)
         return []
+
+    def _led_mm(self, items: Sequence[Item]) -> float:
+        """How long the leaders among some items are, on paper."""
+        lengths = [item.points[-1].minus(item.points[0]).length for item in items if isinstance(item, Leader)]
+        return sum(lengths) / self.scale
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))

@@ -152,6 +152,7 @@ def _main(main: Main, names: _Names, units: Units) -> Main:
         waypoints=names.all_in_room(main.waypoints),
         through=names.all_in_room(main.through),
         spare_tees=names.all_in_room(main.spare_tees),
+        valves=names.all_in_room(main.valves),
     )
 
 

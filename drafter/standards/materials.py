@@ -42,7 +42,8 @@ class TubeSize:
         insertion_m: how far the tube goes into a fitting, or the thread into it [m].
         coupling_length_m: face to face of a straight coupling [m]; a reducer has that of its larger end.
         union_length_m: face to face of a union, or of the joint that comes apart in its place [m].
-        valve_length_m: face to face of a full-bore ball valve with ends of this size [m].
+        valve_length_m: face to face of a full-bore ball valve with ends of this size [m]; these are unions where the
+            family's joints are neither threaded nor undone by hand.
     """
 
     name: str

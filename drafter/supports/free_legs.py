@@ -1,4 +1,4 @@
-"""Free legs of the main: brackets near an end that moves let the pipe across it move sideways."""
+"""Free legs of the main: brackets near an end or a tee that moves let the pipe across it move sideways."""
 
 from __future__ import annotations
 
@@ -13,11 +13,12 @@ from drafter.supports.straights import Giving
 def with_free_legs(design: Design, lines: tuple[PipeLine, ...]) -> Design:
     """Return a design whose brackets give way wherever a free leg needs it; ``lines`` are all pipe lines.
 
-    All of them give as far as the end moves, though less would do farther from it: so there are fewer kinds to buy.
+    All of them give as far as the end or tee moves, though less would do farther from it: so there are
+    fewer kinds to buy.
     """
     giving, gives_m = Giving.of(design, lines), dict[str, float]()
     for straight in giving.straights:
-        for end in giving.movement(straight).ends:
+        for end in giving.movement(straight).pulls:
             free_m = min(end.needed_m or 0.0, end.leg_m or 0.0)
             if end.moves_m < TAKEN_UP_M:
                 continue

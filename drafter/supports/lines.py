@@ -7,12 +7,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from drafter.geometry import Point3
-from drafter.layout.graph import NodeKind, Run, RunKind
+from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.layout.obstacles import CLEAR_M
 from drafter.site.decks import decks_passed
 from drafter.site.wall import Wall
 from drafter.sizing.network import Network
+from drafter.sizing.unions import union_reason
 from drafter.standards.components import component
+from drafter.standards.materials import TubeSize
 from drafter.supports.couplings import couplings_m
 from drafter.supports.framing import Front, fronts, openings_on
 from drafter.supports.spacing import Stretch, Window
@@ -102,6 +104,12 @@ class PipeLine:
         return low.towards(high, high.minus(low).length * (station_m - part.low_m) / (part.high_m - part.low_m))
 
 
+def near_fitting_words(network: Network) -> str:
+    """Say how near brackets stand to fittings and valves."""
+    near = "12 in" if network.layout.site.imperial else "300 mm"
+    return f"within {near} of each bend, tee and valve, on either side"
+
+
 def pipe_lines(network: Network) -> tuple[PipeLine, ...]:
     """Return all straight lines of pipe that are fixed to walls."""
     layout = network.layout
@@ -175,10 +183,19 @@ def _one_at_least(faces: list[Range], front: Front | None) -> tuple[Window, ...]
 
 
 def half_m(network: Network, node_id: str, run: Run) -> float:
-    """Length of the fitting or device at a node, or of the bend, along a run, from its centre to its face [m]."""
+    """Length of the fitting or device at a node, or of the bend, along a run, from its centre to its face [m].
+
+    With the union of threaded pipe where one stands there.
+    """
     if node_id in network.bends:
         return network.bends[node_id].tangent_m
-    node, size = network.layout.nodes[node_id], network.sizes[run.id]
+    layout, size = network.layout, network.sizes[run.id]
+    threaded = network.material.joins_by == "thread"
+    union = threaded and union_reason(layout, network.material, layout.nodes[node_id], run)
+    return _body_half_m(layout.nodes[node_id], size) + (size.union_length_m if union else 0.0)
+
+
+def _body_half_m(node: Node, size: TubeSize) -> float:
     if node.kind in (NodeKind.VALVE, NodeKind.DRAIN):
         return size.valve_length_m / 2
     if node.kind is NodeKind.TREATMENT:

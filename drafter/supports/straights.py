@@ -37,13 +37,13 @@ class Straight:
 
 @dataclass(frozen=True, slots=True)
 class End:
-    """What an end of a straight line does.
+    """What an end of a straight line does, or a tee between.
 
     Attributes:
         moves_m: from the coldest to the warmest air.
         takes_m: what the leg takes up: the same, but at a step round something the movement of both its sides.
-        leg_m: pipe across the bend as far as its next bend or fixed point; None where the end is free. Brackets on it
-            that slide are no end of it: those within ``needed_m`` are made loose (`free_legs`).
+        leg_m: pipe across the bend or tee as far as its next bend or fixed point; None where the end is free.
+            Brackets on it that slide are no end of it: those within ``needed_m`` are made loose (`free_legs`).
         needed_m: that the movement needs; None where no constant of the material is known.
     """
 
@@ -56,7 +56,13 @@ class End:
 
 @dataclass(frozen=True, slots=True)
 class Movement:
-    """How a straight line of the main moves; ``take_off_m`` is the most that a take-off on it does."""
+    """How a straight line of the main moves.
+
+    Attributes:
+        take_off_m: the most that a take-off on it does.
+        ends: its two ends.
+        tees: what the places between do where other pipe meets it, as a branch, a riser, an upright or a drip leg.
+    """
 
     straight: Straight
     fixed: Bracket | None
@@ -65,6 +71,12 @@ class Movement:
     growth_m: float
     take_off_m: float
     ends: tuple[End, End]
+    tees: tuple[End, ...] = ()
+
+    @property
+    def pulls(self) -> tuple[End, ...]:
+        """All places where it moves pipe across it, but for take-offs, whose swan neck gives way."""
+        return *self.ends, *self.tees
 
 
 def straights(network: Network, lines: tuple[PipeLine, ...]) -> tuple[Straight, ...]:
@@ -183,9 +195,11 @@ class Giving:
         take_offs = [id for id in nodes if layout.nodes[id].kind is NodeKind.TAKE_OFF]
         coldest_k, warmest_k = _extremes(network, straight)
         first, last = (self._end(straight, node, self._moved_m(straight, node, start)) for node in straight.ends)
+        met = sorted(id for id in nodes - {*straight.ends, *take_offs} if self._is_met(straight, id))
+        tees = tuple(self._end(straight, id, self._moved_m(straight, id, start)) for id in met)
         whole_m = growth_m(network.material, straight.length_m, coldest_k, warmest_k)
         most_m = max((self._moved_m(straight, id, start) for id in take_offs), default=0.0)
-        return Movement(straight, self._fixed(straight), coldest_k, warmest_k, whole_m, most_m, (first, last))
+        return Movement(straight, self._fixed(straight), coldest_k, warmest_k, whole_m, most_m, (first, last), tees)
 
     def _end(self, straight: Straight, node: str, moves_m: float) -> End:
         """What an end does.
@@ -207,11 +221,15 @@ class Giving:
         takes_m = moves_m + with_m
         return End(node, moves_m, takes_m, leg_m, free_leg_m(network.material, max(sizes), takes_m))
 
+    def _is_met(self, straight: Straight, node: str) -> bool:
+        """Whether pipe on a wall meets the line at a node; what goes through a wall there has play in its sleeve."""
+        return any(run.kind is not RunKind.SLEEVE for run in self._across(straight, node))
+
     def _across(self, straight: Straight, node: str) -> list[Run]:
         return [run for run in self.design.network.layout.runs_at[node] if run.id not in straight.runs]
 
     def held_across(self, straight: Straight, node: str) -> Iterator[tuple[float, Bracket]]:
-        """Yield each bracket on the pipe across an end, and how far along the pipe it stands from there [m]."""
+        """Yield each bracket on the pipe across an end or at a tee, how far along the pipe it stands from there [m]."""
         layout = self.design.network.layout
         for run in self._across(straight, node):
             line = next((line.runs for line in self.lines if run in line.runs), ())

@@ -9,6 +9,7 @@ from drafter.finding import Finding, Severity
 from drafter.geometry import Point3
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.sizing.network import Network
+from drafter.sizing.unions import valve_item
 from drafter.standards.components import component
 from drafter.standards.materials import TubeSize
 from drafter.takeoff.device_threads import LEAST_AT_OUTLET, LEAST_THREAD, supply_thread, unit_thread
@@ -125,8 +126,8 @@ class Assembling(Pieces):
 
     def _valve(self, node: Node, runs: tuple[Run, ...]) -> None:
         size = max((self._size(run) for run in runs), key=lambda size: size.outside_m)
-        ports, item = (self.socket(size.name),) * 2, ", threaded" if self.threaded else " with tube ends"
-        valve = self.add(VALVES, f"ball valve{item}", size.name, ports, node.tag)
+        ports = (self.socket(size.name),) * 2
+        valve = self.add(VALVES, valve_item(self.family), size.name, ports, node.tag)
         for index, run in enumerate(runs):
             self._end(node.id, run, (valve, index), size.valve_length_m / 2)
 
@@ -157,8 +158,8 @@ class Assembling(Pieces):
         thread, group = self.thread(nominal), TREATMENT if treats else OUTLETS
         straight_in = [self.threaded and self._size(run).name == nominal for run in runs]
         ports = tuple(self.socket(nominal) if each else Port("female", thread) for each in straight_in)
-        made_for = duty(self.network, node)
-        unit = self.add(group, node.what, thread, ports, node.tag, stands=treats, made_for=made_for)
+        made_for, serves = duty(self.network, node), "" if treats else self.network.layout.outlet_at(node)
+        unit = self.add(group, node.what, thread, ports, node.tag, stands=treats, made_for=made_for, serves=serves)
         half = component(node.what).length_m / 2
         for index, run in enumerate(runs):
             if straight_in[index]:

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 from drafter.geometry import Point3
 from drafter.layout.graph import Run
 from drafter.sizing.network import Network
+from drafter.sizing.unions import Union, union_reason
 from drafter.standards.materials import Material, TubeSize
 from drafter.takeoff.part import FITTINGS, Joint, Part, Port, TubeBend
 from drafter.takeoff.tees import way_out
-from drafter.takeoff.unions import Union, union_reason
 
 
 @dataclass
@@ -57,9 +57,10 @@ class Ends:
     def add(
         self, group: str, item: str, size: str, ports: tuple[Port, ...], tag: str = "", cut_m: float = 0.0,
         stands: bool = False, ends_turn: bool = False, bends: tuple[TubeBend, ...] = (), made_for: str = "",
+        serves: str = "",
     ) -> str:  # fmt: skip
         id = f"{len(self.parts) + 1}"
-        self.parts.append(Part(id, group, item, size, ports, tag, cut_m, stands, ends_turn, bends, made_for))
+        self.parts.append(Part(id, group, item, size, ports, tag, cut_m, stands, ends_turn, bends, made_for, serves))
         return id
 
     def join(self, first: tuple[str, int], second: tuple[str, int]) -> None:

@@ -21,6 +21,9 @@ LONGEST_ROD_M = 1.0
 """Threaded rod is sold in metres; what is longer is joined (common practice)."""
 
 
+BRACE = "brace for a fixed point's rod, along the pipe up to the next joist or the ceiling, an angle at either end"
+
+
 def spares(count: int) -> int:
     """Return how many more to buy of so many."""
     return math.ceil(count * SPARE_SHARE)
@@ -73,6 +76,17 @@ def _holding(bracket: Bracket, units: Units) -> str:
     return f"loose, {units.room_to_move(bracket.gives_m)} to either side" if bracket.gives_m else "sliding"
 
 
+def brace_m(design: Design, bracket: Bracket) -> float:
+    """Return how long a brace is bought for the rod of a fixed hanger: up to the next joist, or at 45° [m].
+
+    Source:
+        common practice.
+    """
+    joists = design.network.layout.site.rooms[bracket.room].studs_of(bracket.wall) if bracket.stud else None
+    aside_m = joists.spacing_m if joists else bracket.stand_off_m
+    return math.ceil(math.hypot(aside_m, bracket.stand_off_m) / ROD_STEP_M - 1e-6) * ROD_STEP_M
+
+
 def bracket_rows(design: Design) -> list[Row]:
     """Return brackets and hangers, and the joiners of rods in several lengths."""
     units = design.network.layout.site.units
@@ -80,6 +94,12 @@ def bracket_rows(design: Design) -> list[Row]:
     rows = [
         Row(SUPPORTS, kind, size, number, "pcs", number + spares(number), ()) for (kind, size), number in count.items()
     ]
+    braced: dict[float, list[str]] = {}
+    for bracket in (each for each in design.brackets if each.hangs and each.fixed):
+        braced.setdefault(brace_m(design, bracket), []).append(bracket.tag)
+    for long_m, tags in braced.items():
+        item = f"{BRACE}, {units.length_with_unit(long_m)} long"
+        rows.append(Row(SUPPORTS, item, "", len(tags), "pcs", len(tags), tuple(tags)))
     joiners = sum(max(0, len(rods_m(bracket)) - 1) for bracket in design.brackets)
     if joiners:
         rows.append(

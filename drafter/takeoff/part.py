@@ -69,6 +69,7 @@ class Part:
         item, size: as the trade names it.
         ports: its ends.
         tag: as on the drawings.
+        serves: tag of the outlet that a unit without a tag of its own belongs to.
         cut_m: length of a piece of tube; 0 for everything else.
         stands: held by the floor or a wall, so that it cannot be turned into its place.
         ends_turn: its two ends turn against each other, as those of a union do.
@@ -87,6 +88,7 @@ class Part:
     ends_turn: bool = False
     bends: tuple[TubeBend, ...] = ()
     made_for: str = ""
+    serves: str = ""
 
     @property
     def called(self) -> str:

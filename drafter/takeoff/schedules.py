@@ -7,12 +7,14 @@ from dataclasses import dataclass, replace
 
 from drafter.finding import Finding, Severity
 from drafter.layout.graph import Layout, NodeKind, RunKind
+from drafter.sizing.unions import Union
 from drafter.standards.components import component
 from drafter.supports.design import Design
 from drafter.takeoff.assembling import Assembling
 from drafter.takeoff.bought_as import bought_as
 from drafter.takeoff.consoles import console_rows
 from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
+from drafter.takeoff.cutting_words import spare_tube
 from drafter.takeoff.fixings import fixing_rows
 from drafter.takeoff.holding import board_rows, bracket_rows, spares
 from drafter.takeoff.marks import Mark, marks_of
@@ -23,7 +25,6 @@ from drafter.takeoff.prices import Bill, bill, price_findings
 from drafter.takeoff.rows import Row
 from drafter.takeoff.sleeves import sleeve_rows
 from drafter.takeoff.turning import stuck
-from drafter.takeoff.unions import Union
 
 NOT_BOUGHT = ("compressor on tank",)
 
@@ -120,10 +121,11 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
             metres = sum(part.cut_m for part in parts)
             ordered = sum(plan.bought_m for plan in cutting if plan.size == size)
             rows.append(Row(group, item, size, round(metres, 2), "m", ordered, ()))
+            rows += spare_tube(item, [plan for plan in cutting if plan.size == size], design.network.material)
             continue
-        count = len(parts)
+        count, tags = len(parts), tuple(part.tag or part.serves for part in parts)
         spare = spares(count) if group == FITTINGS else 0
-        rows.append(Row(group, item, size, count, "pcs", count + spare, tuple(p.tag for p in parts if p.tag)))
+        rows.append(Row(group, item, size, count, "pcs", count + spare, tuple(tag for tag in tags if tag)))
     rows += [*bracket_rows(design), *board_rows(design), *console_rows(design), *fixing_rows(design)]
     rows += _sundries(design, instances)
     order = list(dict.fromkeys([TUBE, *(row.group for row in rows)]))

@@ -9,8 +9,8 @@ import pytest
 from drafter.layout import lay_out
 from drafter.layout.connection import BEHIND_TRAIN
 from drafter.layout.graph import Layout, Node, NodeKind, RunKind
-from drafter.layout.isolation import ARM_VALVE, WORTH_A_VALVE
-from drafter.layout.valve_places import VALVE_ROOM_M
+from drafter.layout.isolation import ARM_VALVE, SECTION_VALVE, WORTH_A_VALVE
+from drafter.layout.valve_places import STUD_FROM_M, STUD_TO_M, VALVE_ROOM_M
 from drafter.pipeline import design
 from drafter.site import read
 
@@ -104,3 +104,59 @@ def test_the_valves_are_bought_marked_and_built() -> None:
         (mark,) = [mark for mark in done.takeoff.marks if mark.tag == node.tag]
         assert mark.what == node.what
         assert node.kind is NodeKind.VALVE
+
+
+def test_sections_are_shut_where_the_site_file_says() -> None:
+    """Besides the arms: a place in the main; what it shuts off is said."""
+    asked = "main: {valves: [{room: shop, wall: C-D, from left: 7 ft}], "
+    layout = laid("cabinet_shop", "main: {", asked)
+    (valve,) = of(layout, SECTION_VALVE)
+    assert (valve.room, valve.wall) == ("shop", "C-D")
+    assert layout.from_left_m(valve) == pytest.approx(7 * 0.3048)
+    assert cut_off(layout, {valve.tag}) == {"O5", "O6"}
+    assert any(f"{valve.tag} O5, O6." in reason for reason in layout.reasons)
+    bought = design((SITES / "cabinet_shop.yaml").read_text().replace("main: {", asked, 1), "shop.yaml")
+    assert bought.takeoff is not None
+    assert any(valve.tag in row.tags for row in bought.takeoff.parts if row.item.startswith("ball valve"))
+
+
+TWO_ROOMS = """
+site: Two rooms (invented)
+rooms:
+  hall: {size: [12 m, 6 m], ceiling: 3.2 m, coldest: 10 degC, warmest: 30 degC}
+  store: {size: [8 m, 6 m], behind: {room: hall, wall: east, from left: 0 m}, ceiling: 3.2 m, coldest: 10 degC,
+    warmest: 30 degC}
+compressor: {room: hall, wall: north, from left: 0.6 m, power: 4 kW, free air: 8 l/s, cut in: 7.5 bar, cut out: 8.5 bar,
+  tank: 80 l, rated: 11 bar, relief: 10 bar}
+main: {material: copper tube, height: 2.6 m, fall: 0.5 %, shut off: SECTIONS}
+outlets:
+  - {tag: A1, room: hall, wall: north, from left: 5 m, tools: [blow gun]}
+  - {tag: B1, room: store, wall: east, from left: 3 m, tools: [blow gun]}
+"""
+
+
+def test_on_request_each_room_behind_an_outlet_has_its_valve() -> None:
+    for word, shut in (("arms", set[str]()), ("sections", {"B1"})):
+        site, findings = read(TWO_ROOMS.replace("SECTIONS", word), "two.yaml")
+        assert site is not None, findings
+        layout, found = lay_out(site)
+        assert layout is not None, found
+        valves = of(layout, SECTION_VALVE)
+        assert len(valves) == bool(shut)
+        assert all(cut_off(layout, {valve.tag}) == shut and valve.room == "store" for valve in valves)
+
+
+def test_a_section_without_room_for_its_valve_is_said() -> None:
+    text = (SITES / "bus_depot.yaml").read_text(encoding="utf-8").replace("main: {", "main: {shut off: sections, ", 1)
+    assert "VALVE004" in [finding.rule for finding in design(text, "bus.yaml").findings]
+
+
+def test_a_valve_stands_where_its_brackets_find_studs() -> None:
+    """Studs of 16 in: one lies 6 to 14 in to either side."""
+    layout = laid("cabinet_shop")
+    (valve,) = of(layout, ARM_VALVE)
+    studs = layout.site.rooms["shop"].studs_of("A-B")
+    assert studs is not None
+    off_m = [at_m - layout.from_left_m(valve) for at_m in studs.places_m(7.0)]
+    assert any(STUD_FROM_M <= m <= STUD_TO_M for m in off_m)
+    assert any(STUD_FROM_M <= -m <= STUD_TO_M for m in off_m)

@@ -50,6 +50,7 @@ def test_every_piece_is_held_within_its_span(design: Design) -> None:
         gaps = [b - a for a, b in pairwise(places)]
         assert all(gap <= span + GRID_M for gap in gaps), run
         reach = NEAR_FITTING_M + tube.valve_length_m / 2 + (BEYOND_M if _has_stud(design, run.id) else 0.0)
+        reach += tube.union_length_m if design.network.material.joins_by == "thread" else 0.0
         assert places[0] <= reach
         assert layout.length_m(run) - places[-1] <= reach
 

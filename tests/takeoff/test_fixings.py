@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from drafter.layout.graph import RunKind
 from drafter.pipeline import Designed, design
 from drafter.supports import Design
 from drafter.takeoff import Takeoff
@@ -148,6 +149,17 @@ def test_sleeves_have_bore_and_thickness() -> None:
     assert all(re.fullmatch(r"wall sleeve with seal, \d+ mm thick", row.item) for row in rows)
     cores = [mark.what for mark in takeoff.marks if mark.what.startswith("sleeve")]
     assert cores == ["sleeve, core 65 mm"] * 4
+
+
+def test_the_two_faces_of_a_sleeve_are_marked_at_the_level_of_the_pipe_there() -> None:
+    """The pipe falls 1/8 in per ft: 1/16 in through a wall of 6 in; 8 ft 9 in at the top of the riser is the datum."""
+    design_, takeoff = stages(made("cabinet_shop"))
+    layout = design_.network.layout
+    shop, closet = (mark for mark in takeoff.marks if mark.what.startswith("sleeve, core"))
+    assert closet.height_m - shop.height_m == pytest.approx(6 * 0.0254 / 96, abs=1e-6)
+    (run,) = (run for run in layout.runs if run.kind is RunKind.SLEEVE)
+    off_m = layout.site.wall("closet", "east").measure(layout.nodes[run.start].at.plan)[1]
+    assert closet.height_m == pytest.approx(layout.nodes[run.start].at.z - off_m / 96, abs=1e-5)
 
 
 def test_deck_sleeves_have_the_size_of_what_passes() -> None:

@@ -82,6 +82,28 @@ def test_unions_stand_where_they_must_and_nowhere_else(name: str, family: str) -
     assert sum(row.quantity for row in rows) == expected
 
 
+@pytest.mark.parametrize("family", material_names())
+def test_every_valve_of_the_line_comes_out(family: str) -> None:
+    """Joints undone by hand let it go, threaded ones have the union beside it; else it has unions of its own."""
+    designed, kind = made_of("cabinet_shop", family), material(family)
+    takeoff = takeoff_of(designed)
+    valves = [part for part in takeoff.instances if part.tag.startswith("V-") and part.tag != "V-01"]
+    assert {"V-02", "V-03"} <= {part.tag for part in valves}
+    assert all(("union ends" in part.item) == (kind.joins_by != "thread" and not kind.comes_apart) for part in valves)
+    if kind.joins_by == "thread":
+        assert any(union.why == "V-03 comes out" for union in takeoff.unions)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_bracket_stands_on_a_union(name: str) -> None:
+    designed = made_of(name, THREADED)
+    assert designed.design is not None
+    sizes = designed.design.network.sizes
+    for union in takeoff_of(designed).unions:
+        off_m = min(bracket.at.minus(union.at).length for bracket in designed.design.brackets)
+        assert off_m >= sizes[union.run].union_length_m / 2 + 0.03, union
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_threaded_pipe_without_its_unions_could_not_be_closed(name: str) -> None:
     """With ends that do not turn: a thread too many for each ring, and for each thing that stands but the first."""

@@ -41,7 +41,7 @@ def by_item(takeoff: Takeoff) -> dict[tuple[str, str], float | None]:
 def test_the_longest_name_wins() -> None:
     prices = by_item(takeoff_of(priced()))
     assert prices["ball valve, lockable, threaded, both ends female", "G 3/4"] == 14.0
-    assert {price for (item, _), price in prices.items() if item == "ball valve with tube ends"} == {9.5}
+    assert {price for (item, _), price in prices.items() if item == "ball valve with union ends for tube"} == {9.5}
     for (item, size), price in prices.items():
         if item == "elbow 90°":
             assert price == (0.9 if size == "1/2" else 1.2)

@@ -27,6 +27,7 @@ from drafter.site.checks.outlets import (
 )
 from drafter.site.checks.piping import (
     check_falls,
+    check_line_valve,
     check_lowest,
     check_main_height,
     check_material,
@@ -149,6 +150,8 @@ def _of_plant(site: Site) -> Iterator[Iterator[Finding]]:
             yield check_sleeve(site, sleeve)
         for spare in _readable(site.main.spare_tees):
             yield check_spare_tee(site, spare)
+        for valve in _readable(site.main.valves):
+            yield check_line_valve(site, valve)
         yield check_ring_path(site)
         for waypoint in _readable(site.main.waypoints):
             yield check_waypoint(site, waypoint)

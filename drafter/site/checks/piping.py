@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from drafter.finding import Finding, Place, Severity
 from drafter.reader import is_read, nearest_hint
 from drafter.site.checks.on_wall import point_past
-from drafter.site.model import Compressor, Outlet, Site, Sleeve, SpareTee, Tube, WallOf, Waypoint
+from drafter.site.model import Compressor, LineValve, Outlet, Site, Sleeve, SpareTee, Tube, WallOf, Waypoint
 from drafter.site.model.forms import PRACTICE
 from drafter.site.wall import share_a_wall
 from drafter.standards.limits import BELOW_CEILING_M
@@ -249,6 +249,11 @@ def check_sleeve(site: Site, sleeve: Sleeve) -> Iterator[Finding]:
         message = f"no room lies behind this spot of the {wall.name} wall of {wall.room}"
         fix = "measure again, or check where the room behind lies"
         yield Finding("PLACE011", Severity.ERROR, place, message, "main", fix=fix)
+
+
+def check_line_valve(site: Site, valve: LineValve) -> Iterator[Finding]:
+    """Yield PLACE001 for a valve past the end of its wall."""
+    yield from point_past(site, site.wall(valve.room, valve.wall), valve, "the valve", "main")
 
 
 def check_spare_tee(site: Site, spare: SpareTee) -> Iterator[Finding]:

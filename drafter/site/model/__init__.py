@@ -14,7 +14,7 @@ from drafter.site.model.drawing_data import (
     DxfData,
     Revision,
 )
-from drafter.site.model.piping import Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
+from drafter.site.model.piping import LineValve, Main, RouteCosts, Sleeve, SpareTee, WallOf, Waypoint
 from drafter.site.model.plant import Compressor, Connection, Treatment
 from drafter.site.model.ratings import PartRatings, Rated
 from drafter.site.model.rooms import Behind, Column, Crossing, Deck, KeepClear, Opening, Room, Service, Standing
@@ -54,6 +54,7 @@ __all__ = [
     "Hose",
     "InUse",
     "KeepClear",
+    "LineValve",
     "Main",
     "Opening",
     "Outlet",

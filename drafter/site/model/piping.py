@@ -53,6 +53,15 @@ class WallOf(Entry):
 
 
 @dataclass(frozen=True, kw_only=True)
+class LineValve(Entry):
+    """A place in the main for a valve that shuts what lies behind it."""
+
+    room: str = key("room", ROOM, "")
+    wall: str = key("wall", WALL)
+    from_left_m: float = key("from left", LENGTH)
+
+
+@dataclass(frozen=True, kw_only=True)
 class SpareTee(Entry):
     """A plugged tee in the main, for a drop that may come later."""
 
@@ -156,6 +165,16 @@ class Main(Entry):
     through: tuple[Sleeve, ...] = key("through", ListForm(EntryForm(Sleeve)), (), "places to pass a wall")
     spare_tees: tuple[SpareTee, ...] = key(
         "spare tees", ListForm(EntryForm(SpareTee), 0, 50), (), "plugged tees for later drops"
+    )
+    shut_off: str = key(
+        "shut off",
+        WordForm(("arms", "sections")),
+        "arms",
+        "what of a dead end gets valves: its arms where it first divides, or every arm and every room",
+        PRACTICE,
+    )
+    valves: tuple[LineValve, ...] = key(
+        "valves", ListForm(EntryForm(LineValve), 0, 50), (), "more of them in the main, where you want them"
     )
     drains: str = key("drains", WordForm(("manual", "automatic")), "manual", "", PRACTICE)
     drain_height_m: float = key("drain height", SIZE, 0.3, "of drain valves above floor", PRACTICE)

@@ -30,6 +30,17 @@ class Union:
     why: str
 
 
+def valve_item(family: Material) -> str:
+    """Return what a valve in the line is bought as: the ends by which it comes out again.
+
+    Of soldered and pressed tube no joint comes apart, so that its valves have union ends; push-in joints come apart by
+    themselves, and behind a threaded valve stands a union (common practice).
+    """
+    if family.joins_by == "thread":
+        return "ball valve, threaded"
+    return "ball valve with tube ends" if family.comes_apart else "ball valve with union ends for tube"
+
+
 def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
     """Return why a union stands at a node's end of a run, in words; empty where none does.
 
