@@ -21,6 +21,9 @@ TEXT_MM, PITCH_MM, TITLE_MM = 2.5, 3.7, 3.5
 HEAD_MM, TOP_MM = 13.0, 11.0
 NARROWEST_MM, LOWEST_MM, HIGHEST_MM = 70.0, 83.0, 165.0
 GAP_MM, BUBBLE_MM = 4.0, 4.0
+LEAST_IN_ROW_MM, OTHERS_SHARE = 66.0, 0.88
+"""In one row of details the last, the connection at the compressor, takes some of the width of the others."""
+
 SLACKS_MM = (0.0, 2.0, 4.0, 6.0, 8.0)
 """Tried until all labels of a detail find room."""
 
@@ -82,11 +85,12 @@ def _connection(scene: Scene) -> Detail:
         "CONNECTION AT THE COMPRESSOR",
         lambda place: compressor_connection(scene, place),
         (
-            f"From the middle of V-01 to where the pipe begins it is {reach}, less what the two elbows take. The "
-            f"flexible connection of {bought} hangs between them in a slack bow, without twist or pull, bent no "
-            "tighter than its maker allows; rated for the discharge.",
+            f"From the middle of V-01 to where the pipe begins: {reach}, less the two elbows. The flexible connection "
+            f"of {bought}, rated for the discharge, hangs between them in a slack bow, without twist or pull, no "
+            "tighter than its maker allows.",
+            f"On the tank: relief valve, opens at {units.pressure(scene.site.compressor.relief_pa)}; gauge; drain.",
             "No valve between tank and relief valve. Lock V-01 shut before work on the line. Bring the tank's drain "
-            "out to where a hand opens it with a bucket under it.",
+            "out to hand and bucket.",
         ),
     )
 
@@ -127,7 +131,14 @@ def row_of_details(scene: Scene, area: Box) -> list[Item] | None:
     if _across(area.width, len(details)) < len(details) or area.height < HEAD_MM + LOWEST_MM:
         return None
     room = Box(area.left, area.bottom, area.right, area.top - HEAD_MM)
-    return [*_head(scene, area), *_frames(scene, details, 0, room, len(details), 1)]
+    left, frames = room.left, list(_head(scene, area))
+    width, height = _frame_size(room, len(details), 1)
+    others = max(LEAST_IN_ROW_MM, OTHERS_SHARE * width)
+    widths = [others] * (len(details) - 1) + [width + (len(details) - 1) * (width - others)]
+    for number, (detail, wide) in enumerate(zip(details, widths, strict=True), 1):
+        frames += _framed(scene, detail, number, Box(left, room.top - height, left + wide, room.top))
+        left += wide + GAP_MM
+    return frames
 
 
 def row_height(scene: Scene, width: float) -> float:
