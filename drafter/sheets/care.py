@@ -133,7 +133,7 @@ def _units_at_outlets(layout: Layout) -> Iterator[CareRow]:
         tags = [layout.nodes[id].tag for id in ids if layout.nodes[id].kind in (NodeKind.VALVE, NodeKind.DRAIN)]
         here.append(f"{outlet}: {', '.join(_in_order(tags)[::-1])}")
     if here:
-        do = "shut the valve of its drop, open the drain there until no air comes, couple the hose off"
+        do = "shut the valve of its drop, bleed the leg below it until no air comes, couple the hose off"
         yield "before a unit at an outlet is opened", do, "; ".join(here), "its gauge reads zero, its bowl is bled"
 
 

@@ -34,7 +34,10 @@ def valve_item(family: Material) -> str:
     """Return what a valve in the line is bought as: the ends by which it comes out again.
 
     Of soldered and pressed tube no joint comes apart, so that its valves have union ends; push-in joints come apart by
-    themselves, and behind a threaded valve stands a union (common practice).
+    themselves, and behind a threaded valve stands a union.
+
+    Source:
+        common practice.
     """
     if family.joins_by == "thread":
         return "ball valve, threaded"
@@ -48,6 +51,9 @@ def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
     closes.
     Treatment units get one on either side and the first unit of an outlet one before it, unless the family's joints
     come apart by themselves.
+
+    Source:
+        common practice.
     """
     unit = f"{node.tag} comes out" if node.tag else f"units of {layout.outlet_at(node)} come out"
     if node.kind is NodeKind.TREATMENT and not family.comes_apart:

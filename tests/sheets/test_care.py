@@ -34,6 +34,10 @@ def test_the_card_names_every_drain_once_every_valve_and_every_unit(path: Path) 
     assert sorted(turned.split(", ")) == sorted(node.tag for node in nodes if node.kind is NodeKind.VALVE)
     said = " ".join(" ".join(row) for row in rows)
     assert [node.tag for node in nodes if node.kind is NodeKind.TREATMENT and node.tag not in said] == []
+    served = {outlet.tag for outlet in network.layout.site.outlets if outlet.service}
+    opened = [here for when, _, here, _ in rows if when == "before a unit at an outlet is opened"]
+    assert {part.split(":")[0] for here in opened for part in here.split("; ")} == served
+    assert all(re.fullmatch(r"\w+: V-\d+, D-\d+", part) for here in opened for part in here.split("; "))
     assert all(all(row) for row in rows)
     assert not any(word in said for word in ("nan", "inf ", "None"))
 

@@ -19,7 +19,7 @@ from drafter.quantity import Units
 from drafter.report import report_text, to_json
 from drafter.standards.materials import material
 from drafter.takeoff.cutting import RECUT_M, REUSABLE_M, SQUARING_M, SizeCutting, cut_allowance_m, cutting_plan, laid_m
-from drafter.takeoff.cutting_words import bound_words, purchase_words
+from drafter.takeoff.cutting_words import bound_words, has_no_spare, purchase_words
 from drafter.takeoff.nesting import nested
 from drafter.takeoff.pieces import Piece, Span
 
@@ -86,7 +86,8 @@ def test_the_plan_of_a_job_is_whole(designed: Designed) -> None:
     assert [bar.number for bar in takeoff.bars] == list(range(1, len(takeoff.bars) + 1))
     for plan in takeoff.cutting:
         check_plan(plan, list(takeoff.pieces), cut_allowance_m(family), family.stock_lengths_m)
-        (row,) = (row for row in takeoff.parts if row.unit == "m" and row.size == plan.size)
+        row, *spare = (row for row in takeoff.parts if row.unit == "m" and row.size == plan.size)
+        assert len(spare) == has_no_spare(plan)
         assert row.order == pytest.approx(plan.bought_m)
         assert row.quantity == pytest.approx(plan.cut_m, abs=0.01)
 
