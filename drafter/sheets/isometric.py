@@ -17,6 +17,7 @@ from drafter.sheets.isometric_north import datum_corner, north_arrow
 from drafter.sheets.isometric_parts import Part, continued, split, whole
 from drafter.sheets.isometric_plant import compressor_set
 from drafter.sheets.isometric_rooms import room_outlines
+from drafter.sheets.isometric_signs import SignsAmongLines
 from drafter.sheets.isometric_space import TURNS, IsometricSpace, IsometricSpacing, Shape
 from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.placing import Ground
@@ -29,6 +30,9 @@ BESIDE_MM, ABOVE_MM = 14.0, 7.0
 
 SMALLER = 12.0
 """What it counts to leave the room unfilled, in crossings."""
+
+MISTAKEN = 3.0
+"""What a sign on another line counts, in crossings."""
 
 FILLS = (1.0, 0.94)
 """Shares of the room that are tried for fewer lines over each other."""
@@ -154,12 +158,13 @@ def _keep_off(ground: Ground, area: tuple[Point, ...]) -> None:
 
 def _best_looks(scene: Scene, part: Part, room: Box) -> list[_Look]:
     """The ways of looking with the fewest lines over each other; of equal ones the first and largest."""
-    spacing = IsometricSpacing(scene, part)
+    spacing, signs = IsometricSpacing(scene, part), SignsAmongLines(scene.layout, part)
     within = Box(room.left + BESIDE_MM, room.bottom + ABOVE_MM, room.right - BESIDE_MM, room.top - ABOVE_MM)
     looks = [_Look(space, crossings_of(space, space_lines(scene, part, space))) for space in _spaces(spacing, within)]
 
     def cost(look: _Look) -> float:
-        return look.crossings.badness + SMALLER * _unfilled(spacing.box(look.space), within)
+        mistaken = MISTAKEN * signs.mistaken(look.space)
+        return look.crossings.badness + mistaken + SMALLER * _unfilled(spacing.box(look.space), within)
 
     return sorted(looks, key=cost)[:LOOKS]
 

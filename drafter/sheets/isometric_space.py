@@ -21,6 +21,7 @@ from drafter.sheets.falls import fall_text
 from drafter.sheets.isometric_parts import Part
 from drafter.sheets.scene import Scene
 from drafter.sheets.shortened_axis import ShortenedAxis, Spacing
+from drafter.supports.consoles import is_at_wall
 
 ACROSS, RISE = math.cos(math.radians(30.0)), math.sin(math.radians(30.0))
 TURNS = (0, 1, 2, 3)
@@ -47,6 +48,9 @@ LEAST_MM = {
     RunKind.DRIP_LEG: 8.0,
 }
 """What a run takes on paper for the signs at its ends to be told apart (own choice)."""
+
+APART_MM = 12.0
+"""From a coupling beside its drop to the next drop."""
 
 UNIT_MM = 10.0
 """From the sign of a unit at an outlet to the next."""
@@ -130,7 +134,7 @@ class IsometricSpacing:
         self.heights_m = drawn_heights_m(scene.layout)
         corners = [wall.left for room in part.rooms for wall in scene.site.walls[room]]
         nodes = part.nodes
-        least = list(self._least())
+        least = [*self._least(), *self._between_drops()]
         plant = self._tank_least()
         self.east = Spacing.of(
             [*(p.x for p in corners), *(n.at.x for n in nodes)], [(a.x, b.x, x) for a, b, (x, _, _) in least + plant]
@@ -195,6 +199,28 @@ class IsometricSpacing:
             along = max(range(3), key=lambda axis: abs(way[axis]))
             mm = self._needs_mm(run) * (1.0 if abs(way[along]) > 0.99 * way.length else 0.8)
             yield start, end, (mm * (along == 0), mm * (along == 1), mm * (along == 2))
+
+    def _between_drops(self) -> Iterator[tuple[Point3, Point3, tuple[float, float, float]]]:
+        """From a coupling beside its drop, along the wall, to the next drop that it must not seem to feed."""
+        feet = [node for node in self.part.nodes if node.kind in (NodeKind.TAKE_OFF, NodeKind.DRAIN, NodeKind.TEE)]
+        for coupling in (node for node in self.part.nodes if node.kind is NodeKind.COUPLING):
+            wall, own = self.scene.wall_of(coupling), self.layout.outlet_at(coupling)
+            axis = 0 if abs(wall.along.x) > 0.99 else 1 if abs(wall.along.y) > 0.99 else None
+            if axis is None or not is_at_wall(self.layout, coupling):
+                continue
+            foot = self.layout.outlet_foot(coupling)
+            way = coupling.at[axis] - foot.at[axis]
+            beyond = [
+                node
+                for node in feet
+                if (node.room, node.wall) == (coupling.room, coupling.wall)
+                and self.layout.outlet_at(node) != own
+                and (node.at[axis] - coupling.at[axis]) * way > 0.0
+            ]
+            if beyond:
+                nearest = min(beyond, key=lambda node: abs(node.at[axis] - coupling.at[axis]))
+                place = Point3(nearest.at.x, nearest.at.y, coupling.at.z)
+                yield coupling.at, place, (APART_MM * (axis == 0), APART_MM * (axis == 1), 0.0)
 
     def _needs_mm(self, run: Run) -> float:
         least = LEAST_MM[run.kind]
