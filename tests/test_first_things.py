@@ -98,7 +98,7 @@ def test_every_finding_says_what_to_do_and_why(wrong: tuple[Designed, str]) -> N
 def test_the_last_line_is_the_verdict(wrong: tuple[Designed, str]) -> None:
     designed, report = wrong
     assert report.splitlines()[-1] == verdict(designed.findings, designed.design)
-    assert report.splitlines()[-1].startswith("It cannot be built as described: correct the errors first (7 errors")
+    assert report.splitlines()[-1].startswith("It cannot be built as described: correct the errors first (8 errors")
 
 
 def test_the_verdict_never_hides_a_limit_of_the_site() -> None:

@@ -54,7 +54,8 @@ def _what_helps(design: Design, air: OutletAir) -> str:
     dryers = [unit.kind for unit in design.network.layout.site.treatment if unit.kind.endswith("dryer")]
     adds = [unit for unit in air.to_add if not (unit.endswith("dryer") and dryers)]
     if len(adds) == len(air.to_add):
-        return f"add {' and '.join(adds)}, as their data sheets confirm"
+        sheets = "their data sheets confirm" if len(adds) > 1 else "its data sheet confirms"
+        return f"add {' and '.join(adds)}, as {sheets}"
     lower = f"the {dryers[-1]} does not dry enough: set a lower dew point, or take a desiccant dryer"
     return f"{lower}; add {' and '.join(adds)}" if adds else lower
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Literal
 
@@ -19,7 +19,7 @@ from drafter.site.wall import Wall
 
 FIRST_MM = 9.0
 STEP_MM = 8.0
-LEAST_PITCH_MM = 3.8
+LEAST_PITCH_MM, OFF_CUT_MM = 3.8, 1.0
 DATUM_MM = 0.8
 """Radius of the circle that marks where running dimensions begin (ISO 129-1, from memory)."""
 
@@ -53,7 +53,7 @@ def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts) -> list[Item]:
                 if crowded:
                     ground.homeless.append(CROWDED)
         if all(_square(wall) for wall in walls):
-            found += _chains(scene, room, scale)
+            found += _chains(scene, room, scale, cuts)
     return [*found, *_beside_rooms(scene, partly, ground.scale, cuts, found)]
 
 
@@ -65,20 +65,28 @@ def _beside_rooms(scene: Scene, walls: list[Wall], scale: float, cuts: Cuts, dra
             taken.take(box.grown(NEXT_ROW_MM))
     for wall in walls:
         stops = [stop for stop in _stops(scene, wall) if _outside_free(scene, wall, int(scale), stop)]
-        stops = [stop for stop in stops if _finds_room(_to_piping(scene, wall, int(scale), cuts, [stop])[0], taken)]
+        stops = [
+            stop for stop in stops if _finds_room(_to_piping(scene, wall, int(scale), cuts, [stop])[0], taken, cuts)
+        ]
         row, crowded = _to_piping(scene, wall, int(scale), cuts, stops)
-        if not crowded and _finds_room(row, taken):
+        if not crowded and _finds_room(row, taken, cuts):
             yield from row
             for item in row:
                 for box in boxes_of(item, int(scale), {}):
                     taken.take(box.grown(NEXT_ROW_MM))
 
 
-def _finds_room(row: list[Item], taken: Ground) -> bool:
-    return all(taken.free(box) for item in row for box in boxes_of(item, int(taken.scale), {}))
+def _finds_room(row: list[Item], taken: Ground, cuts: Cuts) -> bool:
+    """Whether dimensions stand in nothing and are cut by no match line."""
+    boxes = [box for item in row for box in boxes_of(item, int(taken.scale), {})]
+    across, up = ([at / taken.scale for at in each] for each in (cuts.upright, cuts.level))
+    cut = any(
+        any(box.left < at < box.right for at in across) or any(box.bottom < at < box.top for at in up) for box in boxes
+    )
+    return not cut and all(map(taken.free, boxes))
 
 
-def _chains(scene: Scene, room: str, scale: int) -> list[Item]:
+def _chains(scene: Scene, room: str, scale: int, cuts: Cuts) -> list[Item]:
     """Chains over the corners of a room and its overall size, below or above it and to its right or left."""
     walls = scene.site.walls[room]
     box = Box.around([wall.left for wall in walls])
@@ -87,7 +95,7 @@ def _chains(scene: Scene, room: str, scale: int) -> list[Item]:
         stops = sorted({round(wall.left.x if axis == "x" else wall.left.y, 6) for wall in walls})
         for low_side in (axis == "x", axis != "x"):
             if _side_free(scene, room, box, axis, low_side, scale):
-                found += _chain(scene, walls, box, axis, low_side, stops, scale)
+                found += _chain(scene, walls, box, axis, low_side, stops, scale, cuts)
                 break
     return found
 
@@ -108,7 +116,14 @@ def _side_free(scene: Scene, room: str, box: Box, axis: str, low_side: bool, sca
 
 
 def _chain(
-    scene: Scene, walls: tuple[Wall, ...], box: Box, axis: str, low_side: bool, stops: list[float], scale: int
+    scene: Scene,
+    walls: tuple[Wall, ...],
+    box: Box,
+    axis: str,
+    low_side: bool,
+    stops: list[float],
+    scale: int,
+    cuts: Cuts,
 ) -> list[Item]:
     units, layer = scene.units, scene.layers.dims
     edge = (box.bottom if low_side else box.top) if axis == "x" else (box.left if low_side else box.right)
@@ -128,12 +143,23 @@ def _chain(
             a, b, at = Point(start * 1000.0, face * 1000.0), Point(end * 1000.0, face * 1000.0), Point(0.0, line)
         else:
             a, b, at = Point(face * 1000.0, start * 1000.0), Point(face * 1000.0, end * 1000.0), Point(line, 0.0)
-        return Dimension(layer, a, b, at, 0.0 if axis == "x" else 90.0, units.length(end - start))
+        text, crossed = units.length(end - start), cuts.upright if axis == "x" else cuts.level
+        shift_mm = _off(crossed, (start + end) * 500.0, text_width_mm(text, 2.5) / 2 + OFF_CUT_MM, scale)
+        return Dimension(layer, a, b, at, 0.0 if axis == "x" else 90.0, text, shift_mm)
 
     found: list[Item] = [dimension(a, b, 0) for a, b in pairwise(stops)]
     if len(stops) > 2:
         found.append(dimension(stops[0], stops[-1], 1))
     return found
+
+
+def _off(cuts: Sequence[float], middle: float, half_mm: float, scale: int) -> float:
+    """How far a number in the middle of its dimension moves so that no match line cuts it [mm on paper]."""
+    for cut in cuts:
+        off_mm = (middle - cut) / scale
+        if abs(off_mm) < half_mm:
+            return half_mm - off_mm if off_mm >= 0.0 else -half_mm - off_mm
+    return 0.0
 
 
 def _square(wall: Wall) -> bool:

@@ -78,14 +78,26 @@ def with_index(
         pages = together(with_tables, ())
         if index_table(discipline, pages) == table:
             return pages
-    rows = 0
-    for _ in range(MOST_TRIES):
-        rows = max(rows, len(pages))
-        table = index_table(discipline, pages, rows)
-        pages = together(plain, (*_halves(table), *more))
-        if index_table(discipline, pages, rows) == table:
+    for tables_of in (_halves, _whole):
+        rows = 0
+        for _ in range(MOST_TRIES):
+            rows = max(rows, len(pages))
+            table = index_table(discipline, pages, rows)
+            pages = together(plain, (*tables_of(table), *more))
+            if index_table(discipline, pages, rows) == table:
+                break
+        if _page_of(pages, INDEX_TITLE) <= _page_of(pages, continued(INDEX_TITLE)):
             break
     return pages
+
+
+def _whole(table: Table) -> tuple[Table, ...]:
+    return (table,)
+
+
+def _page_of(pages: Sequence[Page], title: str) -> int:
+    """The number of the page that a table begins on; past the last where there is none of it."""
+    return next((number for number, page in enumerate(pages) if title in page.parts), len(pages))
 
 
 def _halves(table: Table) -> tuple[Table, ...]:

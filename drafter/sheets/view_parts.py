@@ -130,8 +130,11 @@ def parts_of(view: View, cuts: Cuts, lost: Sequence[str], symbols: Mapping[str, 
 
 
 def _middles(item: Item, scale: float, symbols: Mapping[str, Symbol]) -> Iterable[Point]:
-    if isinstance(item, (Dimension, Area, Record)):
+    if isinstance(item, (Area, Record)):
         return ()
+    if isinstance(item, Dimension):
+        number = boxes_of(item, scale, dict(symbols))[0].centre
+        return (Point(number.x * scale, number.y * scale),)
     boxes = boxes_of(item, 1.0 if isinstance(item, Circle) else scale, dict(symbols))
     grown = 1.0 if isinstance(item, Circle) else scale
     return (Point(box.centre.x * grown, box.centre.y * grown) for box in boxes)

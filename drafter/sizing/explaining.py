@@ -95,7 +95,11 @@ def _by_pressure(choice: Choice, smaller: Neighbour, units: Units) -> str:
 
 
 def price_words(network: Network, choice: SizeChoice, neighbour: Neighbour) -> str:
-    """Return what the tube of a stretch costs more or less in the size next to its own; empty without prices."""
+    """Return what the tube of a stretch costs more or less in the size next to its own; empty without prices.
+
+    Source:
+        the prices of the site file.
+    """
     prices, layout = network.layout.site.main.prices or {}, network.layout
     if choice.size not in prices or neighbour.size not in prices:
         return ""

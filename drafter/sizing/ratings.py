@@ -80,7 +80,11 @@ def air_at(network: Network, node: Node) -> float:
 
 
 def warmest_parts_k(network: Network) -> dict[str, float]:
-    """Return the warmest air that comes to each kind of part a site file may give the rating of, by its key there."""
+    """Return the warmest air that comes to each kind of part a site file may give the rating of, by its key there [K].
+
+    Source:
+        `drafter.sizing.water_balance`.
+    """
     found: dict[str, float] = {}
     for node in network.layout.nodes.values():
         if (kind := _KINDS.get(node.kind)) is not None:

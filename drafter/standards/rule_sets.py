@@ -181,7 +181,11 @@ def _content() -> Any:
 
 
 def source_in(name: str, source: str) -> str:
-    """Return a source as a set says it: outside the United States their law is good practice."""
+    """Return a source as a set says it: outside the United States their law is good practice.
+
+    Source:
+        words only.
+    """
     if name == "us" or "CFR" not in source or "US law" in source:
         return source
     return f"{source}; US law, taken as good practice"

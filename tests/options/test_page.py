@@ -51,7 +51,7 @@ def test_it_is_one_sheet_where_the_paper_is_large_enough(sheet: tuple[str, Compa
     name, comparison = sheet
     drawing = options_drawing(comparison)
     assert len(drawing.sheets) == 1 if name in ("A3", "11x17") else len(drawing.sheets) <= 3
-    assert [each.number for each in drawing.sheets] == [f"M-7{n:02d}" for n in range(1, len(drawing.sheets) + 1)]
+    assert [each.number for each in drawing.sheets] == [f"M-8{70 + n}" for n in range(1, len(drawing.sheets) + 1)]
     assert {(each.width_mm, each.height_mm) for each in drawing.sheets} == {
         (paper(name).width_mm, paper(name).height_mm)
     }
