@@ -23,6 +23,10 @@ _RANKED_AGAIN = 40
 """Up to so many outlets the others are ranked again at the case found; beyond it costs more than it finds."""
 
 
+MOST_TOGETHER = 64
+"""Cases that are solved side by side: more would only take memory."""
+
+
 @dataclass(frozen=True)
 class SolvedCase:
     """A case solved.
@@ -85,10 +89,15 @@ class Piping:
         for row, case in zip(outflows, cases, strict=True):
             for tag, flow in case.flows_m3_s.items():
                 row[sections.draw_nodes[tag]] += mass_flow_kg_s(flow)
-        states = solve_cases(
-            *sections.ends, *sections.arrays(sizes), outflows.shape[1], outflows, [0], [self.supply_absolute_pa],
-            self.temperature_k, closed=np.isin(np.arange(len(sections.sections)), self.shut),
-        )  # fmt: skip
+        arrays, closed = sections.arrays(sizes), np.isin(np.arange(len(sections.sections)), self.shut)
+        states = [
+            state
+            for first in range(0, len(cases), MOST_TOGETHER)
+            for state in solve_cases(
+                *sections.ends, *arrays, outflows.shape[1], outflows[first : first + MOST_TOGETHER], [0],
+                [self.supply_absolute_pa], self.temperature_k, closed=closed,
+            )
+        ]  # fmt: skip
         return [_solved_case(case, state) for case, state in zip(cases, states, strict=True)]
 
     def at_coupling_pa(self, solved: SolvedCase, tag: str) -> float:
