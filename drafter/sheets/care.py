@@ -17,7 +17,7 @@ from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S
 from drafter.sizing.network import Network
 from drafter.sizing.water import LEAST_KG
 from drafter.standards.components import component
-from drafter.standards.rule_sets import rule_set
+from drafter.standards.rule_sets import rule_set, source_in
 
 LOG_TITLE = "MAINTENANCE LOG"
 LOG_ROWS, LOG_MM = (16, 12, 9, 7, 5), 7.5
@@ -93,7 +93,8 @@ def _looking(network: Network) -> Iterator[CareRow]:
     do = "look over hoses, couplings, flexible connection; change what is cut, soft or bulged"
     yield "monthly", do, outlets, "bleed the hose before it is taken off"
     here = f"C-01, set at {units.pressure(site.compressor.relief_pa)}"
-    mind = "stand aside, eye and ear protection; never plug, reset or valve it off (29 CFR 1910.169(b)(3))"
+    law = source_in(site.rule_set, "29 CFR 1910.169(b)(3)")
+    mind = f"stand aside, eye and ear protection; never plug, reset or valve it off ({law})"
     yield "monthly", "try the relief valve as its maker says", here, mind
     valves = _named(node.tag for node in layout.nodes.values() if node.kind is NodeKind.VALVE)
     yield "yearly", "turn each valve", valves, "V-01 must shut and lock"
