@@ -62,14 +62,13 @@ def design_site(site: Site | None, findings: tuple[Finding, ...]) -> Designed:
     layout, found = lay_out(site)
     findings += (*check_limits(site), *found)
     if layout is None:
-        return Designed(_sorted(findings), site)
+        return Designed(_sorted(findings, site.rule_set), site)
     site = layout.site
     network, found = size(layout)
     supported = place_supports(network)
     takeoff = take_off(supported)
     findings += (*found, *supported.findings, *check(supported), *takeoff.findings)
-    told = tuple(replace(each, source=source_in(site.rule_set, each.source)) for each in findings)
-    return Designed(_sorted(told), site, layout, network, supported, takeoff)
+    return Designed(_sorted(findings, site.rule_set), site, layout, network, supported, takeoff)
 
 
 def compose_drawing(designed: Designed) -> Drawing:
@@ -83,8 +82,11 @@ def compose_drawing(designed: Designed) -> Drawing:
     return compose(designed.design, designed.takeoff, designed.findings, load_all())
 
 
-def _sorted(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+def _sorted(findings: tuple[Finding, ...], rules: str = "us") -> tuple[Finding, ...]:
+    """The findings in order, their sources as the site's set of rules says them."""
+
     def key(finding: Finding) -> tuple[int, bool, tuple[int, Place, str, str]]:
         return -finding.severity, finding.rule not in GUARD_PEOPLE, finding.order
 
-    return tuple(sorted(findings, key=key))
+    told = (replace(finding, source=source_in(rules, finding.source)) for finding in findings)
+    return tuple(sorted(told, key=key))

@@ -16,8 +16,8 @@ _WRITTEN = (
 )  # fmt: skip
 """What the ids of findings about the writing of the file begin with."""
 
-_DANGEROUS = ("LEAK002",)
-"""Checks, whatever their severity, by whose faults people could be hurt."""
+_DANGEROUS = GUARD_PEOPLE | {"LEAK002"}
+"""Rules and checks by whose faults, errors or not, people could be hurt."""
 
 _DANGEROUS_ERRORS = {"MAT001", "PRES002", "PRES003", "PLACE007", "PLACE010"}
 """Errors of the input by which people could be hurt."""
@@ -38,7 +38,7 @@ def _is_error(finding: Finding) -> bool:
 GROUPS = (
     Group(
         "MAKE IT SAFE FIRST: people could be hurt",
-        lambda f: f.rule in (*GUARD_PEOPLE, *_DANGEROUS) or (_is_error(f) and f.rule in _DANGEROUS_ERRORS),
+        lambda f: f.rule in _DANGEROUS or (_is_error(f) and f.rule in _DANGEROUS_ERRORS),
     ),
     Group(
         "CORRECT THE SITE FILE: what is written cannot be used",

@@ -80,11 +80,9 @@ def _of_rule(file: RuleFile) -> Iterator[tuple[str, str]]:
 def _sources(rule: Rule) -> list[str]:
     """The sources of a rule and of its threshold, one that says what the other says left out."""
     limit = rule.threshold.limit.source if rule.threshold is not None else ""
-    return (
-        [limit or rule.source]
-        if rule.source in limit or not limit
-        else ([rule.source] if limit in rule.source else [rule.source, limit])
-    )
+    if limit in rule.source:
+        return [rule.source]
+    return [limit] if rule.source in limit else [rule.source, limit]
 
 
 def _threshold(rule: Rule) -> str:

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from drafter.quantity import Units
 from drafter.report.blocks import columns, percent
 from drafter.sizing.arm_shut import arm_shut_words
-from drafter.sizing.explaining import price_words
-from drafter.sizing.network import Neighbour, Network, SizeChoice
+from drafter.sizing.explaining import neighbour_words
+from drafter.sizing.network import Network, SizeChoice
 
 
 def size_lines(network: Network) -> list[str]:
@@ -24,16 +24,8 @@ def _row(network: Network, choice: SizeChoice, units: Units) -> tuple[str, ...]:
     length = sum(network.layout.length_m(network.layout.run_by_id[run]) for run in choice.runs)
     return (
         choice.where, choice.size, units.long_length(length), units.velocity(choice.velocity_m_s), choice.decided_by,
-        _neighbour(network, choice, choice.smaller), _neighbour(network, choice, choice.larger),
+        neighbour_words(network, choice, choice.smaller) or "-", neighbour_words(network, choice, choice.larger) or "-",
     )  # fmt: skip
-
-
-def _neighbour(network: Network, choice: SizeChoice, neighbour: Neighbour | None) -> str:
-    if neighbour is None:
-        return "-"
-    units, more = network.layout.site.units, price_words(network, choice, neighbour)
-    left = units.pressure(neighbour.gauge_pressure_pa)
-    return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}{more}"
 
 
 def _gap(network: Network) -> Iterator[str]:

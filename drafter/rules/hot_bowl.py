@@ -14,7 +14,6 @@ from drafter.finding import Finding
 from drafter.layout.graph import NodeKind
 from drafter.quantity import Kind
 from drafter.rules.rule import NOTE, Rule, Threshold
-from drafter.site.model import ServiceUnit, Site, Treatment
 from drafter.standards.components import WITH_BOWLS
 from drafter.standards.limits import Limit
 from drafter.supports.design import Design
@@ -31,7 +30,7 @@ _SLACK_K = 0.05
 def check(design: Design) -> Iterator[Finding]:
     layout, water = design.network.layout, design.network.water
     units, most = layout.site.units, RULE.limit(layout.site)
-    settled = {unit.place for unit in _units(layout.site) if unit.bowl == "metal" or unit.rated_to_k is not None}
+    settled = {unit.place for unit in layout.site.labelled_units if unit.bowl == "metal" or unit.rated_to_k is not None}
     for node in layout.nodes.values():
         kinds = (NodeKind.TREATMENT, NodeKind.SERVICE)
         if node.kind not in kinds or node.what not in WITH_BOWLS or node.place in settled:
@@ -49,9 +48,3 @@ def check(design: Design) -> Iterator[Finding]:
                 subject=node.tag or layout.outlet_at(node),
                 source=most.source,
             )
-
-
-def _units(site: Site) -> Iterator[Treatment | ServiceUnit]:
-    yield from site.treatment
-    for outlet in site.outlets:
-        yield from outlet.service

@@ -41,14 +41,14 @@ _BE_CAREFUL = "wear eye protection and never point one at anybody"
 def check(design: Design) -> Iterator[Finding]:
     site = design.network.layout.site
     too_much_pa = RULE.limit(site).value * (1.0 - _ROUNDING)
-    settings = [unit.set_pa for unit in site.treatment if unit.set_pa is not None]
-    line_pa = min([site.compressor.cut_out_pa, *settings])
+    line_pa = site.line_pa
     if line_pa < too_much_pa:
         return
     blowing = [outlet for outlet in site.outlets if any(_blows(use, too_much_pa) for use in outlet.tools)]
     for outlet in blowing:
-        if strong := [use for use in outlet.tools if use.dead_end_pa is not None and _blows(use, too_much_pa)]:
-            builds = f"{site.units.pressure(max(use.dead_end_pa or 0.0 for use in strong))} gauge"
+        told_pa = [use.dead_end_pa for use in outlet.tools if _blows(use, too_much_pa)]
+        if built_up_pa := [pressure_pa for pressure_pa in told_pa if pressure_pa is not None]:
+            builds = f"{site.units.pressure(max(built_up_pa))} gauge"
             said, fix = f"the nozzle at {outlet.tag} builds up {builds}", "take one that holds below it"
             yield _finding(site, outlet, said, builds, fix)
     blowing = [outlet for outlet in blowing if any(_cleans(use) and use.dead_end_pa is None for use in outlet.tools)]

@@ -21,8 +21,7 @@ _SLACK_PA = 1.0
 
 def check(design: Design) -> Iterator[Finding]:
     site = design.network.layout.site
-    settings = [unit.set_pa for unit in site.treatment if unit.set_pa is not None]
-    line_pa = min([site.compressor.cut_out_pa, *settings])
+    line_pa = site.line_pa
     for outlet in site.outlets:
         for use in outlet.tools if "regulator" not in outlet.units else ():
             if use.highest_pa is not None and use.highest_pa < line_pa - _SLACK_PA:

@@ -53,20 +53,16 @@ def not_checked(network: Network) -> Iterator[str]:
     if site.compressor.relief_flow is None:
         delivered = units.free_air(network.supply.delivered_m3_s)
         yield f"the relief valve must pass {delivered} free air or more: read its tag"
-    labels = [(unit.rated_pa, unit.rated_to_k) for unit in site.treatment]
-    labels += [(unit.rated_pa, unit.rated_to_k) for outlet in site.outlets for unit in outlet.service]
-    if any(None in label for label in labels):
+    if any(None in (unit.rated_pa, unit.rated_to_k) for unit in site.labelled_units):
         yield (
             f"treatment units and units at outlets must be rated {relief} or more, as warm as the air that comes to "
             "them: read their labels"
         )
-    hoses = [(outlet.hose.rated_pa, outlet.hose.rated_to_k) for outlet in site.outlets]
-    if any(None in label for label in hoses):
+    if any(None in (outlet.hose.rated_pa, outlet.hose.rated_to_k) for outlet in site.outlets):
         yield f"hoses must be rated {relief} or more, as warm as the air at their outlets: read what is printed on them"
     open_line = [outlet for outlet in site.outlets if "regulator" not in outlet.units]
     if any(use.highest_pa is None for outlet in open_line for use in outlet.tools):
-        line = units.pressure(min([site.compressor.cut_out_pa, *(u.set_pa for u in site.treatment if u.set_pa)]))
-        yield f"tools without a regulator at their outlet get up to {line}: read their plates"
+        yield f"tools without a regulator at their outlet get up to {units.pressure(site.line_pa)}: read their plates"
     if not site.compressor.connection or not site.compressor.connection.thread:
         yield "the tank's port is taken to be as wide as the line: look at it"
     if not any(opening.kind != "window" for opening in site.rooms[site.compressor.room].openings):

@@ -20,8 +20,7 @@ from drafter.sheets.work import order_table, tools_table
 from drafter.site.defaults import defaults_taken
 from drafter.site.wall import CROSSING, in_words, with_article
 from drafter.sizing.arm_shut import arm_shut_words
-from drafter.sizing.explaining import price_words
-from drafter.sizing.network import Neighbour, SizeChoice
+from drafter.sizing.explaining import neighbour_words
 from drafter.takeoff.bend_words import turns_words
 from drafter.takeoff.rows import Row
 
@@ -172,25 +171,17 @@ def design_table(scene: Scene) -> Table:
 
 def sizes_table(scene: Scene) -> Table:
     """Each stretch of pipe: its size, what decided it, and what the sizes next to it would do."""
-    units = scene.units
-
-    def would(neighbour: Neighbour | None, choice: SizeChoice) -> str:
-        if neighbour is None:
-            return ""
-        left = units.pressure(neighbour.gauge_pressure_pa)
-        more = price_words(scene.design.network, choice, neighbour)
-        return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}{more}"
-
+    units, network = scene.units, scene.design.network
     rows = tuple(
         (
             choice.where,
             choice.size,
             units.velocity(choice.velocity_m_s),
             choice.decided_by,
-            would(choice.smaller, choice),
-            would(choice.larger, choice),
+            neighbour_words(network, choice, choice.smaller),
+            neighbour_words(network, choice, choice.larger),
         )
-        for choice in scene.design.network.choices
+        for choice in network.choices
     )
     columns = (
         Column("stretch"), Column("size"), Column("air", True), Column("decided by"), Column("one size smaller"),

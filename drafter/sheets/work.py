@@ -16,8 +16,8 @@ def order_table(scene: Scene) -> Table:
     """The steps of the work from the compressor outwards."""
     steps = order_of_work(scene.design, scene.takeoff)
     rows = tuple((str(step.number), step.what, step.which, step.care) for step in steps)
-    if counts := [(scene.errors, "errors"), (scene.warnings, "warnings")] if scene.errors or scene.warnings else []:
-        left_open = ", ".join(f"{count} {what if count > 1 else what[:-1]}" for count, what in counts if count)
+    counts = ((scene.errors, "error"), (scene.warnings, "warning"))
+    if left_open := ", ".join(f"{count} {what}{'s' * (count > 1)}" for count, what in counts if count):
         rows = (("", "HOLD: settle CHECK BEFORE BUILDING", left_open, "Buy and build nothing before."), *rows)
     words = (Column(head, widest_mm=COLUMN_MM) for head in ("do", "with", "mind"))
     return Table("ORDER OF WORK", (Column("no.", True), *words), rows)

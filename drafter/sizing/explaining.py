@@ -106,3 +106,16 @@ def price_words(network: Network, choice: SizeChoice, neighbour: Neighbour) -> s
     length_m = sum(layout.length_m(layout.run_by_id[run]) for run in choice.runs)
     more = length_m * (prices[neighbour.size] - prices[choice.size])
     return f"; tube {abs(more):.2f} {'dearer' if more >= 0.0 else 'cheaper'}"
+
+
+def neighbour_words(network: Network, choice: SizeChoice, neighbour: Neighbour | None) -> str:
+    """Return what the size next to that of a stretch would do there; empty where there is none.
+
+    Source:
+        words only.
+    """
+    if neighbour is None:
+        return ""
+    units, more = network.layout.site.units, price_words(network, choice, neighbour)
+    left = units.pressure(neighbour.gauge_pressure_pa)
+    return f"{neighbour.size}: {units.velocity(neighbour.velocity_m_s)}, {left} at {neighbour.outlet}{more}"

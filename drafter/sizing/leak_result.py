@@ -82,7 +82,7 @@ class LeakResult:
     swing_pa_per_k: float
     test_gauge_pa: float
     passed: tuple[PressureLimit, ...]
-    shut_regulator: str = ""
+    shut_regulator: str
 
     @property
     def temperature_decides(self) -> bool:
@@ -132,6 +132,7 @@ def _of_fall(network: Network, reading: LeakReading) -> LeakResult:
 
 
 def _shut_regulator(network: Network, reading: LeakReading, test_gauge_pa: float) -> str:
+    """The regulator that closes where a test of all the piping began as far above its pressure as counts below it."""
     assert reading.start_pa is not None
     above = begun_too_low(reading.start_pa, test_gauge_pa)
     return network.leaks.before[-1].regulator if above and network.leaks.before and not reading.before else ""

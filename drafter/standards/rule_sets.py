@@ -40,8 +40,8 @@ class StrengthTest:
     time_s: float
     words: str
     source: str
-    beyond_pa: float = math.inf
-    beyond_words: str = ""
+    beyond_pa: float
+    beyond_words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +124,7 @@ def rule_set(name: str) -> RuleSet:
     row = _content()[name]
     panel, above, gun, hose = row["panel"], row["above_panel"], row["blow_gun"], row["hose"]
     test = row["strength_test"]
+    beyond = test.get("beyond", {"pressure_pa": math.inf, "words": ""})
     return RuleSet(
         title=row["title"],
         panel_depth_m=Limit(panel["depth_m"], panel["source"]),
@@ -142,7 +143,7 @@ def rule_set(name: str) -> RuleSet:
         noise=row["noise"]["words"],
         noise_source=row["noise"]["source"],
         strength_test=StrengthTest(
-            test["times"], test["time_s"], test["words"], test["source"], *test.get("beyond", {}).values()
+            test["times"], test["time_s"], test["words"], test["source"], beyond["pressure_pa"], beyond["words"]
         ),
         label_colours=row["label"]["colours"],
         label_source=row["label"]["source"],

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drafter.layout.graph import Node, NodeKind
 from drafter.site.model import Treatment
 from drafter.sizing.network import Network
+from drafter.sizing.ratings import air_at
 from drafter.standards.components import component
 from drafter.standards.tools import FOR_CLEANING, find_tool
 
@@ -24,7 +25,7 @@ def _words(network: Network, node: Node) -> Iterator[str]:
     units, given = layout.site.units, _given(network, node)
     flow = units.free_air(network.pipe(layout.runs_at[node.id][0].id).free_air_m3_s)
     yield f"for {flow} free air ({units.free_air_state})"
-    relief, air = units.pressure(layout.site.compressor.relief_pa), units.temperature(_air_k(network, node))
+    relief, air = units.pressure(layout.site.compressor.relief_pa), units.temperature(air_at(network, node))
     yield f"rated {relief} or more at {air}"
     if "regulator" in node.what:
         yield "with a gauge"
@@ -35,13 +36,6 @@ def _words(network: Network, node: Node) -> Iterator[str]:
     dew_point_k = given.dew_point_k if given and given.dew_point_k is not None else unit.dew_point_k
     if dew_point_k is not None:
         yield f"pressure dew point {units.temperature(dew_point_k)}"
-
-
-def _air_k(network: Network, node: Node) -> float:
-    """The warmest that a unit gets: the air that comes to it, or the room it stands in."""
-    room_k = network.layout.site.rooms[node.room].warmest_k
-    air = network.water.warm.before.get(node.id)
-    return max(room_k, air.temperature_k) if air is not None else room_k
 
 
 def _train(network: Network) -> list[tuple[Node, Treatment]]:

@@ -16,7 +16,7 @@ from drafter.site.model.plant import Compressor, Treatment
 from drafter.site.model.ratings import PartRatings
 from drafter.site.model.rooms import Room
 from drafter.site.model.tubes import with_tubes
-from drafter.site.model.use import Demand, Outlet, Work, WorkPlace
+from drafter.site.model.use import Demand, Outlet, ServiceUnit, Work, WorkPlace
 from drafter.site.wall import Wall, find_wall, in_words
 from drafter.standards.components import component
 from drafter.standards.materials import Material, material
@@ -106,6 +106,17 @@ class Site(Entry):
     def is_dried(self) -> bool:
         """Whether a unit of the treatment dries the air."""
         return any(component(unit.kind).dew_point_k is not None for unit in self.treatment)
+
+    @property
+    def labelled_units(self) -> tuple[Treatment | ServiceUnit, ...]:
+        """The units of the treatment, then those at the outlets: what has a label of its own."""
+        return (*self.treatment, *(unit for outlet in self.outlets for unit in outlet.service))
+
+    @property
+    def line_pa(self) -> float:
+        """The most that the line holds behind the treatment: the cut-out, or what a regulator of the train lets by."""
+        settings = [unit.set_pa for unit in self.treatment if unit.set_pa is not None]
+        return min([self.compressor.cut_out_pa, *settings])
 
     def faces_of(self, room: str) -> tuple[Wall, ...]:
         """Return the walls of a room, clockwise, and its crossings."""
