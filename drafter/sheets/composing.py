@@ -165,7 +165,9 @@ class _Drawn:
 def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, Noted | None]:
     """Draw all views, and set legend and notes with the plan; None where they need a sheet of their own."""
     plans, reaches = plan_parts(scene, rooms.plan), reach_parts(scene, rooms.plan)
-    drawn = _beside_plans(scene, walls, rooms, plans, reaches)
+    scale = plans[0].view.scale
+    elevations = elevation_parts(scene, walls, rooms.high, scale)
+    drawn = _Drawn(plans, reaches, elevations, isometric_views(scene, rooms.high, scale))
     if rooms.beside is None:
         return drawn, None
     noted = legend_and_notes(scene, drawn.views, plans[0], rooms.plan, rooms.beside)
@@ -176,16 +178,7 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
         return drawn, noted
     if wide[0].view.scale == plans[0].view.scale:
         return replace(drawn, plans=wide), None
-    return _beside_plans(scene, walls, rooms, wide, reaches), None
-
-
-def _beside_plans(
-    scene: Scene, walls: Sequence[Wall], rooms: _Rooms, plans: tuple[Part, ...], reaches: tuple[Part, ...]
-) -> _Drawn:
-    """Draw the other views, after the plan's scale."""
-    scale = plans[0].view.scale
-    elevations = elevation_parts(scene, walls, rooms.high, scale)
-    return _Drawn(plans, reaches, elevations, isometric_views(scene, rooms.high, scale))
+    return replace(drawn, plans=wide, elevations=elevation_parts(scene, walls, rooms.high, wide[0].view.scale)), None
 
 
 def _front(

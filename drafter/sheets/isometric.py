@@ -45,7 +45,12 @@ SQUARE_MM = 1.5
 TIGHTNESS = (1.0, 0.92, 0.84, 0.76, 0.68, 0.6, 0.52)
 """Shares of the least distances that are tried where all of them do not fit."""
 
-MOST_PARTS, HOPELESS = 8, 3
+LEAST_OF_AN_OUTLET_MM2 = 3300.0
+"""Room that the drop of an outlet takes with all that is written on it, at the very least."""
+
+MORE_PARTS, HOPELESS = 8, 3
+"""How many more parts are tried than the least; with more labels without a place a look is given up."""
+
 LOOKS = 4
 """How many ways of looking are lettered, the best first, until one has room for every label."""
 
@@ -66,12 +71,14 @@ def isometric_views(scene: Scene, room: Box, scale: float) -> list[View]:
         scale: of the views: how much larger than on paper they stand in a model, which has others at true size.
     """
     best: tuple[int, list[View]] | None = None
-    for count in range(1, MOST_PARTS + 1):
+    least = 1 + int(len(scene.layout.couplings) * LEAST_OF_AN_OUTLET_MM2 / (room.width * room.height))
+    most = least + MORE_PARTS
+    for count in range(least, most + 1):
         parts = split(scene.layout, count) if count > 1 else [whole(scene.layout)]
         drawn: list[tuple[View, list[str]]] = []
         for part in parts:
             drawn.append(_view(scene, parts, part, room, scale))
-            if drawn[-1][1] and 1 < count < MOST_PARTS:
+            if drawn[-1][1] and 1 < count < most:
                 break
         missed = sum(len(homeless) for _, homeless in drawn)
         if len(drawn) == len(parts) and (best is None or missed < best[0]):

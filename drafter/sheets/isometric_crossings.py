@@ -28,6 +28,9 @@ ON_ANOTHER, BESIDE_ANOTHER = 6.0, 1.5
 ON_A_SIGN = 2.0
 """What a line through a sign counts."""
 
+ROWS_AT_ONCE = 256
+"""Lines that are set against all others at a time, which bounds the memory."""
+
 
 @dataclass(frozen=True, slots=True)
 class SpaceLine:
@@ -64,7 +67,7 @@ def crossings_of(space: IsometricSpace, lines: Sequence[SpaceLine]) -> Crossings
     last = np.array([space.seen(line.end) for line in lines]) / scale
     way = last - first
     length = np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
-    one, other = np.triu_indices(len(lines), 1)
+    one, other = _close_pairs(np.minimum(first, last), np.maximum(first, last))
     cross = _cross(way[one], way[other])
     apart = first[other] - first[one]
     slanted = np.abs(cross) > PARALLEL * length[one] * length[other]
@@ -92,6 +95,22 @@ def crossings_of(space: IsometricSpace, lines: Sequence[SpaceLine]) -> Crossings
             if behind.run:
                 gaps.setdefault(behind.run, []).append(share)
     return Crossings({run: tuple(sorted(shares)) for run, shares in gaps.items()}, badness)
+
+
+def _close_pairs(low: Floats, high: Floats) -> tuple[Numbers, Numbers]:
+    """Pairs of lines, each but once, whose boxes are near enough to each other for anything to be between them.
+
+    Args:
+        low, high: corners of the box of each line, N x 2 [mm on paper].
+    """
+    low = low - BESIDE_MM
+    found = []
+    for start in range(0, len(low), ROWS_AT_ONCE):
+        rows = slice(start, start + ROWS_AT_ONCE)
+        near = (low[rows, None, :] <= high[None, start:, :]) & (low[None, start:, :] <= high[rows, None, :])
+        one, other = np.nonzero(np.triu(near.all(axis=2), 1))
+        found.append((one + start, other + start))
+    return np.concatenate([one for one, _ in found]), np.concatenate([other for _, other in found])
 
 
 def _cross(a: Floats, b: Floats) -> Floats:
