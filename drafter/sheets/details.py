@@ -85,12 +85,10 @@ def _connection(scene: Scene) -> Detail:
         "CONNECTION AT THE COMPRESSOR",
         lambda place: compressor_connection(scene, place),
         (
-            f"From the middle of V-01 to where the pipe begins: {reach}, less the two elbows. The flexible connection "
-            f"of {bought}, rated for the discharge, hangs between them in a slack bow, without twist or pull, no "
-            "tighter than its maker allows.",
-            f"On the tank: relief valve, opens at {units.pressure(scene.site.compressor.relief_pa)}; gauge; drain.",
-            "No valve between tank and relief valve. Lock V-01 shut before work on the line. Bring the tank's drain "
-            "out to hand and bucket.",
+            f"From the middle of V-01 to where the pipe begins: {reach}, less two elbows. Between them the flexible "
+            f"connection of {bought}, rated for the discharge, hangs slack, no tighter than its maker allows.",
+            "No valve between tank and relief valve. Lock V-01 shut before work. Bring the tank's drain to hand and "
+            "bucket.",
         ),
     )
 

@@ -8,23 +8,29 @@ from drafter.drawing import Polyline
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.sheets.detail_picture import Picture, Place
-from drafter.sheets.scene import Scene, wave
+from drafter.sheets.scene import Scene
 
-BESIDE_M, ABOVE_M = 0.08, 0.25
+BESIDE_M, ABOVE_M, TANK_SHOWN_M = 0.05, 0.12, 0.36
+"""Drawn beyond the riser and above the connection, and of the tank from the connection on."""
+
 MODULE_MM = 2.5
 """The module of the symbols' grid, at their full size."""
 
-LEAST_FITTED_MM = 28.0
-"""Where the set is drawn narrower, what is fitted on its tank is left out."""
-
-SIDE_BY_SIDE_MODULES, DRAIN_MODULES = 5.0, 6.0
-"""From middle to middle of a relief valve and a gauge; the height of a drain valve."""
-
-FITTED_SHARE = 0.8
-"""How high above the middle of the tank what is fitted on its end stands, of its radius."""
-
 FEET_SHARE, TANK_SHARE = 0.08, 0.45
 """Of the set's height, as its feet and its tank are drawn."""
+
+ON_TANK = (("relief_valve", 4.0, 0.85, "relief valve"), ("pressure_gauge", 3.0, 0.4, "gauge"))
+"""What comes with a tank: symbol, how many modules above its foot it stands, how far back from the connection of
+what is shown of the tank, its words."""
+
+LEAST_FOR_GAUGE = 42.0
+"""Drawn smaller [mm on paper a metre], the end of the tank has no room for the gauge."""
+
+DRAIN_MODULES = 6.0
+"""Height of a drain valve."""
+
+SAG_SHARE, BOW_POINTS = 0.3, 16
+"""How far the hose hangs down, of its span; with how many points it is drawn."""
 
 
 def connection_runs(scene: Scene) -> tuple[Run, Run, Run]:
@@ -37,7 +43,7 @@ def connection_runs(scene: Scene) -> tuple[Run, Run, Run]:
 
 
 def compressor_connection(scene: Scene, place: Place) -> Picture:
-    """The set and its connection from the front, above the floor."""
+    """The end of the tank and its connection from the front, above the floor."""
     units, plant, layout = scene.units, scene.site.compressor, scene.layout
     flexible, riser, leg = connection_runs(scene)
     valve, hose_end, foot, drain = (
@@ -45,95 +51,66 @@ def compressor_connection(scene: Scene, place: Place) -> Picture:
     )  # fmt: skip
     tank = layout.nodes[layout.runs[0].start]
     spots = {node.id: layout.from_left_m(node) for node in (tank, valve, hose_end, foot)}
-    left, right = min(plant.from_left_m, *spots.values()), max(plant.from_left_m + plant.width_m, *spots.values())
-    height_m = foot.at.z
-    true = Box(left - BESIDE_M, 0.0, right + BESIDE_M, max(plant.height_m, height_m) + ABOVE_M)
     away = 1 if spots[foot.id] > spots[tank.id] else -1
+    shown_m = min(TANK_SHOWN_M, plant.width_m)
+    ends = spots[tank.id] - away * shown_m, max(away * spot for spot in spots.values()) * away + away * BESIDE_M
+    height_m = foot.at.z
+    true = Box(min(ends), 0.0, max(ends), max(TANK_SHARE * plant.height_m, height_m) + ABOVE_M)
     low = 17.0 if scene.site.imperial else 11.0
-    picture = Picture.fitted(scene, place, true, (8.0, low, 17.0, 5.0) if away > 0 else (17.0, low, 8.0, 5.0))
+    picture = Picture.fitted(scene, place, true, (4.0, low, 17.0, 8.0) if away > 0 else (17.0, low, 4.0, 8.0))
     picture.hatched((true.left, 0.0), (true.right, 0.0), Point(0.0, -1.0))
-    _set(picture, plant.from_left_m, plant.width_m, plant.height_m, away)
-    _fitted_on_tank(picture, away)
-    surface_m = _surface_m(plant.from_left_m, plant.width_m, plant.height_m, spots[tank.id], height_m)
-    picture.line(scene.layers.main, (spots[tank.id], surface_m), (spots[tank.id], height_m))
-    _line(picture, spots, (tank, valve, hose_end, foot), drain.at.z)
+    _tank(picture, spots[tank.id], height_m, away)
+    _line(picture, spots, (tank, valve, hose_end, foot), drain)
     beside = 9.0 if away > 0 else 6.0
     picture.up(0.0, height_m, spots[foot.id], away * (beside + 7.0), units.length(height_m))
     picture.up(0.0, drain.at.z, spots[foot.id], away * beside, units.length(drain.at.z), -1)
-    ends = sorted((spots[tank.id], spots[foot.id]))
-    picture.across(ends[0], ends[1], 0.0, -8.5, units.length(ends[1] - ends[0]))
+    reach = sorted((spots[tank.id], spots[foot.id]))
+    picture.across(reach[0], reach[1], 0.0, -8.5, units.length(reach[1] - reach[0]))
+    sag_m = SAG_SHARE * abs(spots[hose_end.id] - spots[valve.id])
+    picture.label((spots[valve.id] + spots[hose_end.id]) / 2, height_m - sag_m, "flexible", "connection")
+    onward = "to T-01" if scene.site.treatment else "to the main"
+    picture.label(spots[foot.id], (height_m + true.top) / 2, f"riser {scene.size_of(riser)}", onward)
     picture.label(spots[valve.id], height_m, valve.tag)
     picture.label(spots[foot.id], drain.at.z, drain.tag)
-    middle = (spots[valve.id] + spots[hose_end.id]) / 2
-    picture.label(middle, height_m, "flexible connection")
-    onward = "to T-01" if scene.site.treatment else "to the main"
-    picture.label(spots[foot.id], true.top - 0.05, f"riser {scene.size_of(riser)}", onward)
-    picture.label(plant.from_left_m + plant.width_m * 0.4, plant.height_m, tank.tag)
     return picture
 
 
-def _tank_m(width_m: float, height_m: float) -> tuple[float, float]:
-    """Height of the middle of a set's tank, and its radius [m]."""
-    return (FEET_SHARE + TANK_SHARE / 2) * height_m, min(TANK_SHARE * height_m / 2, width_m / 4)
+def _tank(picture: Picture, connection_m: float, height_m: float, away: int) -> None:
+    """The end of a tank with what comes with it, broken off where the rest is left out.
 
-
-def _surface_m(left_m: float, width_m: float, height_m: float, x_m: float, wanted_m: float) -> float:
-    """Where an upright line through the tank's connection meets the tank, or the wanted height where it lies in it."""
-    middle_m, radius_m = _tank_m(width_m, height_m)
-    beyond_m = max(left_m + radius_m - x_m, x_m - (left_m + width_m - radius_m), 0.0)
-    half_m = math.sqrt(max(0.0, radius_m**2 - beyond_m**2))
-    return min(max(wanted_m, middle_m - half_m), middle_m + half_m)
-
-
-def _set(picture: Picture, left_m: float, width_m: float, height_m: float, away: int) -> None:
-    """A neutral outline of a set: a tank on feet, the compressor and its motor on top, nearer to the connection."""
-    layer = picture.scene.layers.equipment
-    middle_m, radius_m = _tank_m(width_m, height_m)
-    low, high = middle_m - radius_m, middle_m + radius_m
+    Args:
+        connection_m, height_m: where its connection is, from the left and above the floor.
+    """
+    scene, plant, layer = picture.scene, picture.scene.site.compressor, picture.scene.layers.equipment
+    low, high = FEET_SHARE * plant.height_m, (FEET_SHARE + TANK_SHARE) * plant.height_m
+    radius_m, middle_m = (high - low) / 2, (high + low) / 2
+    cut_m = picture.true.left if away > 0 else picture.true.right
+    end_m = max(cut_m, connection_m - radius_m) if away > 0 else min(cut_m, connection_m + radius_m)
     for y in (low, high):
-        picture.line(layer, (left_m + radius_m, y), (left_m + width_m - radius_m, y))
-    picture.arc(layer, left_m + radius_m, middle_m, radius_m, 90.0, 270.0)
-    picture.arc(layer, left_m + width_m - radius_m, middle_m, radius_m, 270.0, 90.0)
-    for share in (0.22, 0.78):
-        x = left_m + share * width_m
-        picture.line(layer, (x - 0.02, low), (x - 0.03, 0.0), (x + 0.03, 0.0), (x + 0.02, low))
-    for first, last, top_m in ((0.32, 0.56, height_m), (0.62, 0.86, high + (height_m - high) * 0.7)):
-        ends = (first, last) if away > 0 else (1.0 - last, 1.0 - first)
-        picture.block(layer, left_m + ends[0] * width_m, high, left_m + ends[1] * width_m, top_m)
-
-
-def _fitted_on_tank(picture: Picture, away: int) -> None:
-    """Relief valve and gauge on the end of the tank away from the connection, its drain below; all come with it."""
-    scene, plant, module_m = picture.scene, picture.scene.site.compressor, MODULE_MM * picture.symbol / picture.scale
-    if plant.width_m * picture.scale < LEAST_FITTED_MM:
-        return
-    middle_m, radius_m = _tank_m(plant.width_m, plant.height_m)
-    end_m = plant.from_left_m + (0.0 if away > 0 else plant.width_m)
-    low_m, gap_m = middle_m - radius_m, 1.0 * module_m
-    opens = f"opens at {scene.units.pressure(plant.relief_pa)}"
-    on_end = [(0.75, "relief_valve", 4.0, ("relief valve,", opens)), (0.05, "pressure_gauge", 3.0, ("gauge",))]
-    if (on_end[0][0] - on_end[1][0]) * radius_m < SIDE_BY_SIDE_MODULES * module_m:
-        on_end.pop()
-    for share, symbol, modules, words in on_end:
-        x_m = end_m + away * share * radius_m
-        top_m = _surface_m(plant.from_left_m, plant.width_m, plant.height_m, x_m, math.inf)
-        foot_m = max(top_m, middle_m + FITTED_SHARE * radius_m) + gap_m
-        picture.line(scene.layers.equipment, (x_m, top_m), (x_m, foot_m))
-        picture.sign(scene.layers.equipment, symbol, x_m, foot_m + modules * module_m, 0.0, picture.symbol)
-        picture.label(x_m, foot_m + modules * module_m, *words)
-    x_m, smaller = plant.from_left_m + plant.width_m / 2, min(1.0, low_m / (DRAIN_MODULES * module_m))
+        picture.line(layer, (cut_m, y), (end_m, y))
+    picture.arc(layer, end_m, middle_m, radius_m, *((270.0, 90.0) if away > 0 else (90.0, 270.0)))
+    picture.broken(Point(cut_m, middle_m), Point(float(away), 0.0), radius_m)
+    foot_m = (cut_m + end_m) / 2
+    picture.line(layer, (foot_m - 0.02, low), (foot_m - 0.03, 0.0), (foot_m + 0.03, 0.0), (foot_m + 0.02, low))
+    picture.line(layer, (connection_m, middle_m), (connection_m, height_m))
+    module_m = MODULE_MM * picture.symbol / picture.scale
+    for symbol, modules, share, words in ON_TANK if picture.scale > LEAST_FOR_GAUGE else ON_TANK[:1]:
+        x_m = connection_m - away * share * abs(connection_m - cut_m)
+        on_m = high - max(0.0, radius_m - math.sqrt(max(0.0, radius_m**2 - max(0.0, away * (x_m - end_m)) ** 2)))
+        picture.line(layer, (x_m, on_m), (x_m, high + module_m))
+        picture.sign(layer, symbol, x_m, high + (1.0 + modules) * module_m, 0.0, picture.symbol)
+        picture.label(x_m, high + (1.0 + modules) * module_m, words)
+    smaller = min(1.0, low / (DRAIN_MODULES * module_m))
+    x_m = foot_m + away * 0.09
     picture.sign(
-        scene.layers.equipment,
-        "drain_valve",
-        x_m,
-        low_m - smaller * DRAIN_MODULES / 2 * module_m,
-        0.0,
-        smaller * picture.symbol,
-    )
-    picture.label(x_m, low_m / 2, "tank drain")
+        layer, "drain_valve", x_m, low - smaller * DRAIN_MODULES / 2 * module_m, 0.0, smaller * picture.symbol
+    )  # fmt: skip
+    picture.label(x_m, low / 2, "tank drain")
+    tag = next(node.tag for node in scene.layout.nodes.values() if node.kind is NodeKind.TANK)
+    picture.label(end_m, middle_m, tag)
 
 
-def _line(picture: Picture, spots: dict[str, float], nodes: tuple[Node, Node, Node, Node], drain_m: float) -> None:
+def _line(picture: Picture, spots: dict[str, float], nodes: tuple[Node, Node, Node, Node], drain: Node) -> None:
     """From the tank through the valve and the flexible connection to the foot, down to the drain and up."""
     scene, layers = picture.scene, picture.scene.layers
     tank, valve, hose_end, foot = nodes
@@ -144,14 +121,11 @@ def _line(picture: Picture, spots: dict[str, float], nodes: tuple[Node, Node, No
     picture.sign(layers.valve, "ball_valve_lockable", at, height_m, 0.0, picture.symbol)
     if abs(at - spots[tank.id]) > half_m:
         picture.line(layers.main, (spots[tank.id], height_m), (at - away * half_m, height_m))
-    ends = picture.point(at + away * half_m, height_m), picture.point(spots[hose_end.id], height_m)
-    picture.items.append(Polyline(layers.hose, wave(*ends, 1.6)))
-    picture.line(layers.main, (spots[hose_end.id], height_m), (x, height_m), (x, picture.true.top))
-    leg_m = drain_m + 3.0 * half_m
-    picture.line(layers.main, (x, height_m), (x, max(leg_m, drain_m)))
-    picture.sign(layers.drain, scene.used_symbol(_drain(scene, foot)), x, drain_m + 1.5 * half_m, 0.0, picture.symbol)
-
-
-def _drain(scene: Scene, foot: Node) -> Node:
-    ends = (scene.layout.nodes[run.end] for run in scene.layout.runs_at[foot.id])
-    return next(node for node in ends if node.kind is NodeKind.DRAIN)
+    start_m, end_m = at + away * half_m, spots[hose_end.id]
+    shares = [number / BOW_POINTS for number in range(BOW_POINTS + 1)]
+    sag_m = SAG_SHARE * abs(end_m - start_m)
+    bow = [(start_m + share * (end_m - start_m), height_m - 4.0 * sag_m * share * (1 - share)) for share in shares]
+    picture.items.append(Polyline(layers.hose, tuple(picture.point(*spot) for spot in bow)))
+    picture.line(layers.main, (end_m, height_m), (x, height_m), (x, picture.true.top))
+    picture.line(layers.main, (x, height_m), (x, drain.at.z))
+    picture.sign(layers.drain, scene.used_symbol(drain), x, drain.at.z - 1.5 * half_m, 0.0, picture.symbol)

@@ -12,7 +12,7 @@ from drafter.sheets.scene import Scene
 from drafter.site.model import Outlet
 
 NECK_BELOW_M, BESIDE_M = 0.16, 0.05
-LEG_ABOVE_M, LEG_BELOW_M = 0.10, 0.10
+LEG_ABOVE_M, LEG_BELOW_M = 0.10, 0.125
 FLOOR_BELOW_M, FLOOR_BELOW_IN_FEET_M, ABOVE_VALVE_M = 0.25, 0.5, 0.15
 VALVE_BODY_M = 0.05
 IN_LINE_M = 0.001
@@ -116,16 +116,16 @@ def outlet_at_wall(drop: Drop, place: Place) -> Picture:
         picture.broken(Point(0.0, drain.at.z - below_m / 2), Point(0.0, 1.0), 0.0)
     half = 5.0 * picture.symbol / picture.scale
     picture.line(layers.drop, (off_m, top_m), (off_m, valve.at.z + half))
-    picture.line(layers.drop, (off_m, valve.at.z - half), (off_m, drain.at.z + 3.0 * half))
+    picture.line(layers.drop, (off_m, valve.at.z - half), (off_m, drain.at.z))
     picture.sign(layers.valve, "ball_valve", off_m, valve.at.z, -90.0, picture.symbol)
-    picture.sign(layers.drain, scene.used_symbol(drain), off_m, drain.at.z + 1.5 * half, 0.0, picture.symbol)
+    picture.sign(layers.drain, scene.used_symbol(drain), off_m, drain.at.z - 1.5 * half, 0.0, picture.symbol)
     picture.label(reach_m, tee.at.z, drop.outlet.tag, f"coupling {drop.outlet.coupling}")
     _branch(drop, picture, off_m, tee.at.z)
     for height, side in ((tee.at.z, -7.0), (valve.at.z, -14.0)):
         picture.up(floor_m, height, true.left, side - 4.5, units.length(height))
     picture.across(0.0, reach_m, floor_m, -8.0, units.length(reach_m))
     picture.label(off_m, valve.at.z, valve.tag)
-    picture.label(off_m, drain.at.z + half, drain.tag)
+    picture.label(off_m, drain.at.z - half, drain.tag)
     return picture
 
 
@@ -163,7 +163,7 @@ def drip_leg(drop: Drop, place: Place) -> Picture:
     length_m, half_m = tee.at.z - drain.at.z, size.centre_to_face_m
     true = Box(-0.09, -length_m - LEG_BELOW_M, 0.09, LEG_ABOVE_M)
     picture = Picture.fitted(scene, place, true, (16.0, 10.0, 16.0, 4.0))
-    picture.tube(layers.drop, outside_m, (0.0, -half_m), (0.0, -length_m + VALVE_BODY_M / 2), cut=False)
+    picture.tube(layers.drop, outside_m, (0.0, -half_m), (0.0, -length_m), cut=False)
     picture.tube(layers.drop, outside_m, (0.0, half_m), (0.0, true.top))
     wide_m = outside_m * 0.7
     picture.block(layers.drop, -wide_m, -half_m, wide_m, half_m)
@@ -172,14 +172,15 @@ def drip_leg(drop: Drop, place: Place) -> Picture:
     else:
         picture.ring(layers.drop, 0.0, 0.0, outside_m / 2)
     body, low = VALVE_BODY_M / 2, -length_m
-    picture.block(layers.drain, -body, low - body, body, low + body)
-    picture.line(layers.drain, (body, low), (2.2 * body, low), (2.2 * body, low - 1.4 * body))
-    picture.line(layers.drain, (-body / 2, low - body), (-body / 2, low - 1.8 * body))
-    picture.line(layers.drain, (body / 2, low - body), (body / 2, low - 1.8 * body))
+    middle, foot = low - body, low - 2.0 * body
+    picture.block(layers.drain, -body, foot, body, low)
+    picture.line(layers.drain, (body, middle), (2.2 * body, middle), (2.2 * body, middle - 1.4 * body))
+    for x in (-body / 2, body / 2):
+        picture.line(layers.drain, (x, foot), (x, foot - 0.8 * body))
     picture.hatched((true.left, true.bottom), (true.right, true.bottom), Point(0.0, -1.0))
     picture.up(low, 0.0, 0.0, -wide_m * picture.scale - 10.0, units.length(length_m))
     picture.up(true.bottom, low, 0.0, 2.2 * body * picture.scale + 6.0, units.length(drain.at.z))
-    picture.label(-body, low - body, drain.tag)
+    picture.label(-body, middle, drain.tag)
     if drop.is_along_wall:
         picture.label(true.right, outside_m / 2, f"branch to {drop.outlet.tag}")
     else:

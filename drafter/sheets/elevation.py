@@ -3,24 +3,25 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
-from typing import Any
 
 from drafter.drawing import Dimension, Item, Line, Polyline, Text, View
-from drafter.geometry import Point
+from drafter.geometry import Box, Point
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
-from drafter.sheets.bends import bend_arcs, on_tube, straight_part
+from drafter.sheets.bends import bend_arcs, straight_part
+from drafter.sheets.beside_uprights import set_beside_uprights
+from drafter.sheets.elevation_labels import ElevationLabels
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.framing import board_outlines, called, stands, stud_lines, stud_numbers
 from drafter.sheets.item_boxes import box_of_view, text_box
+from drafter.sheets.passages import coupling_signs, sleeve_labels, sleeve_signs
 from drafter.sheets.piece_numbers import piece_numbers
 from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, wave
 from drafter.sheets.spare_tees import spare_tee_signs
 from drafter.sheets.unions import union_signs
-from drafter.sheets.wall_face import FLOOR_PAST_M, level_line, wall_face
+from drafter.sheets.wall_face import FLOOR_PAST_M, compressor_faces, level_line, wall_face
 from drafter.sheets.wall_labels import wall_labels
 from drafter.site.wall import Wall, in_words
 from drafter.supports.design import Bracket
@@ -29,12 +30,6 @@ GAP_MM = 1.2
 """Gap in a pipe that passes behind another, on paper."""
 
 OUTLET_ROOM_MM = 10.0
-LEVEL, BRACKET = "level", "bracket"
-"""Kinds of labels that are no nodes."""
-
-UPRIGHT, LEVEL_WAY = Point(0.0, 1.0), Point(1.0, 0.0)
-PIPE_POINTS_MM, DRAIN_SIGN_MM = 4.0, 8.0
-"""How far apart the points of a pipe are that labels stand nearest to; how far down the sign of a drain reaches."""
 
 
 def elevation_name(wall: Wall) -> str:
@@ -63,7 +58,6 @@ class _Elevation:
         self.layers, self.layout, self.units = scene.layers, scene.layout, scene.units
         self.ground = Ground(scale)
         self.items: list[Item] = []
-        self.labels: list[Label] = []
         self.runs = [run for run in self.layout.runs if (run.room, run.wall) == (wall.room, wall.name)]
         ends = {id for run in self.runs for id in (run.start, run.end)}
         self.nodes = [
@@ -76,6 +70,7 @@ class _Elevation:
         self._add([*board_outlines(self.scene, self.wall), *stands(self.scene, self.wall)])
         self._add(self._pipes())
         self._add(self._signs())
+        self._name_compressor()
         numbers = stud_numbers(self.scene, self.wall, self.scale)
         self._add([number for number in numbers if self.ground.free(text_box(number, self.scale))])
         self._add(self._running_dimensions())
@@ -83,15 +78,28 @@ class _Elevation:
         self._add(self._overall())
         self._add(level_line(self.scene, self.wall, self.scale))
         self._falls()
-        self._tags()
-        self.labels += wall_labels(self.scene, self.wall, self.scale)
-        self.items += self.ground.set_all(self.labels)
+        named = ElevationLabels(self.scene, self.wall, self.scale, self.nodes, self._at, self._side).labels()
+        named += sleeve_labels(self.scene, self.wall)
+        in_columns, labels = set_beside_uprights(self.ground, named, self._uprights())
+        labels += wall_labels(self.scene, self.wall, self.scale)
+        self.items += [*in_columns, *self.ground.set_all(labels)]
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
         return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
 
     def _add(self, items: list[Item]) -> None:
         self.items += items
         self.ground.enter(items, self.scene.symbols)
+
+    def _name_compressor(self) -> None:
+        """Write its tag on the tank, where nothing else is written."""
+        faces = compressor_faces(self.scene.site, self.wall)
+        if faces is None:
+            return
+        tag = next(node.tag for node in self.layout.nodes.values() if node.kind is NodeKind.TANK)
+        self.items += self.ground.label(Label(self.layers.tag, self.layers.tag, faces[0].centre, (tag,), bold=True))
+        for face in faces:
+            low, high = self.ground.paper(face.corners[0]), self.ground.paper(face.corners[2])
+            self.ground.take(Box(low.x, low.y, high.x, high.y))
 
     def _at(self, node: Node) -> Point:
         return Point(self.wall.measure(node.at.plan)[0] * 1000.0, node.at.z * 1000.0)
@@ -137,12 +145,8 @@ class _Elevation:
                 found.append(scene.insert(layers.equipment, symbol, at, 0.0, 0.4, mirrored=back, node=node))
             elif node.kind is NodeKind.COUPLING:
                 found += self._outlet(node, step)
-        for run in self.layout.runs:
-            if run.kind is RunKind.SLEEVE:
-                for id in (run.start, run.end):
-                    node = self.layout.nodes[id]
-                    if node in self.nodes:
-                        found.append(scene.insert(layers.sign, "sleeve", self._at(node), 0.0, SYMBOL))
+        found += sleeve_signs(scene, self.wall)
+        found += coupling_signs(scene, self.wall)
         found += union_signs(scene, self.runs, self._at, self.scale)
         for bracket in scene.design.brackets:
             if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name):
@@ -152,6 +156,11 @@ class _Elevation:
                 symbol = "bracket_fixed" if bracket.fixed else "bracket"
                 found.append(scene.insert(layers.bracket, symbol, at, 90.0 if self._upright(bracket) else 0.0, 0.45))
         return found
+
+    def _uprights(self) -> list[tuple[Point, Point]]:
+        """The ends of all upright pipes."""
+        runs = [run for run in self.runs if self.layout.is_upright(run)]
+        return [(self._at(self.layout.nodes[run.start]), self._at(self.layout.nodes[run.end])) for run in runs]
 
     def _upright(self, bracket: Bracket) -> bool:
         return self.layout.is_upright(self.layout.run_by_id[bracket.run])
@@ -254,94 +263,10 @@ class _Elevation:
                     return True
         return False
 
-    def _tags(self) -> None:
-        units = self.units
-        main_nodes = [n for n in self.nodes if any(r.kind is RunKind.MAIN for r in self.layout.runs_at[n.id])]
-        ends = _ends(main_nodes, self._at)
-        for node in main_nodes:
-            if node.kind in (NodeKind.TEE, NodeKind.BEND) and node not in ends and self._is_high_or_low(node):
-                words = (units.level(node.at.z), *self._continued(node))
-                self._label(self._at(node), words, 2.5, LEVEL, along=LEVEL_WAY)
-        for node in self.nodes:
-            at = self._at(node)
-            if node.kind is NodeKind.COUPLING:
-                half = Point(2.5 * self.scale * self._side(node), 0.0)
-                size = self._size(node)
-                foot, lines = self._at(self.layout.outlet_foot(node)), (node.tag, units.level(node.at.z), size)
-                self._label(
-                    foot.plus(half),
-                    lines,
-                    3.0,
-                    node.kind.value,
-                    belongs=self._up_to(foot, self.layout.take_offs[node.tag]),
-                )
-            elif node.kind is NodeKind.DRAIN:
-                below, said = at.plus(Point(0.0, -2.0 * self.scale)), f"{node.tag}  {units.level(node.at.z)}"
-                top = self.layout.nodes[self.layout.runs_at[node.id][0].start]
-                foot = Point(at.x, max(at.y - DRAIN_SIGN_MM * self.scale, 0.0))
-                self._label(below, (said,), 2.5, node.kind.value, belongs=self._up_to(foot, top))
-            elif node.kind is NodeKind.TANK:
-                self._label(self._on_tank(), (node.tag,), 2.5, node.kind.value)
-            elif node.kind in (NodeKind.VALVE, NodeKind.TREATMENT, NodeKind.SPARE_TEE):
-                level = f"  {units.level(node.at.z)}" if node.tag == "V-01" else ""
-                self._label(at, (node.tag + level,), 2.5, node.kind.value)
-        for node in ends:
-            words = (units.level(node.at.z), *self._continued(node))
-            self._label(on_tube(self.scene, node, self._at), words, 2.5, LEVEL, along=LEVEL_WAY)
-        for bracket in self.scene.design.brackets:
-            if (bracket.room, bracket.wall) == (self.wall.room, self.wall.name) and self._upright(bracket):
-                at = Point(bracket.from_left_m * 1000.0, bracket.at.z * 1000.0)
-                self._label(
-                    at, (f"{called(bracket)}  {units.length(bracket.at.z)}",), 2.0, BRACKET, False, along=UPRIGHT
-                )
-
-    def _is_high_or_low(self, node: Node) -> bool:
-        """Whether an upright meets the main at a node, it drains there, or leaves for another elevation."""
-        runs = self.layout.runs_at[node.id]
-        upright = any(run.kind in (RunKind.RISER, RunKind.RISE) for run in runs)
-        leaves = any(run.kind is RunKind.MAIN and run.wall != self.wall.name for run in runs)
-        return upright or leaves or self.layout.is_low_point(node)
-
-    def _on_tank(self) -> Point:
-        """A point on the tank, for its tag."""
-        plant = self.scene.site.compressor
-        return Point((plant.from_left_m + 0.4 * plant.width_m) * 1000.0, 0.37 * plant.height_m * 1000.0)
-
-    def _continued(self, node: Node) -> tuple[str, ...]:
-        """Where the main goes on, if it leaves this wall here."""
-        of_main = (RunKind.MAIN, RunKind.RISE, RunKind.SLEEVE)
-        mains = [run for run in self.layout.runs_at[node.id] if run.kind in of_main]
-        walls = {(run.room, run.wall) for run in mains if run.kind is not RunKind.SLEEVE}
-        passed = [run for run in mains if run.kind is RunKind.SLEEVE]
-        behind = {(n.room, n.wall) for run in passed for n in map(self.layout.nodes.get, (run.start, run.end)) if n}
-        others = (walls | behind) - {(self.wall.room, self.wall.name)}
-        numbers = sorted(self.scene.marks[wall] for wall in others if wall in self.scene.marks)
-        return (f"to {', '.join(numbers)}",) if numbers else ()
-
-    def _size(self, node: Node) -> str:
-        return self.scene.size_of(self.layout.runs_at[node.id][0])
-
-    def _label(
-        self, at: Point, lines: tuple[str, ...], height_mm: float, kind: str, bold: bool = True, **more: Any
-    ) -> None:
-        self.labels.append(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, bold, kind=kind, **more))
-
-    def _up_to(self, foot: Point, top: Node) -> tuple[Point, ...]:
-        """Points along the upright pipe between a foot and a node."""
-        rise = self._at(top).y - foot.y
-        count = max(1, int(abs(rise) / (PIPE_POINTS_MM * self.scale)))
-        return tuple(foot.plus(Point(0.0, rise), number / count) for number in range(count + 1))
-
 
 def _beyond(at: Point, half: float, side: int, true: Point) -> Point:
     """The middle of a sign where it truly is, or farther on where it would cover what comes before it."""
     return Point(max(at.x * side + half, true.x * side) * side, at.y)
-
-
-def _ends(nodes: list[Node], at: Callable[[Node], Point]) -> list[Node]:
-    """The leftmost and the rightmost of some nodes."""
-    ordered = sorted(nodes, key=lambda node: at(node).x)
-    return ordered if len(ordered) < 2 else [ordered[0], ordered[-1]]
 
 
 def used_walls(layout: Layout) -> list[Wall]:

@@ -54,13 +54,9 @@ def elevation_pages(scene: Scene, elevations: Sequence[Part], tables: list[Table
             title += f", part {' and '.join(str(part.number) for part in parts)} of {parts[0].count}"
         scale = views[0].scale if len(words) == 1 else 1.0
         scale_text = words.pop() if len(words) == 1 else "as shown"
-        items += placed.items
         keys = tuple(part.key for part in parts)
-        pages.append(
-            Page(
-                2, title, tuple(items), tuple(placements), scale, scale_text, placed.free, keys, tuple(pointers),
-            )
-        )  # fmt: skip
+        page = Page(2, title, tuple(items), tuple(placements), scale, scale_text, placed.free, keys, tuple(pointers))
+        pages.append(page.with_tables(placed))
     return pages
 
 

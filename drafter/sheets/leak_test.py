@@ -9,18 +9,20 @@ from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Table
 from drafter.site.model import Site
 from drafter.sizing.before_regulator import before_words, whole_words
-from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S, YEAR_S, Opening
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, YEAR_S, Opening, low_test
 from drafter.sizing.network import Network
 
 NIGHT_S = 14.0 * 3600.0
 """From the end of a working day to the next: common practice."""
 
-TEST_CAUTIONS = (
-    "Keep everyone clear of pipe and tank, wear eye protection. The local code decides pressure, time and witness.",
-    "Above working pressure shut off tank and gauges; a relief valve guards the piping.",
-    f"First {LOW_TEST} with leak fluid, then in steps. Bleed to zero before tightening a joint.",
-)
-"""Source: common practice, handbooks from memory."""
+
+def test_cautions(units: Units) -> tuple[str, ...]:
+    """Return what whoever tests has to mind. Source: common practice, handbooks from memory."""
+    return (
+        "Keep everyone clear of pipe and tank, wear eye protection. The local code decides pressure, time and witness.",
+        "Above working pressure shut off tank and gauges; a relief valve guards the piping.",
+        f"First {low_test(units)} with leak fluid, then in steps. Bleed to zero before tightening a joint.",
+    )
 
 
 def leak_table(scene: Scene) -> Table:

@@ -6,17 +6,18 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from drafter.drawing import Arc, Insert, Item, Line, Text, View
+from drafter.drawing import Arc, Area, Circle, Insert, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.lettering import wrapped
 from drafter.sheets.paragraph import paragraph
-from drafter.sheets.scene import Scene
+from drafter.sheets.plan_dimensions import DATUM_MM
+from drafter.sheets.scene import Scene, wave
 
 SIGN_MM = 15.0
 TEXT_MM = 2.5
 PITCH_MM = 3.9
 HEAD_MM = 8.0
-LINE_MM, BENT_MM = 4.4, 4.6
+LINE_MM, BENT_MM, HATCH_MM, HANGER_MM = 4.4, 4.6, 3.2, 4.5
 COLUMN_MM = 62.0
 """The narrowest column where several stand side by side."""
 
@@ -39,7 +40,7 @@ def legend(scene: Scene, views: Sequence[View], area: Box) -> tuple[list[Item], 
     """Draw the legend from the top of an area, in columns where it is wide; return its items and where it ends."""
     count = max(1, int(area.width // COLUMN_MM))
     width_mm = area.width / count
-    entries = [*_lines(scene, views), *_bent(scene, views), *_symbols(scene, views, width_mm)]
+    entries = [*_lines(scene, views), *_other_signs(scene, views), *_symbols(scene, views, width_mm)]
     items: list[Item] = [Text(scene.layers.legend, Point(area.left, area.top - 3.5), "LEGEND", 3.5, weight="bold")]
     share_mm = sum(entry.height_mm for entry in entries) / count
     lowest = y = top = area.top - HEAD_MM
@@ -77,10 +78,50 @@ def _line(scene: Scene, layer: str, words: str, at: Point) -> Iterator[Item]:
     yield Text(scene.layers.legend, Point(at.x + SIGN_MM, y), words, TEXT_MM, "left")
 
 
-def _bent(scene: Scene, views: Iterable[View]) -> Iterator[_Entry]:
-    of_pipe = (scene.layers.main, scene.layers.drop)
-    if any(isinstance(item, Arc) and item.layer in of_pipe for view in views for item in view.items):
+def _other_signs(scene: Scene, views: Iterable[View]) -> Iterator[_Entry]:
+    """Signs that are neither a line alone nor a symbol."""
+    layers, items = scene.layers, [item for view in views for item in view.items]
+    used = {getattr(item, "layer", "") for item in items}
+    if any(isinstance(item, Arc) and item.layer in (layers.main, layers.drop) for item in items):
         yield _Entry(BENT_MM, partial(_bent_tube, scene))
+    if layers.hose in used:
+        yield _Entry(LINE_MM, partial(_hose, scene))
+    if layers.wall_hatch in used:
+        yield _Entry(HATCH_MM + 1.2, partial(_hatching, scene))
+    if any(isinstance(item, Circle) and item.layer == layers.dims for item in items):
+        yield _Entry(LINE_MM, partial(_datum_of_wall, scene))
+    if any(bracket.hangs for bracket in scene.design.brackets):
+        yield _Entry(HANGER_MM + 1.4, partial(_hanger, scene))
+
+
+def _words(scene: Scene, at: Point, words: str) -> Text:
+    return Text(scene.layers.legend, Point(at.x + SIGN_MM, at.y), words, TEXT_MM, "left")
+
+
+def _hose(scene: Scene, at: Point) -> Iterator[Item]:
+    y = at.y - 2.0
+    yield Polyline(scene.layers.hose, wave(Point(at.x, y), Point(at.x + SIGN_MM - 2.0, y), 1.2))
+    yield _words(scene, Point(at.x, y), "flexible connection")
+
+
+def _hatching(scene: Scene, at: Point) -> Iterator[Item]:
+    box = Box(at.x, at.y - HATCH_MM, at.x + SIGN_MM - 2.0, at.y)
+    yield Area(scene.layers.wall_hatch, box.corners, fill="hatch")
+    yield Polyline(scene.layers.wall, box.corners, True)
+    yield _words(scene, Point(at.x, box.centre.y), "wall, column, deck")
+
+
+def _datum_of_wall(scene: Scene, at: Point) -> Iterator[Item]:
+    middle = Point(at.x + (SIGN_MM - 2.0) / 2, at.y - 2.0)
+    yield Circle(scene.layers.dims, middle, DATUM_MM)
+    yield _words(scene, Point(at.x, middle.y), "a wall is measured from here")
+
+
+def _hanger(scene: Scene, at: Point) -> Iterator[Item]:
+    middle = Point(at.x + (SIGN_MM - 2.0) / 2, at.y - HANGER_MM)
+    yield Line(scene.layers.bracket, middle, Point(middle.x, at.y))
+    yield scene.insert(scene.layers.bracket, "bracket", middle, scale=SYMBOL_SCALE)
+    yield _words(scene, Point(at.x, at.y - HANGER_MM / 2), "hanger: rod from joist or ceiling")
 
 
 def _bent_tube(scene: Scene, at: Point) -> Iterator[Item]:

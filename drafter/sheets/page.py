@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from drafter.drawing import Item, Placement
 from drafter.geometry import Box
 from drafter.sheets.part_pages import Pointer
+from drafter.sheets.ruled_table import CONTINUED
 from drafter.sheets.tables import Placed
 
 MARK_OUT = "Mark-out"
@@ -46,7 +47,7 @@ class Page:
         title = f"{self.title}, {more[0].lower()}{more[1:]}"
         if len(title) > TITLE_SIGNS or ", and others" in title:
             title = self.title.removesuffix(AND_SCHEDULES).replace(" and ", ", ") + AND_SCHEDULES
-        contents = f"{self.title.removesuffix(AND_SCHEDULES)}, {everything[0].lower()}{everything[1:]}"
+        contents = f"{self.contents or self.title}, {everything[0].lower()}{everything[1:]}"
         parts = (*self.parts, *placed.titles)
         return replace(self, title=title, contents=contents, parts=parts, items=(*self.items, *placed.items))
 
@@ -69,9 +70,18 @@ def listed(tables: Sequence[str]) -> str:
 
 
 def _names(tables: Sequence[str]) -> list[str]:
-    names = [title.partition(", ")[0].partition(" (")[0].capitalize() for title in tables]
+    """The names of tables in short, the marks of several walls as one; of what only goes on here, that it does."""
+    begun = {_name(title) for title in tables if not title.endswith(CONTINUED)}
+    names = [
+        _name(title) + ("" if _name(title) in begun else CONTINUED if title.endswith(CONTINUED) else "")
+        for title in tables
+    ]
     walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
     names = [name for name in names if not name.startswith(MARK_OUT)]
     if walls:
-        names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if len(walls) > 1 else ""))
+        names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if walls[-1] != walls[0] else ""))
     return list(dict.fromkeys(names)) or ["Schedules"]
+
+
+def _name(title: str) -> str:
+    return title.partition(", ")[0].partition(" (")[0].capitalize()

@@ -6,44 +6,31 @@ candidate in a fixed order, so that the same drawing always comes out the same.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise, product
 from math import ceil, hypot
+from typing import Literal
 
-from drafter.drawing import Dimension, Item, Leader, Ordinate, Symbol, Text
+from drafter.drawing import Dimension, Insert, Item, Leader, Line, Ordinate, Symbol, Text
 from drafter.geometry import Box, Point, encloses
 from drafter.lettering import Weight, text_width_mm
 from drafter.sheets.item_boxes import boxes_of, line_boxes
+from drafter.sheets.label_places import NEAR_RINGS, RINGS_MM, box_beside, leader_to, tries
 
 CELL_MM = 8.0
 PAD_MM = 0.5
-RINGS_MM = (1.4, 4.0, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0, 56.0, 70.0)
-WAYS = (
-    Point(1, 1), Point(-1, 1), Point(1, -1), Point(-1, -1), Point(0, 1), Point(0, -1), Point(1, 0), Point(-1, 0),
-)  # fmt: skip
-FAR_WAYS = (
-    *WAYS,
-    Point(1, 0.5), Point(-1, 0.5), Point(1, -0.5), Point(-1, -0.5),
-    Point(0.5, 1), Point(-0.5, 1), Point(0.5, -1), Point(-0.5, -1),
-)  # fmt: skip
-LAST_WAYS = (
-    Point(1, 0.25), Point(-1, 0.25), Point(1, -0.25), Point(-1, -0.25),
-    Point(1, 0.75), Point(-1, 0.75), Point(1, -0.75), Point(-1, -0.75),
-    Point(0.25, 1), Point(-0.25, 1), Point(0.25, -1), Point(-0.25, -1),
-    Point(0.75, 1), Point(-0.75, 1), Point(0.75, -1), Point(-0.75, -1),
-)  # fmt: skip
-"""Tried on the far rings where all others are taken."""
-
-NEAR_RINGS = 2
 BAND_MM, PAST_VIEW_MM = 1.0, 80.0
 """Kept free on either side of a match line, and how far that goes past the view."""
 
 WITHIN_MM = 2.0
 """How finely room is looked for within an area, and what is kept free round the label there."""
 
-BESIDE_LEADER_MM, LEFT_MM = 0.25, 0.5
-"""Kept free of words on either side of a leader, but for what it points at with either end."""
+BESIDE_LEADER_MM, LEFT_MM, LEFT_SIGN_MM = 0.25, 0.5, 1.0
+"""Kept free of words on either side of a leader, but for what it points at with either end: words, signs."""
+
+LED_RINGS = 7
+"""On how many rings round its point a label is tried before its leader may cross a pipe or a sign."""
 
 ALONG = 0.95
 """A leader whose way has more than this cosine with that of a pipe runs along it."""
@@ -58,6 +45,10 @@ HOPELESS = 12
 """With more labels without a place, none are set anew: the view is too full."""
 
 
+Cells = dict[tuple[int, int], list[Box]]
+"""Boxes by the cells of a grid that they reach into."""
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
     """Lines of text that are to stand near a point of a view, or as well near one of some others.
@@ -69,6 +60,8 @@ class Label:
         along: way of the pipe that its point is on: no leader runs along it.
         within: corners of an area such as a room, where it stands without a leader if there is room.
         elsewhere: corners of areas, such as other rooms, where it does not stand if there is room outside them.
+        upright: where on an upright pipe it belongs, beside which it may stand in a column with others.
+        tip, rim_mm: end of its leader, a dot within an area only; how far before its point that is, on a sign's rim.
     """
 
     layer: str
@@ -85,6 +78,9 @@ class Label:
     along: Point | None = None
     within: tuple[Point, ...] = ()
     elsewhere: tuple[tuple[Point, ...], ...] = ()
+    upright: Point | None = None
+    tip: Literal["arrow", "dot"] = "arrow"
+    rim_mm: float = 0.0
 
     @property
     def pitch_mm(self) -> float:
@@ -114,22 +110,21 @@ UNCUT = Cuts()
 class Ground:
     """What is taken on a view, as boxes in a grid of cells, and the labels that found no place.
 
-    ``words`` holds what a leader may not cross either: texts and other leaders. ``named`` are the points that
-    each label of a kind belongs to [mm on paper].
+    ``words`` holds what a leader may not cross either: texts and other leaders; ``drawn`` what it crosses only
+    where it must: pipes and signs. ``named`` are the points that each label of a kind belongs to [mm on paper].
     """
 
     scale: float
-    cells: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
-    words: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
+    cells: Cells = field(default_factory=dict)
+    words: Cells = field(default_factory=dict)
+    drawn: Cells = field(default_factory=dict)
     homeless: list[str] = field(default_factory=list)
     named: dict[str, list[tuple[Point, ...]]] = field(default_factory=dict)
 
     def set_all(self, labels: Sequence[Label]) -> list[Item]:
         """Set labels; where some find no place, or one far off, set them all again with those before the others."""
         for label in labels:
-            if label.kind:
-                points = tuple(self.paper(point) for point in (label.anchor, *label.belongs))
-                self.named.setdefault(label.kind, []).append(points)
+            self.name(label)
         order, best = list(range(len(labels))), ((len(labels) + 1, 0.0), dict[int, list[Item]](), self)
         for turn in range(TURNS):
             ground = self._copy()
@@ -145,6 +140,12 @@ class Ground:
         _, found, ground = best
         self.cells, self.words, self.homeless = ground.cells, ground.words, ground.homeless
         return [item for number in range(len(labels)) for item in found.get(number, [])]
+
+    def name(self, label: Label) -> None:
+        """Keep in mind where the thing is that a label of a kind names."""
+        if label.kind:
+            points = tuple(self.paper(point) for point in (label.anchor, *label.belongs))
+            self.named.setdefault(label.kind, []).append(points)
 
     def label(self, label: Label) -> list[Item]:
         """Set a label near its point, with a leader where it stands far off; what finds no place is kept in mind."""
@@ -165,9 +166,10 @@ class Ground:
             points = (label.anchor, *label.others)
             tries = [*((at, label.rings[:NEAR_RINGS]) for at in points), *((at, label.rings) for at in points)]
         areas = [[self.paper(corner) for corner in corners] for corners in label.elsewhere]
-        for shut in [areas, []] if areas else [areas]:
+        for shut, over_pipes in product([areas, []] if areas else [areas], (False, True)):
             for at, rings in tries:
-                if items := self._set_near(label, at, rings, shut):
+                reach = rings if over_pipes else rings[:LED_RINGS]
+                if items := self._set_near(label, at, reach, shut, over_pipes):
                     return items
         return []
 
@@ -182,7 +184,7 @@ class Ground:
             middle = Point(at.x + x, at.y + y)
             box = Box(middle.x - width / 2, middle.y - height / 2, middle.x + width / 2, middle.y + height / 2)
             if self.free(box.grown(WITHIN_MM)) and all(encloses(corners, corner) for corner in box.corners):
-                return self._set(label, box, None)
+                return self.put(label, box, None)
         return []
 
     def _led_mm(self, items: Sequence[Item]) -> float:
@@ -192,7 +194,7 @@ class Ground:
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
-        return Ground(self.scale, cells, words, list(self.homeless), self.named)
+        return Ground(self.scale, cells, words, self.drawn, list(self.homeless), self.named)
 
     def keep_off(self, cuts: Cuts) -> None:
         """Take a band along each match line, so that no label and no leader crosses one."""
@@ -204,10 +206,12 @@ class Ground:
             self.take(Box(low.x, low.y, high.x, high.y).grown(BAND_MM), words=True)
 
     def take(self, box: Box, words: bool = False) -> None:
+        for taken in (self.cells, self.words) if words else (self.cells,):
+            self._enter(taken, box)
+
+    def _enter(self, taken: Cells, box: Box) -> None:
         for cell in self._cells(box):
-            self.cells.setdefault(cell, []).append(box)
-            if words:
-                self.words.setdefault(cell, []).append(box)
+            taken.setdefault(cell, []).append(box)
 
     def free(self, box: Box, of_words: bool = False) -> bool:
         taken = self.words if of_words else self.cells
@@ -242,21 +246,27 @@ class Ground:
                     words = []
             for box in boxes:
                 self.take(box, box in words)
+                if isinstance(item, Insert) or (isinstance(item, Line) and item.id):
+                    self._enter(self.drawn, box)
 
     def _set_near(
-        self, label: Label, anchor: Point, rings: Sequence[float], shut: Sequence[Sequence[Point]]
+        self, label: Label, anchor: Point, rings: Sequence[float], shut: Sequence[Sequence[Point]], over_pipes: bool
     ) -> list[Item]:
-        """Set a label near a point of the view, outside areas of the paper; nothing where it finds no place."""
+        """Set a label near a point of the view, outside areas of the paper; nothing where it finds no place.
+
+        Args:
+            over_pipes: whether its leader may cross pipes and signs.
+        """
         width, height = label.size_mm()
         at = self.paper(anchor)
-        for ring, distance, ways in _tries(rings):
+        for ring, distance, ways in tries(rings):
             for way in ways:
-                box = _beside(at, way, distance, width, height)
-                tip = _leader(at, box) if ring >= NEAR_RINGS else None
+                box = box_beside(at, way, distance, width, height)
+                tip = leader_to(at, box) if ring >= NEAR_RINGS else None
                 if not self.free(box.grown(PAD_MM)) or any(encloses(area, at) for area in shut for at in box.corners):
                     continue
-                if self._can_lead(label, tip) if tip is not None else self._of_its_own(label, at, box):
-                    return self._set(label, box, tip)
+                if self._can_lead(label, tip, over_pipes) if tip is not None else self._of_its_own(label, at, box):
+                    return self.put(label, box, tip)
         return []
 
     def _of_its_own(self, label: Label, at: Point, box: Box) -> bool:
@@ -266,13 +276,14 @@ class Ground:
         others = (each for each in self.named.get(label.kind, ()) if own.isdisjoint(each))
         return all(min(map(box.distance, each)) >= own_mm + label.apart_mm for each in others)
 
-    def _can_lead(self, label: Label, tip: tuple[Point, Point]) -> bool:
-        """Whether a leader is told from the pipe it points at, and crosses no words."""
+    def _can_lead(self, label: Label, tip: tuple[Point, Point], over_pipes: bool) -> bool:
+        """Whether a leader is told from the pipe it points at, and crosses no words, and no pipe where it may not."""
         if label.along is not None and abs(tip[1].minus(tip[0]).unit.dot(label.along)) > ALONG:
             return False
-        return self._line_free(*tip)
+        return self.line_free(*tip) and (over_pipes or self.line_free(*tip, self.drawn, label.rim_mm + LEFT_SIGN_MM))
 
-    def _set(self, label: Label, box: Box, tip: tuple[Point, Point] | None) -> list[Item]:
+    def put(self, label: Label, box: Box, tip: tuple[Point, Point] | None) -> list[Item]:
+        """Set a label in a box, with a leader from its thing where one is given [mm on paper]."""
         self.take(box.grown(PAD_MM), words=True)
         set_items: list[Item] = []
         for number, line in enumerate(label.lines):
@@ -281,18 +292,25 @@ class Ground:
             weight: Weight = "bold" if label.bold and number == 0 else "regular"
             set_items.append(Text(label.layer, at, line, label.height_mm, weight=weight))
         if tip is not None:
-            points = tuple(Point(p.x * self.scale, p.y * self.scale) for p in tip)
-            set_items.append(Leader(label.leader_layer, points, "dot"))
-            for piece in line_boxes(*tip):
+            rim = tip[0].plus(tip[1].minus(tip[0]).unit, label.rim_mm)
+            points = tuple(Point(p.x * self.scale, p.y * self.scale) for p in (rim, tip[1]))
+            set_items.append(Leader(label.leader_layer, points, label.tip))
+            for piece in line_boxes(rim, tip[1]):
                 self.take(piece, words=True)
         return set_items
 
-    def _line_free(self, start: Point, end: Point) -> bool:
-        """Whether a leader crosses no words and no other leader once it has left the thing it points at."""
+    def line_free(self, start: Point, end: Point, among: Cells | None = None, left_mm: float = LEFT_MM) -> bool:
+        """Whether a leader crosses no words and no other leader once it has left the thing it points at.
+
+        Args:
+            among: other things that it is not to cross; those at its very start are what it points at.
+            left_mm: how far on it has left that.
+        """
+        taken = self.words if among is None else among
         way, length = end.minus(start), end.minus(start).length
-        if length <= 2 * LEFT_MM:
+        if length <= 2 * left_mm:
             return True
-        first, last = start.plus(way, LEFT_MM / length), start.plus(way, 1.0 - LEFT_MM / length)
+        first, last = start.plus(way, left_mm / length), start.plus(way, 1.0 - LEFT_MM / length)
         count, span = max(1, ceil(length / CELL_MM)), last.minus(first)
         ends = [first.plus(span, i / count) for i in range(count + 1)]
         for a, b in pairwise(ends):
@@ -301,9 +319,10 @@ class Ground:
                 left - BESIDE_LEADER_MM, bottom - BESIDE_LEADER_MM, right + BESIDE_LEADER_MM, top + BESIDE_LEADER_MM
             )
             for cell in self._cells(piece):
-                for other in self.words.get(cell, ()):
+                for other in taken.get(cell, ()):
                     apart = other.left >= piece.right or other.right <= piece.left
                     apart = apart or other.bottom >= piece.top or other.top <= piece.bottom
+                    apart = apart or (among is not None and other.grown(BESIDE_LEADER_MM).contains(start))
                     if not apart and _meets(first, span, other.grown(BESIDE_LEADER_MM)):
                         return False
         return True
@@ -320,25 +339,3 @@ def _meets(start: Point, span: Point, box: Box) -> bool:
         one, other = (low - at) / way, (high - at) / way
         first, last = max(first, min(one, other)), min(last, max(one, other))
     return first < last
-
-
-def _tries(rings: Sequence[float]) -> Iterator[tuple[int, float, tuple[Point, ...]]]:
-    """The rings round a point with the ways out to each: number, distance and ways."""
-    for ring, distance in enumerate(rings):
-        yield ring, distance, WAYS if ring < NEAR_RINGS else FAR_WAYS
-    for ring, distance in enumerate(rings[NEAR_RINGS:], NEAR_RINGS):
-        yield ring, distance, LAST_WAYS
-
-
-def _beside(at: Point, way: Point, distance: float, width: float, height: float) -> Box:
-    x = at.x + way.x * distance - (width if way.x < 0 else width / 2 if way.x == 0 else 0.0)
-    y = at.y + way.y * distance - (height if way.y < 0 else height / 2 if way.y == 0 else 0.0)
-    return Box(x, y, x + width, y + height)
-
-
-def _leader(at: Point, box: Box) -> tuple[Point, Point]:
-    x = min(max(at.x, box.left), box.right)
-    y = box.bottom - 0.6 if box.bottom > at.y else box.top + 0.6 if box.top < at.y else (box.bottom + box.top) / 2
-    if box.bottom <= at.y <= box.top:
-        x = box.left - 0.6 if box.left > at.x else box.right + 0.6
-    return at, Point(x, y)

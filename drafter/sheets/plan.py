@@ -12,12 +12,13 @@ from drafter.sheets.bends import bend_arcs, on_tube, straight_part
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.item_boxes import box_of_view
+from drafter.sheets.label_places import RINGS_MM
 from drafter.sheets.part_records import equipment_record, part_records
 from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.plan_north import plan_north
-from drafter.sheets.scene import SYMBOL, Scene, mm, wave
+from drafter.sheets.scene import RIMS_MM, SYMBOL, Scene, mm, wave
 from drafter.sheets.spare_tees import spare_tee_signs
 from drafter.site.model import Room
 from drafter.site.wall import in_words
@@ -33,8 +34,12 @@ MARK = 0.45
 OUTLET_HALF_MM = 5.0
 """Half the sign of an outlet at its full size, on paper."""
 
+ON_MAIN_M = 0.1
+"""Nearer to the main from side to side than this, a unit below is seen on it."""
+
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
-LEVEL = "level"
+LEVEL, LEVEL_RINGS_MM = "level", RINGS_MM[:7]
+"""A level stands near its pipe: on a long leader it would be read at another."""
 
 
 def plan_view(scene: Scene, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
@@ -236,9 +241,22 @@ class _Plan:
             main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
             device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self._is_valve_from_above(node)
             if device or main_end:
-                self._label(node, at, lines, 2.5)
+                below = node.kind is NodeKind.TREATMENT and self._is_below_main(node)
+                self._label(node, at, (*lines, units.level(node.at.z)) if below else lines, 2.5)
             elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
                 self._label(node, on_tube(self.scene, node, self._at), self._level_lines(node), 2.5, LEVEL)
+
+    def _is_below_main(self, node: Node) -> bool:
+        """Whether a node is seen on the main although it lies below it."""
+        wall, mains = self.scene.wall_of(node), (run for run in self.layout.runs if run.kind is RunKind.MAIN)
+        for run in mains:
+            if (run.room, run.wall) == (node.room, node.wall):
+                ends = [wall.measure(self.layout.nodes[id].at.plan) for id in (run.start, run.end)]
+                (a, off), (b, _) = ends
+                at, own = wall.measure(node.at.plan)
+                if min(a, b) < at < max(a, b) and abs(own - off) < ON_MAIN_M:
+                    return True
+        return False
 
     def _is_valve_from_above(self, node: Node) -> bool:
         """Whether a node is a valve in level pipe of the line; those in upright pipe are seen in elevations."""
@@ -266,7 +284,10 @@ class _Plan:
         elsewhere = tuple(corners for room, corners in self.floors.items() if room != node.room)
         kind = kind or node.kind.value
         layer = self.layers.tag
-        self.labels.append(Label(layer, layer, at, lines, height_mm, True, kind=kind, elsewhere=elsewhere))
+        rim_mm, rings = RIMS_MM.get(kind, 0.0), LEVEL_RINGS_MM if kind == LEVEL else RINGS_MM
+        self.labels.append(
+            Label(layer, layer, at, lines, height_mm, True, rings, kind=kind, elsewhere=elsewhere, rim_mm=rim_mm)
+        )
 
     def _rooms(self, first: bool) -> None:
         """Each room's name, ceiling and air within it, small where it must be; else beside it."""

@@ -28,7 +28,7 @@ def keep_off_walls(ground: Ground, site: Site) -> None:
 def room_label(layers: Layers, walls: Sequence[Wall], lines: tuple[str, ...], height_mm: float) -> Label:
     """Some lines in bold, as near the middle of a room as there is place."""
     floor = tuple(mm(wall.left) for wall in walls)
-    return Label(layers.text, layers.text, _middle(floor), lines, height_mm, True, ROOM_RINGS, within=floor)
+    return Label(layers.text, layers.text, _middle(floor), lines, height_mm, True, ROOM_RINGS, within=floor, tip="dot")
 
 
 def block_labels(layers: Layers, site: Site, room: str) -> Iterator[Label]:
@@ -36,9 +36,9 @@ def block_labels(layers: Layers, site: Site, room: str) -> Iterator[Label]:
     for deck in site.rooms[room].decks:
         middle = Box.around([mm(corner) for corner in site.wall(room, deck.wall).footprint(*deck.placed)]).centre
         lines = (deck.name, f"floor {site.units.level(deck.top_m)}")
-        yield Label(layers.text, layers.tag, middle, lines)
+        yield Label(layers.text, layers.tag, middle, lines, tip="dot")
     for block in blocks(site, room):
-        yield Label(layers.text, layers.tag, Box.around(block.footprint).centre, block.words, 2.0)
+        yield Label(layers.text, layers.tag, Box.around(block.footprint).centre, block.words, 2.0, tip="dot")
 
 
 def _middle(corners: Sequence[Point]) -> Point:

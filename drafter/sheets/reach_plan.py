@@ -74,11 +74,16 @@ def _mark(scene: Scene, place: PlaceReach, scale: int) -> Iterator[Item]:
     """A cross at a spot; the free sides of a thing drawn heavy, with a cross where no hose gets to."""
     layer = scene.layers.reach_place
     if place.hardest is not None and not (place.entry.around and place.is_reached):
-        at, half = mm(place.hardest), CROSS_MM / 2 * scale
-        for way in (Point(half, half), Point(half, -half)):
+        at = mm(place.hardest)
+        for way in _diagonals(CROSS_MM / 2 * scale):
             yield Line(layer, at.minus(way), at.plus(way))
     for side in place.sides:
         yield Polyline(layer, tuple(map(mm, side)))
+
+
+def _diagonals(half: float) -> tuple[Point, Point]:
+    """From the middle of a cross to two of its ends."""
+    return Point(half, half), Point(half, -half)
 
 
 def _labels(scene: Scene) -> Iterator[Label]:
@@ -88,7 +93,7 @@ def _labels(scene: Scene) -> Iterator[Label]:
     for place in reach.places:
         lines = (place.entry.title,) if place.is_reached else (place.entry.title, "not reached")
         if place.hardest is not None:
-            yield Label(layers.reach_place, layers.tag, mm(place.hardest), lines, 2.5, True)
+            yield Label(layers.reach_place, layers.tag, mm(place.hardest), lines, 2.5, True, tip="dot")
     for outlet in reach.outlets:
         if outlet.ends:
             longest = max(outlet.ends, key=_length_m)
@@ -116,8 +121,12 @@ def reach_key(scene: Scene, area: Box) -> tuple[list[Item], float]:
         Circle(layers.outlet, Point((left + right) / 2, y - 2 * 4.7), DOT_MM, filled=True),
     ]
     if scene.layout.reach.places:
-        words.append("place to be reached, or side of a thing")
+        words += ["side of a thing to be reached", "place to be reached: where it is hardest"]
         signs.append(Line(layers.reach_place, Point(left, y - 3 * 4.7), Point(right, y - 3 * 4.7)))
+        half, middle = CROSS_MM / 2, Point((left + right) / 2, y - 4 * 4.7)
+        cross = [Line(layers.reach_place, middle.minus(way), middle.plus(way)) for way in _diagonals(half)]
+        signs.append(cross[0])
+        items.append(cross[1])
     for number, text in enumerate(words):
         items += [signs[number], Text(layers.legend, Point(left + KEY_MM, y - number * 4.7), text, TEXT_MM, "left")]
     y -= len(words) * 4.7 + 3.0

@@ -10,12 +10,12 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.quantity import duration
 from drafter.sheets.care import LOG_ROWS, LOG_TITLE, care_table, log_table
 from drafter.sheets.joint_places import joint_rows
-from drafter.sheets.leak_test import TEST_CAUTIONS, swing_words
+from drafter.sheets.leak_test import swing_words, test_cautions
 from drafter.sheets.purposes import purpose
 from drafter.sheets.rule_set import strength_test_words
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Placed, Table, flow
-from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, low_test
 from drafter.sizing.network import OutletFlow
 from drafter.takeoff.unit_duty import setting
 
@@ -60,9 +60,9 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     most_pa = max([test_pa, *(part.gauge_pa for part in network.leaks.before)])
     yield "gauge: number, range, last checked", f"reads {units.pressure(most_pa)} well within its range"
     yield "strength test, if the code asks for one: pressure, time", strength_test_words(network)
-    for caution in TEST_CAUTIONS:
+    for caution in test_cautions(units):
         yield "caution", caution
-    yield "joints tight with leak fluid", f"each one, at {LOW_TEST} first; see the list of joints"
+    yield "joints tight with leak fluid", f"each one, at {low_test(units)} first; see the list of joints"
     yield "start: time, p1, T1", f"p1 {units.pressure(test_pa)}"
     yield "end: time, p2, T2", f"{duration(TEST_TIME_S)} later"
     yield (
@@ -91,7 +91,7 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
 def joints_table(scene: Scene) -> Table:
     """How many joints there are on each wall, to be ticked off with leak fluid."""
     columns = (
-        Column("where"), Column("joints", True), Column("which", widest_mm=WHICH_MM), Column("from a ladder", True),
+        Column("where"), Column("joints", True), Column("which", widest_mm=WHICH_MM), Column("above reach", True),
         Column("tight", least_mm=TICK_MM),
     )  # fmt: skip
     rows = tuple((*row, "") for row in joint_rows(scene))

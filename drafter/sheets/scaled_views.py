@@ -21,6 +21,9 @@ from drafter.site.wall import Wall
 SMALLEST_PLAN, SMALLEST_ELEVATION = 200, 100
 """The smallest scales that are used, 1:200 and 1:100 (1/16 and 1/8 inch to the foot): common practice."""
 
+WORKING_ELEVATION = 50
+"""The scale of elevations that brackets are set out from, 1:50 and 1/4 inch to the foot; smaller where it must be."""
+
 LEAST_WIDE_MM, HIGHEST_SHARE = 70.0, 0.4
 """Walls that are drawn narrower at the plan's scale take a larger one, where their height leaves room for the rest."""
 
@@ -36,14 +39,14 @@ def reach_parts(scene: Scene, room: Box) -> tuple[Part, ...]:
 def elevation_parts(scene: Scene, walls: Sequence[Wall], room: Box, plan_scale: float) -> list[tuple[Part, ...]]:
     """Draw each wall, where it can be at the scale of the plan; each in one part or more."""
     allowed = [n for n in scales(scene.site.imperial) if n <= SMALLEST_ELEVATION]
-    larger = [n for n in reversed(allowed) if n <= plan_scale]
+    larger = [n for n in reversed(allowed) if n <= min(plan_scale, WORKING_ELEVATION)]
     within = part_room(Box(room.left, room.bottom - TITLE_MM, room.right, room.top))
     within = Box(within.left, within.bottom - MATCH_MM, within.right, room.top)
     found, taken = [], set[str]()
     for wall in walls:
         size_m = (wall.length_m, wall.ceiling_m)
         first = [n for n in larger if _is_large_enough(size_m, n, room)] or larger
-        order = list(dict.fromkeys([*first[:2], *larger[:2], *(n for n in allowed if n > plan_scale), *larger[2:]]))
+        order = list(dict.fromkeys([*first[:2], *larger[:2], *(n for n in allowed if n > larger[0]), *larger[2:]]))
         sheets = Sheets(room, within, order, allowed[::-1], scene.site.imperial)
         parts = shown(partial(elevation_view, scene, wall), size_m, sheets, scene.symbols)
         found.append(_named_apart(parts, taken))

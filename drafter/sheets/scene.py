@@ -31,6 +31,16 @@ TREATMENT_SYMBOLS = {
     "excess-flow valve": "excess_flow_valve",
 }
 
+RIMS_MM = {
+    NodeKind.VALVE.value: 1.8,
+    NodeKind.DRAIN.value: 1.8,
+    NodeKind.TREATMENT.value: 3.0,
+    NodeKind.COUPLING.value: 2.5,
+    NodeKind.SPARE_TEE.value: 1.5,
+    "bracket": 0.9,
+}
+"""Half the height of signs on plan and elevations, where leaders to them end."""
+
 
 _SOLD_AS = {
     NodeKind.VALVE: ("ball valve",),

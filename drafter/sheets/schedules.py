@@ -131,6 +131,7 @@ def _amount(scene: Scene, quantity: float, unit: str) -> str:
 def outlets_table(scene: Scene) -> Table:
     """Each outlet: where, for what, how much air, which pressure is left."""
     units, several = scene.units, len(scene.site.rooms) > 1
+    stands_at = {node.tag: units.length(scene.layout.from_left_m(node)) for node in scene.layout.couplings}
     flows = {outlet.tag: outlet for outlet in scene.design.network.outlets}
     rows = []
     for outlet in scene.site.outlets:
@@ -139,13 +140,15 @@ def outlets_table(scene: Scene) -> Table:
         tools = ", ".join(use.tool for use in outlet.tools) or "not said"
         needed = units.pressure(flow.needed_pa) if flow.needed_pa else ""
         rows.append((
-            outlet.tag, place, units.length(outlet.from_left_m), units.length(outlet.height_m), tools,
+            outlet.tag, place, units.length(outlet.from_left_m), stands_at[outlet.tag],
+            units.length(outlet.height_m), tools,
             units.free_air(flow.free_air_m3_s), units.pressure(flow.gauge_pressure_pa),
             units.pressure(flow.tool_pressure_pa), needed,
         ))  # fmt: skip
     columns = (
-        Column("tag"), Column("wall"), Column("from left", True), Column("height", True), Column("tools"),
-        Column("free air", True), Column("at coupling", True), Column("at tool", True), Column("needed", True),
+        Column("tag"), Column("wall"), Column("drop from left", True), Column("outlet from left", True),
+        Column("height", True), Column("tools"), Column("free air", True), Column("at coupling", True),
+        Column("at tool", True), Column("needed", True),
     )  # fmt: skip
     regulated = any("regulator" in outlet.units for outlet in scene.site.outlets)
     return Table("OUTLETS, their regulators fully open" if regulated else "OUTLETS", columns, tuple(rows))

@@ -14,21 +14,37 @@ def spread(wanted: list[float], least: float, low: float = -inf, high: float = i
     """Move positions as little as possible so that neighbours stand at least ``least`` apart, order kept.
 
     They stay between ``low`` and ``high``; where these leave too little room, they begin at ``low`` and pass ``high``.
-    Pool adjacent violators: the exact answer of the least-squares problem, also where it is then held within limits.
+    The exact answer of the least-squares problem, also where it is then held within limits.
     """
     order = sorted(range(len(wanted)), key=lambda i: (wanted[i], i))
-    pools: list[tuple[float, int]] = []
-    for rank, index in enumerate(order):
-        pools.append((wanted[index] - rank * least, 1))
-        while len(pools) > 1 and pools[-2][0] > pools[-1][0]:
-            (a, n), (b, m) = pools[-2], pools[-1]
-            pools[-2:] = [((a * n + b * m) / (n + m), n + m)]
     last = high - (len(wanted) - 1) * least
-    flat = [max(low, min(value, last)) for value, count in pools for _ in range(count)]
+    flat = [max(low, min(value, last)) for value in _rising([wanted[i] - r * least for r, i in enumerate(order)])]
     placed = [0.0] * len(wanted)
     for rank, index in enumerate(order):
         placed[index] = flat[rank] + rank * least
     return placed
+
+
+def stacked(tops: Sequence[float], heights: Sequence[float]) -> list[float]:
+    """Move boxes that are given from above down as little as possible so that none reaches into the next.
+
+    Args:
+        tops, heights: where each box would best have its top; how much it takes with the gap below it.
+    """
+    above = [sum(heights[:number]) for number in range(len(heights))]
+    moved = _rising([-(top + used) for top, used in zip(tops, above, strict=True)])
+    return [-value - used for value, used in zip(moved, above, strict=True)]
+
+
+def _rising(values: Sequence[float]) -> list[float]:
+    """The least change, in the sense of least squares, that makes values fall nowhere: pool adjacent violators."""
+    pools: list[tuple[float, int]] = []
+    for value in values:
+        pools.append((value, 1))
+        while len(pools) > 1 and pools[-2][0] > pools[-1][0]:
+            (a, n), (b, m) = pools[-2], pools[-1]
+            pools[-2:] = [((a * n + b * m) / (n + m), n + m)]
+    return [value for value, count in pools for _ in range(count)]
 
 
 def spread_between(wanted: list[float], least: float, cuts: Sequence[float]) -> list[float]:

@@ -110,10 +110,8 @@ def _set(flowing: _Flow, layers: Layers) -> list[Placed]:
     titles: list[list[str]] = [[] for _ in range(count)]
     for part in flowing.parts:
         set_table(items[part.sheet], part.table, part.widths, part.left, part.top, layers)
-        titles[part.sheet] += [part.begins] if part.begins else []
-    for part in reversed(flowing.parts):
-        titles[part.sheet] = titles[part.sheet] or [part.table.title]
-    return [Placed(tuple(items[n]), tuple(titles[n]), flowing.left_free(n)) for n in range(count)]
+        titles[part.sheet].append(part.begins or part.table.title)
+    return [Placed(tuple(items[n]), tuple(dict.fromkeys(titles[n])), flowing.left_free(n)) for n in range(count)]
 
 
 def fit(tables: Sequence[Table], area: Box) -> bool:

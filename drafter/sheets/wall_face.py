@@ -19,6 +19,9 @@ COLUMN_WITHIN_M = 1.2
 FLOOR_PAST_M = 0.25
 """How far the floor line is drawn past the wall's ends."""
 
+LEG_MM = 50.0
+"""Width of the legs of a tank, and how far they reach up beside it."""
+
 
 def wall_face(scene: Scene, wall: Wall) -> list[Item]:
     """Draw everything on a wall that is not piping: x from its left-hand corner, y above floor."""
@@ -85,26 +88,37 @@ def deck_faces(site: Site, wall: Wall) -> Iterator[tuple[Deck, Box]]:
             yield deck, Box(low_m * 1000.0, deck.underside_m * 1000.0, high_m * 1000.0, deck.top_m * 1000.0)
 
 
+def compressor_faces(site: Site, wall: Wall) -> tuple[Box, Box, Box] | None:
+    """Tank, pump and motor of the compressor as seen before a wall, in the view's millimetres; None on other walls."""
+    plant = site.compressor
+    if site.wall(plant.room, plant.wall) is not wall:
+        return None
+    left, width, height = (each * 1000.0 for each in (plant.from_left_m, plant.width_m, plant.height_m))
+    low, top = 0.12 * height, 0.62 * height
+    return (
+        Box(left, low, left + width, top),
+        Box(left + 0.15 * width, top, left + 0.5 * width, height),
+        Box(left + 0.56 * width, top, left + 0.85 * width, top + 0.7 * (height - top)),
+    )
+
+
 def _compressor(scene: Scene, wall: Wall) -> list[Item]:
-    plant = scene.site.compressor
-    if scene.site.wall(plant.room, plant.wall) is not wall:
+    faces = compressor_faces(scene.site, wall)
+    if faces is None:
         return []
-    left, width, height = plant.from_left_m, plant.width_m, plant.height_m
-    low, tank = 0.12 * height, 0.62 * height
-    radius = (tank - low) / 2
+    tank, pump, motor = faces
+    radius = tank.height / 2
     points: list[Point] = []
-    for centre, first in ((left + width - radius, -90.0), (left + radius, 90.0)):
-        middle = Point(centre * 1000.0, (low + radius) * 1000.0)
-        points += [middle.plus(Point(radius * 1000.0, 0.0).turned(first + 15.0 * i)) for i in range(13)]
-    legs = [_box(left + share * width, 0.0, left + share * width + 0.05, low + 0.05) for share in (0.2, 0.75)]
-    pump = _box(left + 0.15 * width, tank, left + 0.5 * width, height)
-    motor = _box(left + 0.56 * width, tank, left + 0.85 * width, tank + 0.7 * (height - tank))
+    for x, first in ((tank.right - radius, -90.0), (tank.left + radius, 90.0)):
+        points += [Point(x, tank.centre.y).plus(Point(radius, 0.0).turned(first + 15.0 * i)) for i in range(13)]
+    feet = [tank.left + share * tank.width for share in (0.2, 0.75)]
+    legs = [Box(foot, 0.0, foot + LEG_MM, tank.bottom + LEG_MM).corners for foot in feet]
     layer = scene.layers.equipment
     return [
         Polyline(layer, tuple(points), True),
         *(Polyline(scene.layers.furniture, leg, True) for leg in legs),
-        Polyline(layer, pump, True),
-        Polyline(layer, motor, True),
+        Polyline(layer, pump.corners, True),
+        Polyline(layer, motor.corners, True),
     ]
 
 

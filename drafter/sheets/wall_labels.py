@@ -27,7 +27,7 @@ def wall_labels(scene: Scene, wall: Wall, scale: float) -> Iterator[Label]:
             )
             size = f"{units.length(opening.width_m)} x {units.length(opening.height_m - opening.bottom_m)}"
             lines = (opening.kind, size, f"from left {units.length(opening.from_left_m)}")
-            yield Label(layers.text, layers.tag, middle, lines, TEXT_MM)
+            yield Label(layers.text, layers.tag, middle, lines, TEXT_MM, tip="dot")
     for deck, face in deck_faces(scene.site, wall):
         over = Point(face.centre.x, face.top + OVER_DECK_MM * scale)
         yield Label(layers.text, layers.tag, over, (f"{deck.name}  {units.level(deck.top_m)}",), TEXT_MM)
@@ -38,4 +38,4 @@ def wall_labels(scene: Scene, wall: Wall, scale: float) -> Iterator[Label]:
             yield Label(layers.text, layers.tag, at, (board.tag,), TEXT_MM)
     for block in blocks(scene.site, wall.room):
         if block.wall is wall:
-            yield Label(layers.text, layers.tag, Box.around(block.face).centre, block.words, TEXT_MM)
+            yield Label(layers.text, layers.tag, Box.around(block.face).centre, block.words, TEXT_MM, tip="dot")

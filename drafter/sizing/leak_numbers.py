@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from drafter.layout.graph import Layout, Run, RunKind
+from drafter.quantity import Units
 from drafter.site.model import Site
 from drafter.sizing.before_regulator import BeforeRegulator, parts_before
 from drafter.standards.air import FREE_AIR_TEMPERATURE_K, atmospheric_pressure_pa
@@ -21,7 +22,7 @@ from drafter.standards.orifice import CRITICAL_RATIO, equivalent_hole_m, hole_co
 from drafter.standards.receiver import stored_energy_j, usable_free_air_m3
 
 TEST_TIME_S = 1800.0
-LOW_TEST = "0.5 to 1.7 bar (7 to 25 psi)"
+LOW_TEST_BAR, LOW_TEST_PSI = "0.5 to 1.7 bar", "7 to 25 psi"
 """Pressure of the first, low test (UFGS and handbooks, from memory)."""
 
 ACCEPTED_FALL_PA = 0.1e5
@@ -30,6 +31,12 @@ ACCEPTED_FALL_PA = 0.1e5
 TIMED_FALL_PA = 1e5
 EMPTY_AT_GAUGE_PA = 2e5
 YEAR_S = 8760.0 * 3600.0
+
+
+def low_test(units: Units) -> str:
+    """Return the pressure of the first, low test, in the site's units first."""
+    own, other = (LOW_TEST_PSI, LOW_TEST_BAR) if units.imperial else (LOW_TEST_BAR, LOW_TEST_PSI)
+    return f"{own} ({other})"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from drafter.layout.graph import NodeKind
 from drafter.sizing.before_regulator import BeforeRegulator, before_words, nearest_drain, whole_words
-from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, LOW_TEST, TEST_TIME_S
+from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, low_test
 from drafter.sizing.ratings import weakest_pipe
 from drafter.supports.design import Design
 from drafter.takeoff.numbers_told import span
@@ -38,7 +38,7 @@ def testing(design: Design, takeoff: Takeoff) -> Iterator[Words]:
     )
     yield (
         "Low-pressure test of the piping: leak fluid on every joint",
-        f"{len(takeoff.joints)} joints at {LOW_TEST}",
+        f"{len(takeoff.joints)} joints at {low_test(layout.site.units)}",
         f"Everyone clear while it fills. {EYES} Bleed to zero before tightening anything.",
     )
     yield (

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from drafter.geometry import Point3
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.quantity import Units
 from drafter.supports.design import Bracket, Console, Design
@@ -112,19 +113,41 @@ def _deck_mark(layout: Layout, passage: Passage) -> Mark:
     return _mark(run.room, run.wall, words, tag, from_left_m, passage.underside_m)
 
 
-def _coupling_marks(layout: Layout, pieces: Sequence[Piece]) -> Iterator[Mark]:
-    """Where a piece is coupled to the next of its line: a bracket keeps off it."""
+@dataclass(frozen=True, slots=True)
+class Coupled:
+    """Where a piece of tube is coupled to the next of its line.
+
+    Attributes:
+        before, after: their numbers.
+        slips: whether the coupling is slipped over one end, then back.
+    """
+
+    run: Run
+    at: Point3
+    before: int
+    after: int
+    slips: bool
+
+
+def coupled(layout: Layout, pieces: Sequence[Piece]) -> Iterator[Coupled]:
+    """Yield where pieces are coupled in line."""
     runs = {run.id: run for run in layout.runs}
     for before, after in pairwise(pieces):
-        if before.end != COUPLING or after.start != COUPLING:
-            continue
-        span = before.spans[-1]
-        run = runs[span.run]
-        start, end = (layout.nodes[id].at for id in (run.start, run.end))
-        at = start.towards(end, span.end * end.minus(start).length)
-        from_left_m = layout.site.wall(run.room, run.wall).measure(at.plan)[0]
-        what = f"{'slip coupling' if after.slips else 'coupling'} of pieces {before.number} and {after.number}"
-        yield _mark(run.room, run.wall, what, "", from_left_m, at.z)
+        if before.end == COUPLING and after.start == COUPLING:
+            span = before.spans[-1]
+            run = runs[span.run]
+            start, end = (layout.nodes[id].at for id in (run.start, run.end))
+            at = start.towards(end, span.end * end.minus(start).length)
+            yield Coupled(run, at, before.number, after.number, after.slips)
+
+
+def _coupling_marks(layout: Layout, pieces: Sequence[Piece]) -> Iterator[Mark]:
+    """Where a piece is coupled to the next of its line: a bracket keeps off it."""
+    for each in coupled(layout, pieces):
+        run = each.run
+        from_left_m = layout.site.wall(run.room, run.wall).measure(each.at.plan)[0]
+        what = f"{'slip coupling' if each.slips else 'coupling'} of pieces {each.before} and {each.after}"
+        yield _mark(run.room, run.wall, what, "", from_left_m, each.at.z)
 
 
 def _bracket_mark(bracket: Bracket, units: Units) -> Mark:
