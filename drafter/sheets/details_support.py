@@ -93,8 +93,8 @@ def span_words(scene: Scene, held: Bracket) -> str:
     braced = any(each.fixed and each.hangs for each in scene.design.brackets)
     slides += " The rod of a fixed one is braced along the pipe." if held.hangs and braced else ""
     slides += " Loose ones: sideways too." if any(each.gives_m for each in scene.design.brackets) else ""
-    near = near_fitting_words(scene.design.network)
-    apart = f"At most {level} apart on level pipe {size.name}, {upright} on upright"
+    near = near_fitting_words(scene.design.network) + ", short pieces on one"
+    apart = f"At most {level} apart on level pipe {size.name}, {upright} on upright, round corners too"
     return f"{apart}; {near}; places: bracket strip.{slides}"
 
 

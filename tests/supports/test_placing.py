@@ -17,8 +17,15 @@ from drafter.supports import Design, place_supports
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.consoles import CARRIED, is_carried
 from drafter.supports.framing import MEETS_M
-from drafter.supports.lines import CLEAR_OF_FITTING_M, FIXED_KINDS, NEAR_FITTING_M, SHORTEST_M, PipeLine, pipe_lines
-from drafter.supports.placing import BEYOND_M
+from drafter.supports.lines import (
+    BEYOND_M,
+    CLEAR_OF_FITTING_M,
+    FIXED_KINDS,
+    NEAR_FITTING_M,
+    SHORTEST_M,
+    PipeLine,
+    pipe_lines,
+)
 from drafter.supports.spacing import Window, span_between
 from drafter.supports.straights import is_stepped, straights
 from drafter.takeoff import take_off
