@@ -19,6 +19,7 @@ from drafter.sheets.rule_set import rule_set_rows
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
 from drafter.supports.free_pipe import Holds, swan_necks
+from drafter.supports.hose_end import hose_end_words
 from drafter.supports.lines import BEYOND_M, SHORTEST_M, near_fitting_words
 from drafter.takeoff.bend_words import turns_words
 from drafter.takeoff.holding import held_by
@@ -43,7 +44,13 @@ def results_text(design: Design) -> str:
         water_text(network),
         block(
             "BRACKETS",
-            [f"{len(design.brackets)}, of them {fixed} fixed points", *_held(design), _near(design), *_necks(design)],
+            [
+                f"{len(design.brackets)}, of them {fixed} fixed points",
+                *_held(design),
+                _near(design),
+                *_necks(design),
+                *filter(None, [hose_end_words(network.layout, design.brackets)]),
+            ],
         ),
         block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),

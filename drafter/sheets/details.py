@@ -14,6 +14,7 @@ from drafter.sheets.details_drop import drip_leg, drops, leg_words, outlet_at_wa
 from drafter.sheets.details_support import bracket, drop_bracket_words, hanger, span_words, usual_bracket
 from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
+from drafter.supports.hose_end import at_hose
 from drafter.takeoff.assembling import flexible_length_m
 
 DETAILS_TITLE = "Typical details"
@@ -81,13 +82,15 @@ def _connection(scene: Scene) -> Detail:
     units, layout = scene.units, scene.layout
     reach = units.length_with_unit(layout.length_m(connection_runs(scene)[0]))
     bought = units.length_with_unit(flexible_length_m(layout))
+    held = at_hose(layout, scene.design.brackets)
+    shake = f"; {held.tag} is fixed" if held else ""
     return Detail(
         "CONNECTION AT THE COMPRESSOR",
         lambda place: compressor_connection(scene, place),
         (
             f"From the middle of V-01 to where the pipe begins: {reach}, less the two elbows. The flexible connection "
             f"of {bought}, rated for the discharge, hangs between them in a slack bow, without twist or pull, no "
-            "tighter than its maker allows.",
+            f"tighter than its maker allows{shake}.",
             f"On the tank: relief valve, opens at {units.pressure(scene.site.compressor.relief_pa)}; gauge; drain.",
             "No valve between tank and relief valve. Lock V-01 shut before work on the line. Bring the tank's drain "
             "out to hand and bucket.",

@@ -9,6 +9,7 @@ from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.sheets.detail_picture import Picture, Place
 from drafter.sheets.scene import Scene, wave
+from drafter.supports.hose_end import at_hose
 
 BESIDE_M, ABOVE_M = 0.08, 0.25
 MODULE_MM = 2.5
@@ -22,6 +23,9 @@ SIDE_BY_SIDE_MODULES, DRAIN_MODULES = 5.0, 6.0
 
 FITTED_SHARE = 0.8
 """How high above the middle of the tank what is fitted on its end stands, of its radius."""
+
+FIXED_SHARE = 0.6
+"""Size of the sign of a fixed bracket, of the others' size."""
 
 FEET_SHARE, TANK_SHARE = 0.08, 0.45
 """Of the set's height, as its feet and its tank are drawn."""
@@ -57,6 +61,11 @@ def compressor_connection(scene: Scene, place: Place) -> Picture:
     surface_m = _surface_m(plant.from_left_m, plant.width_m, plant.height_m, spots[tank.id], height_m)
     picture.line(scene.layers.main, (spots[tank.id], surface_m), (spots[tank.id], height_m))
     _line(picture, spots, (tank, valve, hose_end, foot), drain.at.z)
+    held = at_hose(layout, scene.design.brackets)
+    if held is not None and held.run == riser.id:
+        picture.sign(
+            scene.layers.bracket, "bracket_fixed", held.from_left_m, height_m, 0.0, picture.symbol * FIXED_SHARE
+        )
     beside = 9.0 if away > 0 else 6.0
     picture.up(0.0, height_m, spots[foot.id], away * (beside + 7.0), units.length(height_m))
     picture.up(0.0, drain.at.z, spots[foot.id], away * beside, units.length(drain.at.z), -1)

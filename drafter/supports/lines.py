@@ -224,6 +224,8 @@ def _body_half_m(node: Node, size: TubeSize) -> float:
         return size.valve_length_m / 2
     if node.kind is NodeKind.TREATMENT:
         return component(node.what).length_m / 2 + size.coupling_length_m
+    if node.kind is NodeKind.HOSE_END:
+        return size.coupling_length_m / 2
     return size.centre_to_face_m
 
 

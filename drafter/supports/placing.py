@@ -17,6 +17,7 @@ from drafter.supports.design import Bracket, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
 from drafter.supports.free_legs import with_free_legs
 from drafter.supports.free_pipe import Holds
+from drafter.supports.hose_end import with_fixed_hose_end
 from drafter.supports.lines import BEYOND_M, NEAR_FITTING_M, PipeLine, pipe_lines
 from drafter.supports.round_corners import RoundCorners
 from drafter.supports.spacing import ON_BOARD, ON_STUD, Spot, Window, spaced, span_between
@@ -42,7 +43,7 @@ def place_supports(network: Network) -> Design:
     corners.hold()
     found += corners.added
     findings += corners.findings(frozenset(finding.subject for finding in findings))
-    found = fixed_points(network, lines, found)
+    found = with_fixed_hose_end(network.layout, fixed_points(network, lines, found))
     order = {(face.room, face.name): i for i, face in enumerate(network.layout.site.faces)}
     found.sort(key=lambda b: (order[b.room, b.wall], round(b.from_left_m, 4), -b.at.z))
     numbered = [replace(bracket, tag=f"B-{n:02d}") for n, bracket in enumerate(found, 1)]

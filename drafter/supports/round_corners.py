@@ -12,6 +12,7 @@ from drafter.site.wall import with_article
 from drafter.sizing.network import Network
 from drafter.supports.design import Bracket
 from drafter.supports.free_pipe import SLACK_M, FreePipe, Holds, Piece, fittings_of_main, has_swan_neck
+from drafter.supports.hose_end import pipe_at_hose
 from drafter.supports.lines import NEAR_FITTING_M, SHORTEST_M, PipeLine
 from drafter.supports.spacing import Spot
 
@@ -43,12 +44,18 @@ class RoundCorners:
         }
 
     def hold(self) -> None:
-        """Hold each fitting of the main on one side at least, then what hangs free for longer than its span."""
+        """Hold the pipe at the hose, each fitting of the main on one side, then what hangs free beyond its span."""
+        self._hold_at_hose()
         for node in fittings_of_main(self.network):
             if not self.holds.is_held(node):
                 self._hold_fitting(node)
         while any(self._divide(free) for free in self.too_long()):
             pass
+
+    def _hold_at_hose(self) -> None:
+        """Hold the pipe between hose and riser, as near the hose as there is room."""
+        for piece in self.holds.unheld(pipe_at_hose(self.network.layout))[:1]:
+            self._add([(spot.price, at_m, line, spot.at_m) for line, spot, at_m in self._places(piece)])
 
     def too_long(self) -> list[FreePipe]:
         """What hangs free for longer than its span, but for swan necks, which nothing can hold."""
