@@ -18,7 +18,7 @@ from drafter.standards.components import component
 VALVE_FROM_TANK_M = 0.1
 RISER_FROM_CONNECTION_M = 0.45
 RISER_FROM_SET_M = 0.15
-HOSE_END_FROM_RISER_M = 0.2
+HOSE_END_FROM_RISER_M = 0.25
 TREATMENT_HEIGHT_M = 1.35
 TREATMENT_ABOVE_CONNECTION_M = 0.3
 MAIN_ABOVE_RISER_M = 0.2
@@ -26,7 +26,8 @@ GAP_BETWEEN_UNITS_M = 0.22
 VALVE_ABOVE_TRAIN_M, VALVE_ROOM_M = 0.35, 0.3
 FOOT_LENGTH_M = 0.35
 LOWEST_DRAIN_M = 0.15
-"""Distances at the compressor: common practice, room for hands and spanners, a bucket under the drain."""
+"""Distances at the compressor: common practice, room for hands and spanners, a bracket by the hose, a bucket
+under the drain."""
 
 BEHIND_TRAIN = "valve behind the treatment"
 """What a schedule calls the valve in the riser, above the train (common practice)."""

@@ -20,6 +20,9 @@ CLEAR_OF_STUD_M = 0.06
 """Least distance of a sleeve from the middle of a stud: half the stud and half a core of 80 mm (common practice)."""
 
 CLEAR_OF_CORNER_M = 0.15
+"""Least distance of a sleeve from where the main turns at a corner: two elbows face to face, of 72 mm each, centre
+to face for 40 mm tube, and a little (common practice); sizes are not known yet when places are chosen."""
+
 ROUNDING_M = 0.02
 
 
@@ -50,21 +53,36 @@ def sleeve_findings(site: Site, off_wall_m: float) -> Iterator[Finding]:
     """Look whether each sleeve given in the site file keeps clear of corners and openings on both sides."""
     for sleeve in site.main.through:
         wall = site.wall(sleeve.room, sleeve.wall)
-        why = "it is too near a corner, on this side or behind"
-        for pair in _shared_walls(site):
-            if wall not in pair:
-                continue
-            other = pair[0] if pair[1] == wall else pair[1]
-            low, high = _shared_stretch(wall, other, off_wall_m)
-            if low - ROUNDING_M <= sleeve.from_left_m <= high + ROUNDING_M:
-                openings = _openings(site, wall, other)
-                near = any(a - CLEAR_OF_FITTINGS_M < sleeve.from_left_m < b + CLEAR_OF_FITTINGS_M for a, b in openings)
-                why = "it is in or beside an opening" if near else _stud_there(site, wall, other, sleeve.from_left_m)
-                break
-        if why:
+        others = [pair[0] if pair[1] == wall else pair[1] for pair in _shared_walls(site) if wall in pair]
+        reasons = [_in_the_way(site, wall, other, sleeve.from_left_m, off_wall_m) for other in others]
+        if why := min((reason for reason in reasons if reason is not None), default="no other room lies behind it"):
             message = f"the main cannot pass the {wall.name} wall of {wall.room} there: {why}"
             fix = "move the sleeve, or leave it out and a place is found"
             yield Finding("ROUTE006", Severity.ERROR, sleeve.where("from_left_m"), message, "sleeve", fix=fix)
+
+
+def _in_the_way(site: Site, wall: Wall, other: Wall, at_m: float, off_wall_m: float) -> str | None:
+    """Say why a sleeve cannot be at a place; empty where it can, None where the room behind does not reach."""
+    units, ends = site.units, sorted(wall.measure(point)[0] for point in (other.left, other.right))
+    left_m, right_m = max(0.0, ends[0]), min(wall.length_m, ends[1])
+    if not left_m < at_m < right_m:
+        return None
+    low, high = _shared_stretch(wall, other, off_wall_m)
+    if not low - ROUNDING_M <= at_m <= high + ROUNDING_M:
+        near_m, off, elbows = (
+            units.length_with_unit(m) for m in (min(at_m - left_m, right_m - at_m), off_wall_m, CLEAR_OF_CORNER_M)
+        )
+        places = f"from {units.length_with_unit(low)} to {units.length_with_unit(high)}" if low <= high else "nowhere"
+        return (
+            f"it is too near a corner, on this side or behind: {near_m} from it, where the main keeps {off} off the "
+            f"wall round that corner and its elbows, there and before the sleeve, take {elbows} more; "
+            f"there is room {places}"
+        )
+    for a, b in _openings(site, wall, other):
+        if a - CLEAR_OF_FITTINGS_M < at_m < b + CLEAR_OF_FITTINGS_M:
+            low_words, high_words, clear = (units.length_with_unit(m) for m in (a, b, CLEAR_OF_FITTINGS_M))
+            return f"it is in or beside an opening, {low_words} to {high_words}: {clear} clear of it is wanted"
+    return _stud_there(site, wall, other, at_m)
 
 
 def _shared_stretch(wall: Wall, other: Wall, off_wall_m: float) -> tuple[float, float]:

@@ -18,8 +18,9 @@ from drafter.sheets.care import care_rows
 from drafter.sheets.rule_set import rule_set_rows
 from drafter.sizing.network import Network, OutletFlow
 from drafter.supports.design import Design
-from drafter.supports.lines import SHORTEST_M, near_fitting_words
-from drafter.supports.placing import BEYOND_M
+from drafter.supports.free_pipe import Holds, swan_necks
+from drafter.supports.hose_end import hose_end_words
+from drafter.supports.lines import BEYOND_M, SHORTEST_M, near_fitting_words
 from drafter.takeoff.bend_words import turns_words
 from drafter.takeoff.holding import held_by
 
@@ -41,7 +42,16 @@ def results_text(design: Design) -> str:
         reach_text(network),
         block(f"WHERE THE PRESSURE GOES ({'psi' if site.imperial else 'bar'})", ladder_lines(network)),
         water_text(network),
-        block("BRACKETS", [f"{len(design.brackets)}, of them {fixed} fixed points", *_held(design), _near(design)]),
+        block(
+            "BRACKETS",
+            [
+                f"{len(design.brackets)}, of them {fixed} fixed points",
+                *_held(design),
+                _near(design),
+                *_necks(design),
+                *filter(None, [hose_end_words(network.layout, design.brackets)]),
+            ],
+        ),
         block("WHAT THE MAIN GROWS FROM THE COLDEST TO THE WARMEST AIR", expansion_lines(design)),
         leak_test_text(network),
         block("CARE", columns([row[:3] for row in care_rows(network)])),
@@ -82,8 +92,26 @@ def _near(design: Design) -> str:
     studs = f", or up to {beyond} farther on a stud" if design.boards else ""
     return (
         f"one {near_fitting_words(design.network)} (UFGS 15561A){studs}; "
-        f"pieces shorter than {short} between two of them hang on their neighbours' (common practice)"
+        f"pieces shorter than {short} between two of them hang on their neighbours' where that leaves no fitting "
+        "of the main without a bracket on one side at least, nor more pipe free, measured round corners and through "
+        "walls, than between two brackets on the straight (common practice)"
     )
+
+
+def _necks(design: Design) -> list[str]:
+    """The swan necks that hang free for longer than brackets may stand apart; nothing where none does."""
+    network, units = design.network, design.network.layout.site.units
+    holds = Holds(network, design.brackets, [console.node for console in design.consoles])
+    longest = max(
+        (free for free in swan_necks(network, holds) if free.is_too_long), key=lambda f: f.length_m, default=None
+    )
+    if longest is None:
+        return []
+    free, usual = units.length_with_unit(longest.length_m), units.length_with_unit(longest.limit_m)
+    return [
+        f"swan necks hang between the main's brackets and the first of their drop, up to {free} of pipe where {usual} "
+        "is the most elsewhere: between main and wall no bracket gets at them"
+    ]
 
 
 def _supply_rows(network: Network, units: Units) -> list[tuple[str, str]]:

@@ -14,6 +14,7 @@ from drafter.sheets.details_drop import drip_leg, drops, leg_words, outlet_at_wa
 from drafter.sheets.details_support import bracket, drop_bracket_words, hanger, span_words, usual_bracket
 from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
+from drafter.supports.hose_end import at_hose
 from drafter.takeoff.assembling import flexible_length_m
 
 DETAILS_TITLE = "Typical details"
@@ -79,14 +80,19 @@ def typical_details(scene: Scene) -> list[Detail]:
 
 def _connection(scene: Scene) -> Detail:
     units, layout = scene.units, scene.layout
-    reach = units.length_with_unit(layout.length_m(connection_runs(scene)[0]))
+    flexible, riser, _ = connection_runs(scene)
+    reach = units.length_with_unit(layout.length_m(flexible))
+    onward = "T-01" if scene.site.treatment else "the main"
     bought = units.length_with_unit(flexible_length_m(layout))
+    held = at_hose(layout, scene.design.brackets)
+    shake = f"; {held.tag} is fixed" if held else ""
     return Detail(
         "CONNECTION AT THE COMPRESSOR",
         lambda place: compressor_connection(scene, place),
         (
             f"From the middle of V-01 to where the pipe begins: {reach}, less two elbows. Between them the flexible "
-            f"connection of {bought}, rated for the discharge, hangs slack, no tighter than its maker allows.",
+            f"connection of {bought}, rated for the discharge, hangs slack, no tighter than its maker allows{shake}. "
+            f"The riser, {scene.size_of(riser)}, leads to {onward}.",
             "No valve between tank and relief valve. Lock V-01 shut before work. Bring the tank's drain to hand and "
             "bucket.",
         ),

@@ -9,6 +9,7 @@ from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.sheets.detail_picture import Picture, Place
 from drafter.sheets.scene import Scene
+from drafter.supports.hose_end import at_hose
 
 BESIDE_M, ABOVE_M, TANK_SHOWN_M = 0.05, 0.12, 0.36
 """Drawn beyond the riser and above the connection, and of the tank from the connection on."""
@@ -28,6 +29,9 @@ LEAST_FOR_GAUGE = 42.0
 
 DRAIN_MODULES = 6.0
 """Height of a drain valve."""
+
+FIXED_SHARE = 0.6
+"""Size of the sign of a fixed bracket, of the others' size."""
 
 SAG_SHARE, BOW_POINTS = 0.3, 16
 """How far the hose hangs down, of its span; with how many points it is drawn."""
@@ -61,6 +65,10 @@ def compressor_connection(scene: Scene, place: Place) -> Picture:
     picture.hatched((true.left, 0.0), (true.right, 0.0), Point(0.0, -1.0))
     _tank(picture, spots[tank.id], height_m, away)
     _line(picture, spots, (tank, valve, hose_end, foot), drain)
+    held = at_hose(layout, scene.design.brackets)
+    if held is not None and held.run == riser.id:
+        size = picture.symbol * FIXED_SHARE
+        picture.sign(scene.layers.bracket, "bracket_fixed", held.from_left_m, height_m, 0.0, size)
     beside = 9.0 if away > 0 else 6.0
     picture.up(0.0, height_m, spots[foot.id], away * (beside + 7.0), units.length(height_m))
     picture.up(0.0, drain.at.z, spots[foot.id], away * beside, units.length(drain.at.z), -1)
@@ -68,8 +76,6 @@ def compressor_connection(scene: Scene, place: Place) -> Picture:
     picture.across(reach[0], reach[1], 0.0, -8.5, units.length(reach[1] - reach[0]))
     sag_m = SAG_SHARE * abs(spots[hose_end.id] - spots[valve.id])
     picture.label((spots[valve.id] + spots[hose_end.id]) / 2, height_m - sag_m, "flexible", "connection")
-    onward = "to T-01" if scene.site.treatment else "to the main"
-    picture.label(spots[foot.id], (height_m + true.top) / 2, f"riser {scene.size_of(riser)}", onward)
     picture.label(spots[valve.id], height_m, valve.tag)
     picture.label(spots[foot.id], drain.at.z, drain.tag)
     return picture
@@ -127,5 +133,6 @@ def _line(picture: Picture, spots: dict[str, float], nodes: tuple[Node, Node, No
     bow = [(start_m + share * (end_m - start_m), height_m - 4.0 * sag_m * share * (1 - share)) for share in shares]
     picture.items.append(Polyline(layers.hose, tuple(picture.point(*spot) for spot in bow)))
     picture.line(layers.main, (end_m, height_m), (x, height_m), (x, picture.true.top))
+    picture.broken(Point(x, picture.true.top), Point(0.0, 1.0), 0.0)
     picture.line(layers.main, (x, height_m), (x, drain.at.z))
     picture.sign(layers.drain, scene.used_symbol(drain), x, drain.at.z - 1.5 * half_m, 0.0, picture.symbol)

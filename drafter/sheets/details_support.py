@@ -11,6 +11,7 @@ from drafter.sheets.scene import Scene
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Bracket
 from drafter.supports.framing import STUD_WIDTH_M
+from drafter.supports.hose_end import at_hose
 from drafter.supports.lines import near_fitting_words
 
 RING_M, PLATE_M, ROD_M = 0.004, 0.005, 0.008
@@ -20,8 +21,9 @@ RING_M, PLATE_M, ROD_M = 0.004, 0.005, 0.008
 def usual_bracket(scene: Scene, hangs: bool) -> Bracket | None:
     """The bracket of the main that most are like; None where there is none."""
     runs = scene.layout.run_by_id
+    by_hose = at_hose(scene.layout, scene.design.brackets)
     of_main = [b for b in scene.design.brackets if runs[b.run].kind in (RunKind.MAIN, RunKind.RISER)]
-    found = [b for b in of_main if b.hangs is hangs]
+    found = [b for b in of_main if b.hangs is hangs and b is not by_hose]
     counts = Counter((scene.units.length(b.stand_off_m), bool(b.board), bool(b.stud)) for b in found)
     key = max(counts, key=lambda each: counts[each], default=None)
     return next(
@@ -93,8 +95,8 @@ def span_words(scene: Scene, held: Bracket) -> str:
     braced = any(each.fixed and each.hangs for each in scene.design.brackets)
     slides += " The rod of a fixed one is braced along the pipe." if held.hangs and braced else ""
     slides += " Loose ones: sideways too." if any(each.gives_m for each in scene.design.brackets) else ""
-    near = near_fitting_words(scene.design.network)
-    apart = f"At most {level} apart on level pipe {size.name}, {upright} on upright"
+    near = near_fitting_words(scene.design.network) + ", short pieces on one"
+    apart = f"At most {level} apart on level pipe {size.name}, {upright} on upright, round corners too"
     return f"{apart}; {near}; places: bracket strip.{slides}"
 
 

@@ -16,7 +16,8 @@ from drafter.sheets.scene import Scene, mm
 from drafter.takeoff.bought_as import bought_as
 from drafter.takeoff.consoles import console_item
 from drafter.takeoff.holding import board_item, bracket_item
-from drafter.takeoff.part import SUNDRIES, SUPPORTS, TUBE, Part
+from drafter.takeoff.hoses import hose_item, is_given
+from drafter.takeoff.part import HOSES, SUNDRIES, SUPPORTS, TUBE, Part
 from drafter.takeoff.schedules import NOT_BOUGHT
 from drafter.takeoff.sleeves import passages, sleeve_item
 
@@ -36,7 +37,7 @@ def part_records(scene: Scene) -> Iterator[Record]:
     """
     takeoff, units = scene.takeoff, scene.units
     places, numbers = part_places(scene), {(row.group, row.item, row.size): n for n, row in enumerate(takeoff.parts, 1)}
-    found = [*_assembled(scene, places), *_held(scene), *_passed(scene)]
+    found = [*_assembled(scene, places), *_held(scene), *_hoses(scene), *_passed(scene)]
     alike: Counter[tuple[object, ...]] = Counter()
     for group, item, size, tag, at, quantity in found:
         place = (group, item, size, tag, *(round(axis, 4) for axis in at))
@@ -78,6 +79,14 @@ def _held(scene: Scene) -> Iterator[Entry]:
             console.at,
             ONE,
         )
+
+
+def _hoses(scene: Scene) -> Iterator[Entry]:
+    """The hoses that the site file gives, each at its coupling."""
+    at = {node.tag: node.at for node in scene.layout.couplings}
+    for outlet in filter(is_given, scene.site.outlets):
+        item, size = hose_item(outlet, scene.units)
+        yield HOSES, item, size, outlet.tag, at[outlet.tag], ONE
 
 
 def _passed(scene: Scene) -> Iterator[Entry]:

@@ -22,6 +22,7 @@ from drafter.site.wall import CROSSING, in_words, with_article
 from drafter.sizing.arm_shut import arm_shut_words
 from drafter.sizing.explaining import neighbour_words
 from drafter.takeoff.bend_words import turns_words
+from drafter.takeoff.hoses import not_in_it
 from drafter.takeoff.rows import Row
 
 GOT_MM = 9.0
@@ -97,8 +98,9 @@ def parts_table(scene: Scene) -> Table:
     title = f"PARTS SCHEDULE, all that holds air {must_bear(scene.design.network)}"
     title += "; settle CHECK BEFORE BUILDING first" if scene.warnings or scene.errors else ""
     bill = scene.takeoff.bill
+    left = ("", not_in_it(scene.site), *("",) * (len(columns) - 2))
     if bill is None:
-        return Table(title, columns, tuple(rows))
+        return Table(title, columns, (*rows, left))
     priced = [
         (*cells[:-1], *price_cells(price, part.order), cells[-1])
         for cells, price, part in zip(rows, bill.prices, scene.takeoff.parts, strict=True)
@@ -106,7 +108,7 @@ def parts_table(scene: Scene) -> Table:
     left_out = f", {len(bill.without)} items without a price" if bill.without else ""
     total = ("", f"total{left_out}", "", "", "", "", "", f"{bill.total:.2f}", "")
     heads = (*columns[:-1], Column("each or a metre", True), Column("cost", True), columns[-1])
-    return Table(title, heads, (*priced, total))
+    return Table(title, heads, (*priced, total, (*left, "", "")))
 
 
 def _size_told(scene: Scene, part: Row) -> str:

@@ -10,7 +10,10 @@ from drafter.sizing.bends import closes_ring
 from drafter.standards.materials import Material
 
 WORTH_A_UNION_M = 1.0
-"""Shorter pieces of main behind a bend get none: what stands before them is taken apart instead (value of our own)."""
+"""A shorter piece of main from bend to bend gets none: the string opens behind its last bend (value of our own)."""
+
+ROOM_FOR_A_UNION_M = 0.4
+"""A shorter piece has no room for a union, a bracket and two spanners: the piece after gets it (value of our own)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +50,8 @@ def valve_item(family: Material) -> str:
 def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
     """Return why a union stands at a node's end of a run, in words; empty where none does.
 
-    Threaded pipe gets one under each drop's valve, one behind each valve and each bend of the main and one where a ring
-    closes.
+    Threaded pipe gets one under each drop's valve, one behind each valve of the main, one where a ring closes and one
+    in level pipe of the main behind each bend, or behind the last of several close together (`opens_behind`).
     Treatment units get one on either side and the first unit of an outlet one before it, unless the family's joints
     come apart by themselves.
 
@@ -69,5 +72,23 @@ def union_reason(layout: Layout, family: Material, node: Node, run: Run) -> str:
         return f"{node.tag} comes out"
     if run.end == node.id and closes_ring(layout, run):
         return "the ring closes"
-    turns = node.kind is NodeKind.BEND and run.kind is RunKind.MAIN and run.start == node.id
-    return "the main comes apart here" if turns and layout.length_m(run) >= WORTH_A_UNION_M else ""
+    return "the main comes apart here" if run.start == node.id and opens_behind(layout, run) else ""
+
+
+def opens_behind(layout: Layout, run: Run) -> bool:
+    """Whether the main comes apart where a run of it starts, so that no string with corners is closed at both its ends.
+
+    Behind a bend it does where the run is long, or the last of a string of short ones; if that is too short for a
+    union, behind the tee that it ends in.
+    """
+    start, end = layout.nodes[run.start], layout.nodes[run.end]
+    if run.kind is not RunKind.MAIN or layout.length_m(run) < ROOM_FOR_A_UNION_M:
+        return False
+    if start.kind is NodeKind.BEND:
+        return end.kind is not NodeKind.BEND or layout.length_m(run) >= WORTH_A_UNION_M
+    before = layout.runs_at[start.id][0]
+    turned = before.kind is RunKind.MAIN and layout.nodes[before.start].kind is NodeKind.BEND
+    return start.kind in _TEES and turned and layout.length_m(before) < ROOM_FOR_A_UNION_M
+
+
+_TEES = (NodeKind.TEE, NodeKind.TAKE_OFF, NodeKind.SPARE_TEE)

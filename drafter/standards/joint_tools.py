@@ -6,7 +6,19 @@ from typing import Any
 
 from drafter.standards.data_file import read_data_file
 
-CONDITIONS = ("wood", "masonry", "unknown", "boards", "hangers", "cores", "holes", "platform", "short", "stands")
+CONDITIONS = (
+    "wood",
+    "masonry",
+    "unknown",
+    "boards",
+    "hangers",
+    "cores",
+    "holes",
+    "decks",
+    "platform",
+    "short",
+    "stands",
+)
 """What some tools are needed for: what is drilled into and built, how high, and pieces too short for the threader."""
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from drafter.geometry import Point3
@@ -25,6 +25,9 @@ CLEAR_OF_FITTING_M = 0.06
 NEAR_FITTING_M = 0.30
 """A bracket stands at most so far from a bend, tee or valve: 12 in, UFGS 15561A."""
 
+BEYOND_M = 0.06
+"""So much farther than usual from a fitting a bracket may be for a stud's sake (common practice)."""
+
 FROM_END_M = 0.12
 """From an outside corner to a bracket (common practice)."""
 
@@ -45,6 +48,9 @@ REACH_M = 0.05
 
 SHORTEST_M = 0.30
 """Shorter pieces hang on their neighbours' brackets (common practice)."""
+
+AT_NODE_M = 0.001
+"""Within so much of the middle of a fitting is on it."""
 
 FIXED_KINDS = (
     RunKind.RISER, RunKind.TREATMENT, RunKind.MAIN, RunKind.RISE, RunKind.DROP, RunKind.RISING, RunKind.DRIP_LEG,
@@ -110,6 +116,14 @@ def near_fitting_words(network: Network) -> str:
     return f"within {near} of each bend, tee and valve, on either side"
 
 
+def least_span_m(network: Network, runs: Iterable[Run]) -> float:
+    """Largest distance between brackets along pipe made of some runs: the least of theirs [m]."""
+    return min(
+        size.vertical_span_m if network.layout.is_upright(run) else size.bracket_span_m
+        for run, size in ((run, network.sizes[run.id]) for run in runs)
+    )
+
+
 def pipe_lines(network: Network) -> tuple[PipeLine, ...]:
     """Return all straight lines of pipe that are fixed to walls."""
     layout = network.layout
@@ -155,9 +169,11 @@ def _line(network: Network, runs: list[Run]) -> PipeLine:
     bare = PipeLine(wall, upright, tuple(ordered), tuple(stretches), (), (), ends)
     edges = _edges(network, bare)
     keep_out = [edge for edge in edges if edge[0] < edge[1]]
-    keep_out += [(part.low_m, low + CLEAR_OF_FITTING_M) for part, (low, _) in zip(stretches, faces, strict=True)] + [
-        (high - CLEAR_OF_FITTING_M, part.high_m) for part, (_, high) in zip(stretches, faces, strict=True)
-    ]
+    for part, (low_m, high_m) in zip(stretches, faces, strict=True):
+        keep_out += [
+            (part.low_m - AT_NODE_M, low_m + CLEAR_OF_FITTING_M),
+            (high_m - CLEAR_OF_FITTING_M, part.high_m + AT_NODE_M),
+        ]
     keep_out += [*_at_couplings(network, bare), *_at_openings(network, bare)]
     keep_out += list(_at_decks(network, bare))
     services, front = list(_at_services(network, bare)), _front(network, bare)
@@ -167,7 +183,15 @@ def _line(network: Network, runs: list[Run]) -> PipeLine:
         keep_out += [(-math.inf, front.low_m + FROM_EDGE_M), (front.high_m - FROM_EDGE_M, math.inf)]
     elif not hangs:
         keep_out += services
-    windows = tuple(window for run, face in zip(ordered, faces, strict=True) for window in _windows(run, face, edges))
+    near = [
+        (_near_m(network, low, run), _near_m(network, high, run))
+        for run, (low, high) in zip(ordered, nodes, strict=True)
+    ]
+    windows = tuple(
+        window
+        for run, face, near_m in zip(ordered, faces, near, strict=True)
+        for window in _windows(run, face, edges, near_m)
+    )
     if not windows and (front is not None or any(run.kind is RunKind.RISING for run in ordered)):
         windows = _one_at_least(faces, front)
     face_m = front.off_m if front else 0.0
@@ -200,13 +224,24 @@ def _body_half_m(node: Node, size: TubeSize) -> float:
         return size.valve_length_m / 2
     if node.kind is NodeKind.TREATMENT:
         return component(node.what).length_m / 2 + size.coupling_length_m
+    if node.kind is NodeKind.HOSE_END:
+        return size.coupling_length_m / 2
     return size.centre_to_face_m
 
 
-def _windows(run: Run, face: Range, edges: tuple[Range, Range]) -> Iterator[Window]:
+def _near_m(network: Network, node: str, run: Run) -> float:
+    """How far from a fitting's face a bracket may be: no farther than that both sides of it keep the span [m]."""
+    meeting = (each for each in network.layout.runs_at[node] if each.kind is not RunKind.FLEXIBLE)
+    return min(NEAR_FITTING_M, least_span_m(network, meeting) / 2 - half_m(network, node, run))
+
+
+def _windows(run: Run, face: Range, edges: tuple[Range, Range], near_m: Range) -> Iterator[Window]:
     """Yield the windows at either end of a run between two faces; it moves on where it cannot be reached.
 
     Short ones have none, but a drop has one by its outlet, where the hose is pulled.
+
+    Args:
+        near_m: how far from either face a bracket may be.
     """
     low, high = face
     if high - low < SHORTEST_M:
@@ -216,8 +251,8 @@ def _windows(run: Run, face: Range, edges: tuple[Range, Range]) -> Iterator[Wind
     first = max(low + CLEAR_OF_FITTING_M, edges[0][1])
     last = min(high - CLEAR_OF_FITTING_M, edges[1][0])
     if first <= last:
-        yield Window(first, min(last, max(low + NEAR_FITTING_M, first + REACH_M)))
-        yield Window(max(first, min(high - NEAR_FITTING_M, last - REACH_M)), last)
+        yield Window(first, min(last, max(low + near_m[0], first + REACH_M)))
+        yield Window(max(first, min(high - near_m[1], last - REACH_M)), last)
 
 
 def _edges(network: Network, line: PipeLine) -> tuple[Range, Range]:

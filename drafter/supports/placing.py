@@ -5,43 +5,49 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from itertools import pairwise
 
 from drafter.finding import Finding, Severity
 from drafter.site.wall import with_article
 from drafter.sizing.network import Network
-from drafter.supports.bends import too_long_round_bends
 from drafter.supports.boards import BOARD_THICK_M, with_boards
 from drafter.supports.consoles import consoles_of
 from drafter.supports.design import Bracket, Design
 from drafter.supports.framing import STUD_WIDTH_M, posts_at, stud_at, studs_on
 from drafter.supports.free_legs import with_free_legs
-from drafter.supports.lines import NEAR_FITTING_M, PipeLine, pipe_lines
+from drafter.supports.free_pipe import Holds
+from drafter.supports.hose_end import with_fixed_hose_end
+from drafter.supports.lines import BEYOND_M, NEAR_FITTING_M, PipeLine, pipe_lines
+from drafter.supports.round_corners import RoundCorners
 from drafter.supports.spacing import ON_BOARD, ON_STUD, Spot, Window, spaced, span_between
 from drafter.supports.straights import fixed_points
 from drafter.supports.studs_beside import studs_beside
-
-BEYOND_M = 0.06
-"""So much farther than usual from a fitting a bracket may be for a stud's sake (common practice)."""
 
 
 def place_supports(network: Network) -> Design:
     """Place brackets within the material's spans and near every fitting; number them wall by wall."""
     found: list[Bracket] = []
     findings: list[Finding] = []
-    lines = pipe_lines(network)
-    for bare in lines:
-        spots = [spot for spot in _spots(network, bare) if bare.is_free(spot.at_m)]
+    lines, consoles = pipe_lines(network), tuple(consoles_of(network.layout))
+    places = [(line, [spot for spot in _spots(network, line) if line.is_free(spot.at_m)]) for line in lines]
+    for bare, spots in places:
         line = replace(bare, windows=tuple(_to_stud(window, spots) for window in bare.windows))
         stations = [spot.at_m for spot in spaced(spots, line.stretches, line.windows)] if line.windows else []
         found += [_bracket(network, line, station) for station in stations]
         findings += [*_too_far_apart(network, line, stations), *_not_held(network, line, stations)]
-    findings += too_long_round_bends(network, found)
-    found = fixed_points(network, lines, found)
+    roomy = {line.runs[line.part_at(spot.at_m)].id for line, spots in places for spot in spots}
+    roomless = [run.id for run in network.layout.runs if run.id not in roomy]
+    holds = Holds(network, found, [console.node for console in consoles], roomless)
+    corners = RoundCorners(network, places, holds, partial(_bracket, network))
+    corners.hold()
+    found += corners.added
+    findings += corners.findings(frozenset(finding.subject for finding in findings))
+    found = with_fixed_hose_end(network.layout, fixed_points(network, lines, found))
     order = {(face.room, face.name): i for i, face in enumerate(network.layout.site.faces)}
     found.sort(key=lambda b: (order[b.room, b.wall], round(b.from_left_m, 4), -b.at.z))
     numbered = [replace(bracket, tag=f"B-{n:02d}") for n, bracket in enumerate(found, 1)]
-    brackets, consoles, boards = with_boards(network.layout.site, numbered, tuple(consoles_of(network.layout)))
+    brackets, consoles, boards = with_boards(network.layout.site, numbered, consoles)
     findings += studs_beside(network, brackets, consoles)
     return with_free_legs(Design(network, brackets, tuple(findings), boards, consoles), lines)
 

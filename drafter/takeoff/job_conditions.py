@@ -34,8 +34,12 @@ def _conditions(design: Design, takeoff: Takeoff) -> Iterator[tuple[str, str]]:
     if any(bracket.hangs for bracket in design.brackets):
         yield "hangers", ""
     through = sorted(passages(design.network), key=lambda passage: passage.sleeve.core_m)
-    for condition, framed in (("cores", False), ("holes", True)):
-        if cores := dict.fromkeys(each.sleeve.core for each in through if each.framed == framed):
+    for condition, met in (
+        ("cores", lambda each: not each.deck and not each.framed),
+        ("holes", lambda each: each.framed),
+        ("decks", lambda each: bool(each.deck)),
+    ):
+        if cores := dict.fromkeys(each.sleeve.core for each in through if met(each)):
             yield condition, ", ".join(cores)
     if any(PLATFORM in step.care for step in order_of_work(design, takeoff)):
         yield "platform", ""

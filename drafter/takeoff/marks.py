@@ -108,7 +108,7 @@ def _deck_mark(layout: Layout, passage: Passage) -> Mark:
     start, end = (layout.nodes[id] for id in (run.start, run.end))
     off_m = layout.site.wall(run.room, run.wall).measure(start.at.plan)[1]
     words = f"sleeve through the {passage.deck}, {layout.site.units.length_with_unit(off_m)} off the wall, "
-    words += f"core {passage.sleeve.core}"
+    words += f"{passage.hole} {passage.sleeve.core}"
     tag, from_left_m = run.outlet or end.tag, layout.from_left_m(start)
     return _mark(run.room, run.wall, words, tag, from_left_m, passage.underside_m)
 

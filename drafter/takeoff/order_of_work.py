@@ -12,13 +12,15 @@ from drafter.standards.joint_tools import JointTools, joint_tools
 from drafter.supports.design import Design
 from drafter.takeoff.commissioning import handover, testing
 from drafter.takeoff.numbers_told import ranges, s
+from drafter.takeoff.pieces import Piece
 from drafter.takeoff.schedules import Takeoff
 from drafter.takeoff.setting_out import EYES, Words, before, coring, marking
 from drafter.takeoff.working_height import height_care
 
 SLIP = (
-    "Close the ring last: push the slip coupling whole onto piece {}, mark half its length on both tubes, "
-    "slide it back to the marks, then join it."
+    "Close the ring last, brackets {brackets} still open: push the slip coupling whole onto piece {number}, swing its "
+    "end past that of piece {before}, push both home in their fittings and let them back into line; mark half the "
+    "coupling's length on both tubes, slide it back to the marks, join it, close the brackets."
 )
 
 
@@ -206,8 +208,25 @@ class _Work:
         ids = {run.id for run in runs}
         count = sum(union.run in ids for union in self.takeoff.unions)
         words = [f"Close the {f'{count} unions' if count > 1 else 'union'} last."] if count else []
-        last = [piece for piece in self.takeoff.pieces if piece.slips and ids.intersection(piece.runs)]
-        return [*words, *(SLIP.format(piece.number) for piece in last)]
+        pieces = self.takeoff.pieces
+        last = [number for number, piece in enumerate(pieces) if piece.slips and ids.intersection(piece.runs)]
+        return [*words, *(self._slipping(pieces[number - 1], pieces[number]) for number in last)]
+
+    def _slipping(self, before: Piece, last: Piece) -> str:
+        """How a ring is closed: the tubes go deeper into their fittings than their ends stand apart.
+
+        The brackets of both pieces stay open, and the next beyond the fittings at their far ends, so that they swing.
+        """
+        own = [self.layout.run_by_id[id] for id in dict.fromkeys((*before.runs, *last.runs))]
+        ends = {node for run in own for node in (run.start, run.end)}
+        held = [bracket for bracket in self.design.brackets if bracket.run in {run.id for run in own}]
+        for node in ends:
+            at = self.layout.nodes[node].at
+            beyond = [run.id for run in self.layout.runs_at[node] if run not in own and run.kind is RunKind.MAIN]
+            there = [bracket for bracket in self.design.brackets if bracket.run in beyond]
+            held += sorted(there, key=lambda bracket: bracket.at.minus(at).length)[:1]
+        tags = sorted({bracket.tag for bracket in held}, key=lambda tag: int(tag.partition("-")[2]))
+        return SLIP.format(brackets=", ".join(tags), number=last.number, before=before.number)
 
     def _fall(self) -> str:
         main = self.layout.site.main

@@ -9,6 +9,7 @@ from drafter.geometry import Point3
 from drafter.layout.numbered_graph import reachable
 
 TUBE, FITTINGS, VALVES, OUTLETS = "tube", "fittings", "valves and drains", "outlets"
+HOSES = "hoses and plugs, at the outlets"
 SUPPLY, TREATMENT, SUPPORTS, FIXINGS, SUNDRIES = (
     "compressor connection",
     "treatment",

@@ -17,6 +17,7 @@ from drafter.takeoff.cutting import Bar, SizeCutting, cutting_plan
 from drafter.takeoff.cutting_words import spare_tube
 from drafter.takeoff.fixings import fixing_rows
 from drafter.takeoff.holding import board_rows, bracket_rows, spares
+from drafter.takeoff.hoses import hose_rows
 from drafter.takeoff.marks import Mark, marks_of
 from drafter.takeoff.part import FITTINGS, SUNDRIES, TUBE, Joint, Part, faults
 from drafter.takeoff.pieces import Piece
@@ -127,7 +128,7 @@ def _rows(design: Design, instances: tuple[Part, ...], cutting: tuple[SizeCuttin
         spare = spares(count) if group == FITTINGS else 0
         rows.append(Row(group, item, size, count, "pcs", count + spare, tuple(tag for tag in tags if tag)))
     rows += [*bracket_rows(design), *board_rows(design), *console_rows(design), *fixing_rows(design)]
-    rows += _sundries(design, instances)
+    rows += [*hose_rows(design.network.layout.site), *_sundries(design, instances)]
     order = list(dict.fromkeys([TUBE, *(row.group for row in rows)]))
     return tuple(sorted(rows, key=lambda row: (order.index(row.group), row.item, row.size)))
 

@@ -17,6 +17,8 @@ Words = tuple[str, str, str]
 
 EYES = "Wear eye protection."
 
+DECK = "Look first what the deck is built of: a hole saw in timber or sheet, a core drill in concrete."
+
 HELD = ("bracket", "hanger")
 """What the marks begin with that hold the pipe."""
 
@@ -43,18 +45,19 @@ def before(layout: Layout) -> Iterator[Words]:
 
 
 def coring(design: Design, takeoff: Takeoff) -> Iterator[Words]:
-    """Yield what is cored, before anything stands in the way of the drill; that kicks, so never from a ladder."""
+    """Yield the holes for sleeves, before anything stands in the way of the drill; it kicks, so never from a ladder."""
     layout, through = design.network.layout, list(passages(design.network))
     if not through:
         return
-    places = [f"{p.deck or layout.site.wall_words(p.run.room, p.run.wall)}, core {p.sleeve.core}" for p in through]
+    places = [f"{p.deck or layout.site.wall_words(p.run.room, p.run.wall)}, {p.hole} {p.sleeve.core}" for p in through]
     high_m = max(mark.fixed_at_m for mark in takeoff.marks if mark.what.startswith("sleeve"))
     studs = "studs, " if any(passage.framed for passage in through) else ""
     care = [f"Look for {studs}cables and pipes on both sides; beams and reinforcement are a builder's."]
+    care += [DECK] if any(passage.deck for passage in through) else []
     care += [PLATFORM] if high_m > IN_REACH_M else []
     care.append(f"Fire stopping by others. {EYES}")
     yield (
-        "Mark both faces and core for the sleeves, set them",
+        "Mark both faces, make the holes for the sleeves, set them",
         f"{len(through)}: {'; '.join(dict.fromkeys(places))}",
         " ".join(care),
     )

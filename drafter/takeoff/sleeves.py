@@ -33,6 +33,11 @@ class Passage:
     underside_m: float = 0.0
     framed: bool = False
 
+    @property
+    def hole(self) -> str:
+        """What is made for the sleeve: masonry is cored, stud walls are sawn; what a deck is built of is not known."""
+        return "hole" if self.deck or self.framed else "core"
+
 
 def passages(network: Network) -> Iterator[Passage]:
     """Yield where pipes pass walls and decks, from the compressor outwards."""

@@ -50,3 +50,30 @@ def test_a_sleeve_given_on_a_stud_is_an_error_that_says_where_it_clears_them() -
     assert said is not None
     followed = tried(f"{said[1]} ft {said[2]}{said[3] or ''} in")
     assert not [finding for finding in followed.findings if finding.rule == "ROUTE006"]
+
+
+@pytest.mark.parametrize(("wall", "place"), [("closet, wall: east", "6 1/2 in"), ("closet, wall: east", "5 ft 8 in")])
+def test_a_sleeve_too_near_a_corner_says_from_where_to_where_there_is_room(wall: str, place: str) -> None:
+    def tried(at: str) -> list[str]:
+        through = f"fall: 1/8 in per ft, through: [{{room: {wall}, from left: {at}}}]"
+        found = design(SHOP.replace("fall: 1/8 in per ft", through), "shop.yaml").findings
+        return [finding.message for finding in found if finding.rule == "ROUTE006"]
+
+    (message,) = tried(place)
+    assert "on this side or behind" in message
+    assert "0'-6 1/2\" off the wall round that corner" in message
+    low, high = re.findall(r"(\d+)'-(\d+ \d/\d)\"", message.partition("room from ")[2])
+    for feet, inches in (low, high):
+        assert not [said for said in tried(f"{feet} ft {inches} in") if "corner" in said]
+
+
+def test_a_sleeve_beside_an_opening_says_how_far_off_it_must_be() -> None:
+    walls = "walls: [{wall: east, studs"
+    opening = "openings: [{kind: window, wall: east, from left: 2 ft, width: 2 ft, height: 8 ft, sill: 3 ft}]"
+    text = re.sub(r"openings: \[\{kind: door, wall: south[^\n]+", opening, SHOP)
+    assert walls in text
+    text = text.replace(
+        "fall: 1/8 in per ft", "fall: 1/8 in per ft, through: [{room: closet, wall: east, from left: 4 ft 6 in}]"
+    )
+    (finding,) = [each for each in design(text, "shop.yaml").findings if each.rule == "ROUTE006"]
+    assert "an opening, 2'-0\" to 4'-0\": 0'-11 13/16\" clear of it" in finding.message

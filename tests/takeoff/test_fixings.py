@@ -168,4 +168,4 @@ def test_deck_sleeves_have_the_size_of_what_passes() -> None:
     (row,) = [row for row in takeoff.parts if "sleeve" in row.item]
     assert (row.item, row.size) == ("deck sleeve with seal, 200 mm thick", "bore 32 mm")
     (mark,) = [mark for mark in takeoff.marks if mark.what.startswith("sleeve through")]
-    assert mark.what.endswith("core 42 mm")
+    assert mark.what.endswith("hole 42 mm")

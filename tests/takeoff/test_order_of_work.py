@@ -205,13 +205,33 @@ def test_make_up_pieces_are_cut_when_their_line_stands() -> None:
     assert numbers == [piece.number for piece in takeoff.pieces if piece.make_up]
 
 
+def test_a_deck_is_looked_at_before_a_hole_is_made() -> None:
+    (hole,) = [step for step in steps_of("machinery_shed") if "sleeves" in step.what]
+    assert hole.which == "1: mezzanine, hole 42 mm"
+    assert "Look first what the deck is built of" in hole.care
+
+
+def test_the_last_tube_of_a_ring_swings_past_its_neighbour() -> None:
+    """All brackets on the two pieces stay open, and one more at either end, so that the tubes can swing."""
+    design_, takeoff = stages(made("boat_shed"))
+    (care,) = [step.care for step in order_of_work(design_, takeoff) if "slip coupling" in step.care]
+    (number,) = [n for n, piece in enumerate(takeoff.pieces) if piece.slips]
+    before, last = takeoff.pieces[number - 1], takeoff.pieces[number]
+    told = set(re.findall(r"B-\d+", care.partition(" still open")[0]))
+    on_them = {bracket.tag for bracket in design_.brackets if bracket.run in (*before.runs, *last.runs)}
+    assert on_them < told
+    assert len(told) == len(on_them) + 2
+    assert f"onto piece {last.number}, swing its end past that of piece {before.number}" in care
+
+
 def test_a_job_without_sleeves_cores_no_wall() -> None:
     design_, takeoff = stages(made("bicycle_coop"))
     assert not any(run.kind is RunKind.SLEEVE for run in design_.network.layout.runs)
-    assert not any("core" in step.what for step in order_of_work(design_, takeoff))
-    (core,) = [step for step in steps_of("bus_depot") if "core" in step.what]
+    assert not any("sleeves" in step.what for step in order_of_work(design_, takeoff))
+    (core,) = [step for step in steps_of("bus_depot") if "sleeves" in step.what]
     assert core.which == "2: north wall of workshop, core 65 mm; east wall of store, core 65 mm"
     assert "platform or tower, two people" in core.care
+    assert "deck" not in core.care
     assert core.number < min(step.number for step in steps_of("bus_depot") if step.what.startswith("Mark out"))
 
 
