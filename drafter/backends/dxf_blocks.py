@@ -8,7 +8,7 @@ from typing import Any
 from drafter.backends.dimension_lines import DOT_RADIUS_MM, TEXT_HEIGHT_MM, arrow
 from drafter.backends.dxf_document import TEXT_STYLES, Document
 from drafter.backends.dxf_shapes import Pen
-from drafter.backends.dxf_strings import dxf_name, dxf_value, shown_text
+from drafter.backends.dxf_strings import LONGEST, dxf_name, dxf_value, shown_text
 from drafter.backends.poses import Pose, Shape
 from drafter.drawing import Circle, Insert, Item, Record, Sheet, Symbol, Text
 from drafter.geometry import Box, Point
@@ -76,7 +76,7 @@ class Blocks:
         unseen = {tag: values.get(tag, "") for tag in self._title_tags() if tag not in printed}
         for tag, text in printed.items():
             look = pen.lettering(text)
-            reference.add_attrib(tag, shown_text(dxf_value(text.text)), look["insert"], dxfattribs=look)
+            reference.add_attrib(tag, shown_text(text.text[:LONGEST]), look["insert"], dxfattribs=look)
         self._attach(pen, reference, unseen)
 
     def _title_block(self, pen: Pen, sheet: Sheet, printed: dict[str, Text]) -> str:

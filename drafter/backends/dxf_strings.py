@@ -12,7 +12,8 @@ LONGEST = 250
 """Longest value [signs] of an attribute and longest line of a TEXT: at 255 the oldest release ends (from memory)."""
 
 _HARMLESS = str.maketrans({"\\": "/", "{": "(", "}": ")", "^": "'"})
-_COMMON_SIGNS = str.maketrans("⌀″′–—“”‘’", "Ø\"'--\"\"''")
+_COMMON_SIGNS = str.maketrans(dict(zip("⌀″′–—“”‘’•", "Ø\"'--\"\"''·", strict=True)) | {"…": "..."})
+_SPELLED = {"°": "deg", "±": "+/-", "Ø": "dia", "⌀": "dia", "²": "2", "³": "3", "µ": "u", "×": "x", "·": " "}
 _CONTROL_CODES = str.maketrans({"Ø": "%%c", "°": "%%d", "±": "%%p"})
 _NO_NAME = re.compile(r"[^A-Z0-9_$-]+")
 _NO_LAYOUT = re.compile(r"[<>/\":;?*|=`,]")
@@ -26,8 +27,11 @@ def dxf_text(text: str) -> str:
 
 
 def dxf_value(text: str) -> str:
-    """Return a text for an attribute or a name; what is longer than any word of a site file may be is cut."""
-    return dxf_text(text)[:LONGEST]
+    """Return a text for data that programs read; what is longer than any word of a site file may be is cut.
+
+    Signs of units are spelled in plain letters, since readers take what is no ASCII for signs of other alphabets.
+    """
+    return dxf_text("".join(_SPELLED.get(sign, sign) for sign in text))[:LONGEST]
 
 
 def lines_of(text: str) -> list[str]:

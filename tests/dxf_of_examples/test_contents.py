@@ -13,6 +13,7 @@ import pytest
 from dxf_read import pipe_lines
 from ezdxf import bbox
 
+from drafter.backends.dxf_strings import dxf_value
 from drafter.drawing import Drawing, Insert, Text
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed
@@ -79,7 +80,8 @@ def test_the_records_add_up_to_the_parts_schedule(designed: Designed, files: dic
         counted[key] += float(data["QTY"])
         tags[key] |= set(data["TAG"].split())
     lines = csv.DictReader(StringIO(parts_csv(designed.takeoff, designed.site.units)))
-    rows = {(f"{n}", *(line[c] for c in ("group", "item", "size", "unit"))): line for n, line in enumerate(lines, 1)}
+    columns = ("group", "item", "size", "unit")
+    rows = {(f"{n}", *(dxf_value(line[c]) for c in columns)): line for n, line in enumerate(lines, 1)}
     assert set(counted) == set(rows)
     for key, line in rows.items():
         assert counted[key] == pytest.approx(float(line["quantity"]), abs=0.1)
