@@ -243,6 +243,18 @@ def test_running_dimensions_measure_true_whichever_way_they_run(drawing: Drawing
         assert (style.dimsd1, style.dimsd2, style.dimse1, style.dimse2) == (1, 1, 1, 0)
 
 
+@pytest.mark.parametrize("words", ["1200", "<>", "about 3"])
+def test_what_does_not_measure_what_it_says_is_lines_and_a_text(words: str, metric: Drawing) -> None:
+    plan = metric.view("plan")
+    level = Dimension("M-ANNO-DIMS", Point(0, 0), Point(22, 0), Point(0, 500), 0.0, words)
+    running = Ordinate("M-ANNO-DIMS", Point(0, 0), Point(22, 0), Point(22, 500), "x", words)
+    model = read(to_dxf(replace(metric, views=(replace(plan, items=(level, running)),)), ["plan"])).modelspace()
+    assert not model.query("DIMENSION")
+    assert len(model.query("LINE[layer=='M-ANNO-DIMS']")) == 3
+    assert len(model.query("HATCH[layer=='M-ANNO-DIMS']")) == 2
+    assert [text.dxf.text for text in model.query("TEXT[layer=='M-ANNO-DIMS']")] == [words, words]
+
+
 def test_dimension_styles_measure_true(document: Any, drawing: Drawing, unit_mm: float) -> None:
     used = {dimension.dxf.dimstyle for dimension in document.modelspace().query("DIMENSION")}
     for name in used:
