@@ -197,7 +197,8 @@ class Leader:
 class Insert:
     """A symbol set at a point, turned and mirrored (about its own y axis, before turning).
 
-    ``attributes`` are data of the thing (TAG, TYPE, SIZE, ...), not shown by themselves.
+    ``attributes`` are data of the thing (TAG, TYPE, SIZE, ...), not shown by themselves. They stand at ``at``, the
+    symbol's middle off it by ``shift``, in the symbol's own millimetres.
     """
 
     layer: str
@@ -207,6 +208,7 @@ class Insert:
     mirrored: bool = False
     scale: float = 1.0
     attributes: tuple[tuple[str, str], ...] = ()
+    shift: Point = Point(0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,8 +249,7 @@ class Port:
 class Symbol:
     """A graphical symbol in paper millimetres about its insertion point.
 
-    Its shapes carry an empty layer name: they take the layer of the insert. Texts in it stay upright
-    when the insert is turned.
+    Its shapes carry an empty layer name and take the layer of the insert; texts stay upright when it is turned.
     """
 
     name: str
@@ -304,9 +305,8 @@ class Placement:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One sheet of paper: its own items in paper millimetres from the lower left corner, and views.
-
-    ``fields`` are the title block's entries for programs, such as DRAWING, REVISION, SCALE.
+    """One sheet of paper: its items in paper millimetres from the lower left corner, views, and the title block's
+    entries for programs, such as DRAWING, REVISION, SCALE.
     """
 
     number: str

@@ -8,7 +8,7 @@ from typing import Any
 from drafter.backends.dimension_lines import DOT_RADIUS_MM, TEXT_HEIGHT_MM, arrow
 from drafter.backends.dxf_document import TEXT_STYLES, Document
 from drafter.backends.dxf_shapes import Pen
-from drafter.backends.dxf_strings import dxf_name, dxf_text, shown_text
+from drafter.backends.dxf_strings import LONGEST, dxf_name, dxf_value, shown_text
 from drafter.backends.poses import Pose, Shape
 from drafter.drawing import Circle, Insert, Item, Record, Sheet, Symbol, Text
 from drafter.geometry import Box, Point
@@ -76,7 +76,7 @@ class Blocks:
         unseen = {tag: values.get(tag, "") for tag in self._title_tags() if tag not in printed}
         for tag, text in printed.items():
             look = pen.lettering(text)
-            reference.add_attrib(tag, shown_text(text.text), look["insert"], dxfattribs=look)
+            reference.add_attrib(tag, shown_text(text.text[:LONGEST]), look["insert"], dxfattribs=look)
         self._attach(pen, reference, unseen)
 
     def _title_block(self, pen: Pen, sheet: Sheet, printed: dict[str, Text]) -> str:
@@ -100,7 +100,10 @@ class Blocks:
         return dict.fromkeys(tag for sheet in sheets for tag in (*_data(sheet.fields), *_printed(sheet)))
 
     def _symbol_name(self, insert: Insert) -> str:
-        name = dxf_name(f"SYM_{insert.symbol}")
+        name = f"SYM_{insert.symbol}"
+        if insert.shift != _ORIGIN:
+            name += "_OFF_" + "_".join(f"{round(10.0 * axis)}" for axis in insert.shift)
+        name = dxf_name(name)
         if not _has_text(self._document.drawing.symbols[insert.symbol]):
             return name
         turned = f"_{insert.angle_deg % 360.0:g}" if insert.angle_deg % 360.0 else ""
@@ -108,7 +111,9 @@ class Blocks:
 
     def _define_symbol(self, name: str, symbol: Symbol, insert: Insert) -> None:
         mirrored = insert.mirrored and _has_text(symbol)
-        block = self._new_block(name, [_in_block(shape, insert.angle_deg, mirrored) for shape in symbol.shapes])
+        upright = Pose(_ORIGIN, 1.0, 0.0, mirrored).moved(insert.shift)
+        turned = Pose(_ORIGIN, 1.0, insert.angle_deg, mirrored).moved(insert.shift)
+        block = self._new_block(name, [_in_block(shape, upright, turned) for shape in symbol.shapes])
         self._define_attributes(block, self._tags[name])
 
     def _new_block(self, name: str, shapes: Sequence[Shape]) -> Any:
@@ -155,7 +160,7 @@ def _has_text(symbol: Symbol) -> bool:
 
 
 def _data(entries: Iterable[tuple[str, str]]) -> dict[str, str]:
-    return {dxf_name(tag): dxf_text(value) for tag, value in entries}
+    return {dxf_name(tag): dxf_value(value) for tag, value in entries}
 
 
 def _printed(sheet: Sheet) -> dict[str, Text]:
@@ -163,10 +168,10 @@ def _printed(sheet: Sheet) -> dict[str, Text]:
     return {dxf_name(item.field): item for item in sheet.items if isinstance(item, Text) and item.field}
 
 
-def _in_block(shape: Shape, angle_deg: float, mirrored: bool) -> Shape:
+def _in_block(shape: Shape, upright: Pose, turned: Pose) -> Shape:
     """Return a shape as the block holds it; a text is turned back, so that the insert sets it upright."""
     if not isinstance(shape, Text):
-        return Pose(_ORIGIN, 1.0, 0.0, mirrored).shape(shape, _OWN_LAYER, 1.0)
-    upright = Pose(_ORIGIN, 1.0, angle_deg, mirrored).text(shape, _OWN_LAYER, 1.0)
-    at, turn = upright.at.turned(-angle_deg), upright.angle_deg - angle_deg
-    return Text(_OWN_LAYER, at, upright.text, upright.height_mm, upright.anchor, turn, upright.weight)
+        return upright.shape(shape, _OWN_LAYER, 1.0)
+    text = turned.text(shape, _OWN_LAYER, 1.0)
+    at, turn = text.at.turned(-turned.angle_deg), text.angle_deg - turned.angle_deg
+    return Text(_OWN_LAYER, at, text.text, text.height_mm, text.anchor, turn, text.weight)

@@ -1,7 +1,8 @@
 """Dimensions as real DIMENSION entities, each with its own block of lines, ticks and number.
 
 A CAD program redraws a dimension from its points and its style; viewers show the block. Both must
-read the same, so the number is left to the program wherever it would write it just so.
+read the same, so the number is always left to the program: what it would not write just so, such as a length in
+a detail that is not to scale, is no dimension but lines and a text.
 """
 
 from __future__ import annotations
@@ -19,11 +20,12 @@ from drafter.backends.dimension_lines import (
     ordinate_line,
     ordinate_text,
     reading_angle,
+    ticks,
 )
 from drafter.backends.dxf_document import TEXT_STYLES
 from drafter.backends.dxf_shapes import Pen
 from drafter.backends.dxf_strings import shown_text
-from drafter.backends.poses import text_start
+from drafter.backends.poses import Shape, text_start
 from drafter.drawing import Dimension, Line, Ordinate, Polyline, Text
 from drafter.geometry import Point
 from drafter.lettering import drawable, text_width_mm
@@ -34,8 +36,13 @@ _FEET_INCHES = re.compile(r"""(-?)(\d+)'-(\d+)(?: (\d+)/(\d+))?\"""")
 
 
 def draw_dimension(pen: Pen, dimension: Dimension) -> None:
-    """Write a linear dimension."""
+    """Write a linear dimension, or what looks like one where it does not measure what it says."""
     text = dimension_text(dimension, pen.scale)
+    if not reads_as_measured(dimension.text, measured_length(dimension), pen.document.drawing.imperial):
+        shapes: tuple[Shape, ...] = (*dimension_lines(dimension, pen.scale), *ticks(dimension, pen.scale), text)
+        for shape in shapes:
+            pen.draw(shape)
+        return
     angle = reading_angle(dimension.angle_deg)
     block = _new_block(pen)
     _draw_lines(pen, block, dimension_lines(dimension, pen.scale))
@@ -60,17 +67,27 @@ def draw_ordinate(pen: Pen, ordinate: Ordinate) -> None:
     So its number is the same whichever way it runs, and programs show it that know no ordinate dimensions. A program
     that redraws it draws its line straight, past a jog.
     """
+    length = abs(ordinate_length(ordinate))
+    if not reads_as_measured(ordinate.text, length, pen.document.drawing.imperial):
+        draw_plain_ordinate(pen, ordinate)
+        return
     block = _new_block(pen)
     _draw_lines(pen, block, _pieces(ordinate_line(ordinate, pen.scale)))
     along_x = ordinate.axis == "x"
     feature, end = ordinate.feature, ordinate.end
-    _add(pen, block, ordinate_text(ordinate, pen.scale), abs(ordinate_length(ordinate)), True, {
+    _add(pen, block, ordinate_text(ordinate, pen.scale), length, True, {
         "dimtype": _ROTATED | _OWN_BLOCK | _TEXT_MOVED,
         "defpoint": pen.point(Point(feature.x, end.y) if along_x else Point(end.x, feature.y)),
         "defpoint2": pen.point(ordinate.origin),
         "defpoint3": pen.point(feature),
         "angle": 0.0 if along_x else 90.0,
     } | ({"text_rotation": 90.0} if along_x else {}))  # fmt: skip
+
+
+def draw_plain_ordinate(pen: Pen, ordinate: Ordinate) -> None:
+    """Write a running dimension as a line and a text."""
+    pen.draw(ordinate_line(ordinate, pen.scale))
+    pen.draw(ordinate_text(ordinate, pen.scale))
 
 
 def _new_block(pen: Pen) -> Any:
@@ -89,7 +106,6 @@ def _pieces(polyline: Polyline) -> tuple[Line, ...]:
 
 
 def _add(pen: Pen, block: Any, text: Text, length_mm: float, running: bool, attributes: dict[str, Any]) -> None:
-    shown = shown_text(text.text).replace("<>", "< >") or " "
     middle = pen.point(_middle(text, pen.scale))
     layer = pen.document.layer(text.layer)
     look = {
@@ -100,13 +116,12 @@ def _add(pen: Pen, block: Any, text: Text, length_mm: float, running: bool, attr
         "attachment_point": 5,
         "rotation": round(text.angle_deg, 9),
     }
-    block.add_mtext(shown, dxfattribs=look)
-    imperial = pen.document.drawing.imperial
+    block.add_mtext(shown_text(text.text), dxfattribs=look)
     attributes |= {
         "layer": layer,
         "dimstyle": pen.document.dimension_style(pen.scale, running),
         "geometry": block.name,
-        "text": "<>" if reads_as_measured(text.text, length_mm, imperial) else shown,
+        "text": "<>",
         "text_midpoint": middle,
         "actual_measurement": pen.document.length(length_mm),
     }

@@ -14,7 +14,7 @@ from drafter.backends.dimension_lines import (
     TEXT_HEIGHT_MM,
     TICK_LENGTH_MM,
 )
-from drafter.backends.dxf_strings import dxf_name, dxf_text
+from drafter.backends.dxf_strings import dxf_name, dxf_value
 from drafter.backends.view_places import TITLE_LAYER
 from drafter.drawing import PLAIN, Drawing, Layer, LineKind, Scheme
 from drafter.geometry import Point
@@ -108,7 +108,7 @@ class Document:
         header["$LWDISPLAY"] = 1
         header["$TEXTSIZE"] = self.length(TEXT_HEIGHT_MM * self.scale)
         for name in ("title", "subject", "author"):
-            header.custom_vars.append(name.upper(), dxf_text(getattr(self.drawing, name)))
+            header.custom_vars.append(name.upper(), dxf_value(getattr(self.drawing, name)))
 
     def _add_line_types(self) -> None:
         for kind in LineKind:
@@ -131,7 +131,7 @@ class Document:
             linetype=layer.line_kind.name,
             plot=layer.plots,
         )
-        entry.description = dxf_text(layer.meaning)
+        entry.description = dxf_value(layer.meaning)
         if not layer.shown:
             entry.off()
 

@@ -11,6 +11,7 @@ from drafter.backends.dxf_document import FONT_FILES, OWN_LAYERS, TEXT_WIDTH
 from drafter.backends.dxf_strings import dxf_name, shown_text
 from drafter.backends.dxf_written import fixed_metadata
 from drafter.backends.fills import pieces_of, round_ring
+from drafter.backends.long_texts import short_texts
 from drafter.backends.poses import SIDES, Shape, text_start
 from drafter.backends.strokes import shapes_of
 from drafter.backends.view_places import drawn_box, lines_below, offsets_of, room_of, title_of, whole_of
@@ -103,7 +104,8 @@ class _Flat:
             case Area():
                 self._fill(pieces_of(shape.boundary, shape.holes), look, at)
             case Text():
-                self._text(shape, look, at, scale)
+                for part in short_texts(shape, scale):
+                    self._text(part, dict(look), at, scale)
 
     def _fill(self, pieces: Sequence[Sequence[Point]], look: dict[str, Any], at: Any) -> None:
         for piece in pieces:

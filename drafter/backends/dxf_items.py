@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from drafter.backends.dimension_lines import leader_angle, ordinate_line, ordinate_text
+from drafter.backends.dimension_lines import leader_angle
 from drafter.backends.dxf_blocks import Blocks
-from drafter.backends.dxf_dimensions import draw_dimension, draw_ordinate
+from drafter.backends.dxf_dimensions import draw_dimension, draw_ordinate, draw_plain_ordinate
 from drafter.backends.dxf_shapes import Pen
 from drafter.drawing import Dimension, Insert, Item, Leader, Link, Ordinate, Polyline, Record, Text
 
@@ -19,8 +19,7 @@ def draw_items(pen: Pen, blocks: Blocks, items: Iterable[Item]) -> None:
             case Dimension():
                 draw_dimension(pen, item)
             case Ordinate() if pen.document.plain_ordinates:
-                pen.draw(ordinate_line(item, pen.scale))
-                pen.draw(ordinate_text(item, pen.scale))
+                draw_plain_ordinate(pen, item)
             case Ordinate():
                 draw_ordinate(pen, item)
             case Insert():

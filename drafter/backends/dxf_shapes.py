@@ -8,7 +8,8 @@ from math import sqrt
 from typing import Any
 
 from drafter.backends.dxf_document import APPID, TEXT_STYLES, TEXT_WIDTH, Document
-from drafter.backends.dxf_strings import dxf_text, shown_text
+from drafter.backends.dxf_strings import dxf_value, shown_text
+from drafter.backends.long_texts import short_texts
 from drafter.backends.poses import SIDES, Shape, text_start
 from drafter.drawing import Arc, Area, Circle, Line, Polyline, Text
 from drafter.geometry import Point
@@ -87,7 +88,7 @@ class Pen:
             return
         entity = self.space.add_line(start, end, dxfattribs=self.attributes(line.layer))
         if line.id and self.names_pipes:
-            entity.set_xdata(APPID, [(1000, dxf_text(line.id).encode("ascii", "replace").decode())])
+            entity.set_xdata(APPID, [(1000, dxf_value(line.id).encode("ascii", "replace").decode())])
 
     def _circle(self, circle: Circle) -> None:
         (x, y), radius = self.point(circle.centre), self.document.length(circle.radius)
@@ -117,9 +118,10 @@ class Pen:
         return hatch
 
     def _text(self, text: Text) -> None:
-        shown = shown_text(text.text)
-        if shown.strip():
-            self.space.add_text(shown, dxfattribs=self.lettering(text))
+        for part in short_texts(text, self.scale):
+            shown = shown_text(part.text)
+            if shown.strip():
+                self.space.add_text(shown, dxfattribs=self.lettering(part))
 
     def paragraph(self, lines: Sequence[Text]) -> None:
         """Write lines below each other, all set alike and level, as one text that a CAD user edits as a whole."""

@@ -9,7 +9,7 @@ from typing import Any
 
 from drafter.backends.dxf_document import APPID, RELEASE_12, Document
 from drafter.backends.dxf_sheets import set_up_empty_page
-from drafter.backends.dxf_strings import dxf_name, dxf_text
+from drafter.backends.dxf_strings import dxf_name, dxf_text, dxf_value, lines_of
 from drafter.backends.dxf_written import fixed_metadata, written
 from drafter.backends.prisms import prism_faces, round_prism
 from drafter.backends.view_places import DESCENT
@@ -75,7 +75,8 @@ def _words(document: Document, model: Any, low: tuple[float, float, float]) -> f
     """Write what the file is of, and its unit, before the installation; return how far down that reaches."""
     unit = "inch" if document.drawing.imperial else "millimetre"
     look = {"layer": document.title_layer, "height": document.length(WORDS_HEIGHT_MM)}
-    for number, line in enumerate((*document.drawing.below, f"One unit of this file is one {unit}."), 4):
+    words = (*document.drawing.below, f"One unit of this file is one {unit}.")
+    for number, line in enumerate((line for each in words for line in lines_of(each)), 4):
         y = low[1] - document.length(2.0 * number * WORDS_HEIGHT_MM)
         model.add_text(dxf_text(line), dxfattribs=look).set_placement((low[0], y, 0.0))
     return y - document.length(DESCENT * WORDS_HEIGHT_MM)
@@ -102,7 +103,7 @@ def _round(at: Point3, radius_mm: float) -> tuple[Point3, Point3]:
 def _pipe(document: Document, model: Any, pipe: Pipe) -> None:
     start, end = _at(document, pipe.start), _at(document, pipe.end)
     line = model.add_line(start, end, dxfattribs={"layer": document.layer(pipe.layer)})
-    line.set_xdata(APPID, [(1000, dxf_text(pipe.id).encode("ascii", "replace").decode())])
+    line.set_xdata(APPID, [(1000, dxf_value(pipe.id).encode("ascii", "replace").decode())])
     _mesh(document, model, document.layer(pipe.body_layer), round_prism(pipe, SIDES))
     if PIPE not in document.dxf.blocks:
         block = document.dxf.blocks.new(PIPE)
@@ -176,4 +177,4 @@ def _insert(document: Document, model: Any, name: str, layer: str, at: Point3, d
     reference = model.add_blockref(name, _at(document, at), dxfattribs={"layer": look["layer"]})
     for number, (tag, value) in enumerate(data):
         below = Point3(at.x, at.y - 1.6 * number * TEXT_HEIGHT_MM, at.z)
-        reference.add_attrib(dxf_name(tag), dxf_text(value), _at(document, below), dxfattribs=look).is_invisible = True
+        reference.add_attrib(dxf_name(tag), dxf_value(value), _at(document, below), dxfattribs=look).is_invisible = True

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from drafter.drawing import Anchor, Arc, Area, Circle, Line, Polyline, Text
+from drafter.drawing import Anchor, Arc, Area, Circle, Insert, Line, Polyline, Text
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
 
@@ -70,6 +70,16 @@ class Pose:
 
     def _turned(self, point: Point) -> Point:
         return (Point(-point.x, point.y) if self.mirrored else point).turned(self.angle_deg)
+
+    @classmethod
+    def of(cls, insert: Insert, scale: float = 1.0) -> Pose:
+        """Return how a symbol stands where millimetres on paper count ``scale`` times."""
+        size = insert.scale * scale
+        return cls(insert.at, size, insert.angle_deg, insert.mirrored).moved(insert.shift)
+
+    def moved(self, shift: Point) -> Pose:
+        """Return the pose so far off, in the symbol's own millimetres."""
+        return replace(self, at=self.point(shift))
 
     def anchor(self, anchor: Anchor) -> Anchor:
         """Return the anchor that keeps an upright text on the same side of a posed symbol."""

@@ -139,7 +139,7 @@ def hatch_lines(area: Area, spacing: float) -> Iterator[Line]:
 
 
 def _symbol_shapes(insert: Insert, symbol: Symbol, scale: float) -> Iterator[Shape]:
-    pose = Pose(insert.at, insert.scale * scale, insert.angle_deg, insert.mirrored)
+    pose = Pose.of(insert, scale)
     for shape in symbol.shapes:
         posed = pose.shape(shape, insert.layer, insert.scale)
         if isinstance(posed, Area) and posed.fill == "hatch":

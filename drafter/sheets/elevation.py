@@ -10,6 +10,7 @@ from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.bends import bend_arcs, straight_part
 from drafter.sheets.beside_uprights import set_beside_uprights
+from drafter.sheets.drain_signs import drain_sign
 from drafter.sheets.elevation_labels import ElevationLabels
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.framing import board_outlines, called, stands, stud_lines, stud_numbers
@@ -137,9 +138,7 @@ class _Elevation:
                 upright = self.layout.is_upright(runs[0])
                 found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, 0.5, node=node))
             elif node.kind is NodeKind.DRAIN:
-                drop = scene.symbols[symbol].size[1] / 2 * 0.5 * self.scale
-                above_floor = Point(at.x, max(at.y - drop, drop + 0.8 * self.scale))
-                found.append(scene.insert(layers.drain, symbol, above_floor, 0.0, 0.5, node=node))
+                found.append(drain_sign(scene, node, at, self.scale))
             elif node.kind is NodeKind.TREATMENT:
                 back = self._at(self.layout.nodes[runs[0].start]).x > at.x
                 found.append(scene.insert(layers.equipment, symbol, at, 0.0, 0.4, mirrored=back, node=node))

@@ -80,7 +80,8 @@ def boxes_of(item: Item, scale: float, symbols: dict[str, Symbol]) -> list[Box]:
         case Insert():
             size = symbols[item.symbol].size
             half = Point(size[0] / 2 * item.scale, size[1] / 2 * item.scale)
-            at = small(item.at)
+            aside = Point(-item.shift.x if item.mirrored else item.shift.x, item.shift.y)
+            at = small(item.at).plus(aside.turned(item.angle_deg), item.scale)
             corners = [c.turned(item.angle_deg).plus(at) for c in Box(-half.x, -half.y, half.x, half.y).corners]
             return [Box.around(corners)]
         case Ordinate():

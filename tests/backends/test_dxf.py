@@ -15,8 +15,10 @@ from ezdxf import bbox
 
 from drafter.backends.dxf import to_dxf
 from drafter.backends.dxf_dimensions import reads_as_measured
+from drafter.backends.poses import shape_box
+from drafter.backends.strokes import shapes_of
 from drafter.backends.view_places import GAP_MM
-from drafter.drawing import Dimension, Drawing, Insert, Line, LineKind, Ordinate
+from drafter.drawing import Area, Dimension, Drawing, Insert, Line, LineKind, Ordinate, Text
 from drafter.geometry import Box, Point
 
 VIEWS = ("plan", "elevation-north")
@@ -241,6 +243,36 @@ def test_running_dimensions_measure_true_whichever_way_they_run(drawing: Drawing
         assert number.dxf.rotation == entity.dxf.get("text_rotation", 0.0) == (90.0 if item.axis == "x" else 0.0)
         style = found.dimstyles.get(entity.dxf.dimstyle).dxf
         assert (style.dimsd1, style.dimsd2, style.dimse1, style.dimse2) == (1, 1, 1, 0)
+
+
+@pytest.mark.parametrize("symbol", ["BALL_VALVE", "MOTOR"])
+@pytest.mark.parametrize(("angle", "mirrored"), [(0.0, False), (90.0, False), (0.0, True), (270.0, True)])
+def test_a_symbol_aside_of_its_point_is_drawn_as_in_other_files(
+    symbol: str, angle: float, mirrored: bool, metric: Drawing
+) -> None:
+    plan = metric.view("plan")
+    aside = Insert("M-CMPA-VALV", symbol, Point(700, 300), angle, mirrored, 0.5, (("TAG", "D-01"),), Point(3.0, -7.5))
+    found = read(to_dxf(replace(metric, views=(replace(plan, items=(aside,)),)), ["plan"]))
+    (insert,) = [each for each in found.modelspace().query("INSERT") if each.dxf.name.startswith("SYM_")]
+    assert insert.dxf.insert.isclose((700, 300))
+    box = bbox.extents([each for each in insert.virtual_entities() if each.dxftype() not in ("TEXT", "HATCH")])
+    shapes = [s for s in shapes_of([aside], metric.symbols, plan.scale) if not isinstance(s, Text | Area)]
+    wanted = Box.around([corner for shape in shapes for corner in shape_box(shape).corners])
+    assert (*box.extmin.vec2, *box.extmax.vec2) == pytest.approx(
+        (wanted.left, wanted.bottom, wanted.right, wanted.top), abs=0.01
+    )
+
+
+@pytest.mark.parametrize("words", ["1200", "<>", "about 3"])
+def test_what_does_not_measure_what_it_says_is_lines_and_a_text(words: str, metric: Drawing) -> None:
+    plan = metric.view("plan")
+    level = Dimension("M-ANNO-DIMS", Point(0, 0), Point(22, 0), Point(0, 500), 0.0, words)
+    running = Ordinate("M-ANNO-DIMS", Point(0, 0), Point(22, 0), Point(22, 500), "x", words)
+    model = read(to_dxf(replace(metric, views=(replace(plan, items=(level, running)),)), ["plan"])).modelspace()
+    assert not model.query("DIMENSION")
+    assert len(model.query("LINE[layer=='M-ANNO-DIMS']")) == 3
+    assert len(model.query("HATCH[layer=='M-ANNO-DIMS']")) == 2
+    assert [text.dxf.text for text in model.query("TEXT[layer=='M-ANNO-DIMS']")] == [words, words]
 
 
 def test_dimension_styles_measure_true(document: Any, drawing: Drawing, unit_mm: float) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from io import StringIO
+from itertools import groupby
 from typing import Any
 
 import ezdxf
@@ -14,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drafter.backends.dxf import to_dxf
-from drafter.backends.dxf_strings import dxf_name, dxf_text, layout_names, shown_text
+from drafter.backends.dxf_strings import LONGEST, dxf_name, dxf_text, dxf_value, layout_names, lines_of, shown_text
 from drafter.drawing import Drawing
 
 SHEETS = ("M-101",)
@@ -31,11 +32,18 @@ def skeleton(data: bytes) -> list[tuple[str, str]]:
     ]
 
 
+def first_of_runs(kinds: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """What is in the file, of texts that follow each other on a layer the first alone."""
+    return [kind for kind, _ in groupby(kinds, key=lambda kind: kind)]
+
+
 def test_hostile_words_add_nothing_to_the_file(hostile: str, spoil: Callable[[str], Drawing]) -> None:
     benign = spoil("benign")
     data = to_dxf(spoil(hostile), ["plan"], SHEETS)
     found, wanted = skeleton(data), skeleton(to_dxf(benign, ["plan"], SHEETS))
-    if hostile.strip():
+    if len(hostile) > LONGEST:
+        assert first_of_runs(found) == first_of_runs(wanted), "a text that is too long takes several"
+    elif hostile.strip():
         assert found == wanted
     else:
         assert len(found) < len(wanted), "empty texts are left out"
@@ -53,7 +61,8 @@ def test_hostile_sheet_numbers_make_layouts(hostile: str, spoil: Callable[[str],
 def test_gate_lets_no_code_through(text: str) -> None:
     passed = dxf_text(text)
     assert passed.isprintable()
-    assert len(passed) <= 255
+    assert dxf_value(passed) == dxf_value(text)
+    assert len(dxf_value(text)) <= LONGEST
     assert not set("\\{}^") & set(passed)
     assert "%%" not in shown_text(text).replace("%%c", "").replace("%%d", "").replace("%%p", "")
     assert passed == dxf_text(passed)
@@ -61,7 +70,15 @@ def test_gate_lets_no_code_through(text: str) -> None:
 
 @given(st.text(alphabet=st.characters(min_codepoint=32, max_codepoint=126, exclude_characters="\\{}^%")))
 def test_plain_text_passes_unchanged(text: str) -> None:
-    assert dxf_text(text) == text[:255] == shown_text(text)
+    assert dxf_text(text) == text == shown_text(text)
+
+
+@given(st.text(alphabet="ab \u00b0", min_size=200, max_size=2000))
+def test_long_texts_lose_no_sign(text: str) -> None:
+    parts = lines_of(text)
+    assert "".join(parts) == text
+    assert all(len(shown_text(part)) <= LONGEST for part in parts)
+    assert all(before.endswith(" ") for before in parts[:-1] if " " in before)
 
 
 @pytest.mark.parametrize(
@@ -78,6 +95,20 @@ def test_plain_text_passes_unchanged(text: str) -> None:
 )
 def test_shown_text(text: str, shown: str) -> None:
     assert shown_text(text) == shown
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("elbow 90°, Rp", "elbow 90deg, Rp"),
+        ("20 °C (68 °F)", "20 degC (68 degF)"),
+        ("±0.000", "+/-0.000"),
+        ("Ø 28, 4 m², 5 µm", "dia 28, 4 m2, 5 um"),
+        ("Nähe", "Nähe"),
+    ],
+)
+def test_data_is_in_plain_letters(text: str, value: str) -> None:
+    assert dxf_value(text) == value
 
 
 @given(st.text())

@@ -13,6 +13,8 @@ import pytest
 from dxf_read import pipe_lines
 from ezdxf import bbox
 
+from drafter.backends.dxf_strings import dxf_value
+from drafter.backends.view_places import offsets_of, room_of
 from drafter.drawing import Drawing, Insert, Text
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed
@@ -79,7 +81,8 @@ def test_the_records_add_up_to_the_parts_schedule(designed: Designed, files: dic
         counted[key] += float(data["QTY"])
         tags[key] |= set(data["TAG"].split())
     lines = csv.DictReader(StringIO(parts_csv(designed.takeoff, designed.site.units)))
-    rows = {(f"{n}", *(line[c] for c in ("group", "item", "size", "unit"))): line for n, line in enumerate(lines, 1)}
+    columns = ("group", "item", "size", "unit")
+    rows = {(f"{n}", *(dxf_value(line[c]) for c in columns)): line for n, line in enumerate(lines, 1)}
     assert set(counted) == set(rows)
     for key, line in rows.items():
         assert counted[key] == pytest.approx(float(line["quantity"]), abs=0.1)
@@ -259,6 +262,26 @@ def test_the_facts_for_programs_agree_with_the_drawing(designed: Designed, files
     nodes = {node.tag: node for node in designed.layout.nodes.values() if node.tag}
     units = designed.layout.site.units
     assert all(level == units.level(nodes[tag].at.z) for tag, level in levels.items())
+
+
+def test_what_says_its_level_stands_there_in_an_elevation(example: Any, files: dict[str, Any]) -> None:
+    """Every block of an elevation at its level; heights run from the floor of its view."""
+    units, unit = example.designed.site.units, unit_mm(files["elevations.dxf"])
+    views = [view for view in example.drawing.views if view.name.startswith("elevation")]
+    offsets = offsets_of({view.name: room_of(view, example.drawing.sheets) for view in views}, unit)
+    seen = 0
+    for insert in files["elevations.dxf"].modelspace().query("INSERT"):
+        data = data_of(insert)
+        if "LEVEL" in data:
+            heights_m = [(insert.dxf.insert.y * unit - offset.y) / 1000.0 for offset in offsets.values()]
+            assert data["LEVEL"] in {dxf_value(units.level(height_m)) for height_m in heights_m}, insert.dxf.name
+            seen += 1
+    drawn = [item for view in views for item in view.items if isinstance(item, Insert) and item.attributes]
+    assert seen == len(drawn) > 5
+    levels_mm = {node.tag: node.at.z * 1000.0 for node in example.designed.layout.nodes.values() if node.tag}
+    for data, item in [(dict(item.attributes), item) for item in drawn]:
+        assert units.level(item.at.y / 1000.0) == data["LEVEL"]
+        assert not data["TAG"] or item.at.y == pytest.approx(levels_mm[data["TAG"]], abs=1.0)
 
 
 def test_pipes_of_the_plan_lie_where_they_are_from_the_datum(designed: Designed, files: dict[str, Any]) -> None:

@@ -30,8 +30,9 @@ HOSTILE = (
     "\u2028line\u2029paragraph\u0085next",
     "<> ]]> <!-- -->",
     "\u6f22\u5b57 \u05e2\u05d1\u05e8\u05d9\u05ea \u00d8",
-    "x" * 10_000,
 )
+LONG = ("x" * 10_000,)
+
 WORDS = {"text", "id", "words", "title", "subject", "author", "date", "scale_text", "meaning"}
 RELEASES = ("R12", "R2010")
 
@@ -77,6 +78,20 @@ def test_hostile_words_change_nothing_but_words(version: str, example: Any) -> N
     ):
         assert skeleton(data, version) == skeleton(wanted, version), name
         assert b"\nHACK\n" not in data
+
+
+@pytest.mark.parametrize(("name", "version"), [("elevations.dxf", "R12"), ("space.dxf", "R2010")])
+def test_endless_words_change_nothing_but_texts(name: str, version: str, example: Any) -> None:
+    """No file of a site says any: the reader ends words at 200 signs."""
+    choice = DxfChoice(version, "plan and elevations")
+    found, few = (
+        skeleton(dxf_makers(spoiled(example.drawing, words), choice)[name](), version)
+        for words in (LONG, ("harmless",))
+    )
+    others = [{key: count for key, count in each.items() if key[0] != "TEXT"} for each in (found, few)]
+    assert others[0] == others[1]
+    assert few.keys() == found.keys()
+    assert few <= found
 
 
 def digest(path: Path) -> str:

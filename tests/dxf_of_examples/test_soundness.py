@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
+from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
@@ -14,7 +15,7 @@ from ezdxf import bbox
 
 from drafter.backends.dxf_dimensions import reads_as_measured
 from drafter.backends.dxf_document import OWN_LAYERS
-from drafter.drawing import LineKind
+from drafter.drawing import Dimension, LineKind
 from drafter.sheets.layers import Layers
 
 VERSIONS = {"R12": "AC1009", "R2000": "AC1015", "R2010": "AC1024", "R2018": "AC1032"}
@@ -162,6 +163,32 @@ def test_dimensions_measure_what_they_say(example: Any, files: dict[str, Any]) -
         for variable in ("dimscale", "dimtxt", "dimasz", "dimexo", "dimexe", "dimgap", "dimlfac", "dimdec", "dimtad",
                          "dimzin", "dimdsep", "dimlunit", "dimtix"):  # fmt: skip
             assert document.header[f"${variable.upper()}"] == main.get(variable)
+
+
+@pytest.mark.parametrize("version", ["R2000", "R2010"])
+def test_no_dimension_anywhere_says_what_it_does_not_measure(version: str, example: Any) -> None:
+    """In the model as on the sheets; details that are not to scale have lines and texts, but as many numbers."""
+    for name, document in example.documents(version).items():
+        for space in document.layouts:
+            for dimension in space.query("DIMENSION"):
+                (number,) = document.blocks.get(dimension.dxf.geometry).query("MTEXT")
+                measured = as_a_program_writes(dimension.get_measurement(), example.drawing.imperial)
+                assert (dimension.dxf.text, number.text) == ("<>", measured), (name, space.name)
+    sheets = {sheet.number: sheet for sheet in example.drawing.sheets}
+    for layout in example.documents(version)["plan.dxf"].layouts:
+        if layout.name in sheets:
+            wanted = Counter(item.text for item in sheets[layout.name].items if isinstance(item, Dimension))
+            assert wanted <= Counter(text.dxf.text for text in layout.query("TEXT"))
+            assert not layout.query("DIMENSION")
+
+
+def as_a_program_writes(length: float, inches: bool) -> str:
+    """The length in whole millimetres, or in feet, inches and sixteenths, as the dimension styles ask."""
+    if not inches:
+        return str(math.floor(length + 0.5 + 1e-6))
+    whole, sixteenths = divmod(math.floor(length * 16 + 0.5 + 1e-6), 16)
+    part = f" {Fraction(sixteenths, 16)}" if sixteenths else ""
+    return f"{whole // 12}'-{whole % 12}{part}\""
 
 
 def test_chains_add_up(files: dict[str, Any]) -> None:
