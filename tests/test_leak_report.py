@@ -9,7 +9,7 @@ import pytest
 from drafter.drawing import Text
 from drafter.pipeline import Designed, compose_drawing, design
 from drafter.report.leak_test import leak_test_data, leak_test_text
-from drafter.sheets.leak_test import leak_rows, test_cautions
+from drafter.sheets.leak_test import cautions_at_test, leak_rows
 from drafter.sizing.network import Network
 
 SITE = (
@@ -60,7 +60,7 @@ def test_the_block_says_what_the_object_says(network: Network) -> None:
     assert f"in {data['piping_alone']['timed_fall_at_allowed_leak_s']:.0f} s, with the tank in" in text
     for opening in data["openings"]:
         assert f"{opening['free_air_l_s']:.1f} l/s, down to 2.00 bar in {opening['time_s']:.0f} s" in text
-    assert all(caution in text for caution in test_cautions(network.layout.site.units))
+    assert all(caution in text for caution in cautions_at_test(network.layout.site.units))
 
 
 def test_the_schedule_has_every_row_and_caution(designed: Designed, network: Network) -> None:
@@ -71,7 +71,7 @@ def test_the_schedule_has_every_row_and_caution(designed: Designed, network: Net
     for what, value in leak_rows(network):
         assert what in shown
         assert value.split(",")[0] in shown
-    assert all(caution.split()[0] in shown for caution in test_cautions(network.layout.site.units))
+    assert all(caution.split()[0] in shown for caution in cautions_at_test(network.layout.site.units))
 
 
 def test_inch_pound_sites_get_inch_pound_numbers() -> None:

@@ -9,7 +9,7 @@ from typing import Any
 from drafter.quantity import Units
 from drafter.report.blocks import block, columns
 from drafter.report.rounded import bar
-from drafter.sheets.leak_test import duration, energy_words, leak_rows, opening_text, test_cautions
+from drafter.sheets.leak_test import cautions_at_test, duration, energy_words, leak_rows, opening_text
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, DecayTest, LeakNumbers
 from drafter.sizing.network import Network
 from drafter.standards.burst import stand_off_m, tnt_equivalent_kg
@@ -26,7 +26,7 @@ def leak_test_text(network: Network) -> str:
     rows = columns(
         [*lines, *leak_rows(network), *others, *_measuring_rows(units), *_cost_rows(network), _burst(leaks, units)]
     )
-    return block("TEST AND LEAKS (free air as above; air at 20 degC)", [*rows, *test_cautions(units)])
+    return block("TEST AND LEAKS (free air as above; air at 20 degC)", [*rows, *cautions_at_test(units)])
 
 
 def _measuring_rows(units: Units) -> Iterator[tuple[str, str]]:

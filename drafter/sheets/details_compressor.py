@@ -111,7 +111,7 @@ def _tank(picture: Picture, connection_m: float, height_m: float, away: int) -> 
     picture.sign(
         layer, "drain_valve", x_m, low - smaller * DRAIN_MODULES / 2 * module_m, 0.0, smaller * picture.symbol
     )  # fmt: skip
-    picture.label(x_m, low / 2, "tank drain")
+    picture.label(x_m, low / 3, "tank drain")
     tag = next(node.tag for node in scene.layout.nodes.values() if node.kind is NodeKind.TANK)
     picture.label(end_m, middle_m, tag)
 

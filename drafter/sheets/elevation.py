@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from drafter.drawing import Dimension, Item, Line, Polyline, Text, View
+from drafter.drawing import Area, Dimension, Item, Line, Polyline, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
@@ -42,7 +42,12 @@ def elevation_name(wall: Wall) -> str:
 def elevation_view(scene: Scene, wall: Wall, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
     """Draw a wall's elevation at a scale, to be cut at match lines; also return the labels that found no room."""
     drawing = _Elevation(scene, wall, scale, cuts)
-    items = drawing.draw()
+    items = drawing.draw(in_columns=True)
+    if drawing.ground.homeless:
+        single = _Elevation(scene, wall, scale, cuts)
+        alone = single.draw(in_columns=False)
+        if len(single.ground.homeless) < len(drawing.ground.homeless):
+            drawing, items = single, alone
     title = elevation_title(scene, wall)
     view = View(elevation_name(wall), title, scale, scale_text, tuple(items), box_of_view(items, scale, scene.symbols))
     return view, drawing.ground.homeless
@@ -65,9 +70,13 @@ class _Elevation:
             n for n in self.layout.nodes.values() if (n.room, n.wall) == (wall.room, wall.name) or n.id in ends
         ]
 
-    def draw(self) -> list[Item]:
+    def draw(self, in_columns: bool) -> list[Item]:
+        """Draw all; what is written beside upright pipes in columns, or each by itself, which takes less room."""
         self.ground.keep_off(self.cuts)
-        self._add(wall_face(self.scene, self.wall))
+        face = wall_face(self.scene, self.wall)
+        self._add(face)
+        for hatched in (item for item in face if isinstance(item, Area)):
+            self.ground.take(Box.around([self.ground.paper(corner) for corner in hatched.boundary]))
         self._add([*board_outlines(self.scene, self.wall), *stands(self.scene, self.wall)])
         self._add(self._pipes())
         self._add(self._signs())
@@ -81,9 +90,9 @@ class _Elevation:
         self._falls()
         named = ElevationLabels(self.scene, self.wall, self.scale, self.nodes, self._at, self._side).labels()
         named += sleeve_labels(self.scene, self.wall)
-        in_columns, labels = set_beside_uprights(self.ground, named, self._uprights())
+        columns, labels = set_beside_uprights(self.ground, named, self._uprights() if in_columns else None)
         labels += wall_labels(self.scene, self.wall, self.scale)
-        self.items += [*in_columns, *self.ground.set_all(labels)]
+        self.items += [*columns, *self.ground.set_all(labels)]
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
         return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
 

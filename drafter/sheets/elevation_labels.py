@@ -58,9 +58,18 @@ class ElevationLabels:
         at, kind, level = self._at(node), node.kind.value, self.units.level(node.at.z)
         if node.kind is NodeKind.COUPLING:
             foot, half = self._at(self.layout.outlet_foot(node)), 2.5 * self.scale * self._side(node)
-            lines = f"{node.tag}  {level}", self.scene.size_of(self.layout.runs_at[node.id][0])
+            size = self.scene.size_of(self.layout.runs_at[node.id][0])
+            lines = f"{node.tag}  {level}", size
             along = self._up_to(foot, self.layout.take_offs[node.tag])
-            return self._label(foot.plus(Point(half, 0.0)), lines, 3.0, kind, belongs=along, upright=foot)
+            return self._label(
+                foot.plus(Point(half, 0.0)),
+                lines,
+                3.0,
+                kind,
+                belongs=along,
+                upright=foot,
+                short=(node.tag, level, size),
+            )
         if node.kind is NodeKind.DRAIN:
             sign = DRAIN_SIGN_MM * self.scale
             foot, middle = Point(at.x, max(at.y - sign, 0.0)), Point(at.x, max(at.y - sign / 2, sign / 2))
@@ -72,8 +81,9 @@ class ElevationLabels:
         if node.kind in (NodeKind.VALVE, NodeKind.SPARE_TEE):
             upright = self.layout.is_upright(self.layout.runs_at[node.id][0])
             words = f"{node.tag}  {level}" if upright or node.tag == "V-01" else node.tag
+            short = () if node.tag == "V-01" else (node.tag,)
             way, stands = (UPRIGHT, at) if upright else (LEVEL_WAY, None)
-            return self._label(at, (words,), 2.5, kind, along=way, upright=stands)
+            return self._label(at, (words,), 2.5, kind, along=way, upright=stands, short=short)
         return self._label(at, (node.tag,), 2.5, kind) if node.kind is NodeKind.TREATMENT else None
 
     def _brackets(self) -> Iterator[Label]:

@@ -10,7 +10,7 @@ from drafter.geometry import Box, Point
 from drafter.lettering import wrapped
 from drafter.quantity import Units, duration
 from drafter.sheets.layers import Layers, before_number
-from drafter.sheets.leak_test import test_cautions
+from drafter.sheets.leak_test import cautions_at_test
 from drafter.sheets.leak_verdict import verdict_words
 from drafter.sheets.paper import paper
 from drafter.sheets.stamp import stamp_of
@@ -177,7 +177,7 @@ def _head(results: Sequence[LeakResult], site: Site, area: Box, layers: Layers) 
             y -= HEAD_PITCH_MM
             found.append(Text(layers.note, Point(area.left, y), line, HEAD_MM, weight="bold"))
     y -= 1.0
-    for remark in (*DEFER, *test_cautions(site.units)):
+    for remark in (*DEFER, *cautions_at_test(site.units)):
         for line in wrapped(remark, area.width, TEXT_MM):
             y -= PITCH_MM
             found.append(Text(layers.note, Point(area.left, y), line, TEXT_MM))

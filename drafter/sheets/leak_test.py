@@ -16,7 +16,7 @@ NIGHT_S = 14.0 * 3600.0
 """From the end of a working day to the next: common practice."""
 
 
-def test_cautions(units: Units) -> tuple[str, ...]:
+def cautions_at_test(units: Units) -> tuple[str, ...]:
     """Return what whoever tests has to mind. Source: common practice, handbooks from memory."""
     return (
         "Keep everyone clear of pipe and tank, wear eye protection. The local code decides pressure, time and witness.",

@@ -61,6 +61,7 @@ class Label:
         within: corners of an area such as a room, where it stands without a leader if there is room.
         elsewhere: corners of areas, such as other rooms, where it does not stand if there is room outside them.
         upright: where on an upright pipe it belongs, beside which it may stand in a column with others.
+        short: its lines where the column has no room for it.
         tip, rim_mm: end of its leader, a dot within an area only; how far before its point that is, on a sign's rim.
     """
 
@@ -79,6 +80,7 @@ class Label:
     within: tuple[Point, ...] = ()
     elsewhere: tuple[tuple[Point, ...], ...] = ()
     upright: Point | None = None
+    short: tuple[str, ...] = ()
     tip: Literal["arrow", "dot"] = "arrow"
     rim_mm: float = 0.0
 

@@ -10,7 +10,7 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.quantity import duration
 from drafter.sheets.care import LOG_ROWS, LOG_TITLE, care_table, log_table
 from drafter.sheets.joint_places import joint_rows
-from drafter.sheets.leak_test import swing_words, test_cautions
+from drafter.sheets.leak_test import cautions_at_test, swing_words
 from drafter.sheets.purposes import purpose
 from drafter.sheets.rule_set import strength_test_words
 from drafter.sheets.scene import Scene
@@ -60,7 +60,7 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     most_pa = max([test_pa, *(part.gauge_pa for part in network.leaks.before)])
     yield "gauge: number, range, last checked", f"reads {units.pressure(most_pa)} well within its range"
     yield "strength test, if the code asks for one: pressure, time", strength_test_words(network)
-    for caution in test_cautions(units):
+    for caution in cautions_at_test(units):
         yield "caution", caution
     yield "joints tight with leak fluid", f"each one, at {low_test(units)} first; see the list of joints"
     yield "start: time, p1, T1", f"p1 {units.pressure(test_pa)}"

@@ -34,7 +34,10 @@ YEAR_S = 8760.0 * 3600.0
 
 
 def low_test(units: Units) -> str:
-    """Return the pressure of the first, low test, in the site's units first."""
+    """Return the pressure of the first, low test, in the site's units first.
+
+    Source: UFGS and handbooks, from memory.
+    """
     own, other = (LOW_TEST_PSI, LOW_TEST_BAR) if units.imperial else (LOW_TEST_BAR, LOW_TEST_PSI)
     return f"{own} ({other})"
 

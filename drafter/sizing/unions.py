@@ -80,6 +80,8 @@ def opens_behind(layout: Layout, run: Run) -> bool:
 
     Behind a bend it does where the run is long, or the last of a string of short ones; if that is too short for a
     union, behind the tee that it ends in.
+
+    Source: common practice.
     """
     start, end = layout.nodes[run.start], layout.nodes[run.end]
     if run.kind is not RunKind.MAIN or layout.length_m(run) < ROOM_FOR_A_UNION_M:

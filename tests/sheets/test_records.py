@@ -12,7 +12,7 @@ from drafter.layout.graph import NodeKind
 from drafter.pipeline import design
 from drafter.sheets.care import care_rows
 from drafter.sheets.layers import Layers
-from drafter.sheets.leak_test import test_cautions
+from drafter.sheets.leak_test import cautions_at_test
 from drafter.sheets.records import hand_over_table, joints_table, readings_table, record_table, tags_table
 from drafter.sheets.scene import Scene
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA
@@ -52,7 +52,7 @@ def test_the_test_asks_for_what_the_design_computes(scene: Scene) -> None:
     assert strength.endswith(f"everybody {away} away")
     fall = asked["fall: p1 - p2 x T1 / T2, absolute"]
     assert fall.startswith(f"at most {units.pressure_drop(ACCEPTED_FALL_PA)}; 1 ")
-    assert [row[1] for row in table.rows if row[0] == "caution"] == list(test_cautions(units))
+    assert [row[1] for row in table.rows if row[0] == "caution"] == list(cautions_at_test(units))
     assert all(row[-1] == "" for row in table.rows)
 
 

@@ -12,7 +12,7 @@ from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import Designed, design
 from drafter.standards.materials import material
 from drafter.takeoff import Takeoff
-from drafter.takeoff.part import FIXINGS, Part, Port, faults
+from drafter.takeoff.part import FIXINGS, HOSES, Part, Port, faults
 from drafter.takeoff.pieces import Piece
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
@@ -53,7 +53,9 @@ def test_counts_follow_from_the_graph(designed: Designed) -> None:
     rows = sum(
         row.quantity
         for row in takeoff.parts
-        if row.unit == "pcs" and row.group != FIXINGS and not row.item.startswith(("joiner", "brace", "drain tube"))
+        if row.unit == "pcs"
+        and row.group not in (FIXINGS, HOSES)
+        and not row.item.startswith(("joiner", "brace", "drain tube"))
     )
     design_ = designed.design
     assert design_ is not None
