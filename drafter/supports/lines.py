@@ -129,21 +129,19 @@ def pipe_lines(network: Network) -> tuple[PipeLine, ...]:
     layout = network.layout
     runs = [run for run in layout.runs if run.kind in FIXED_KINDS and layout.length_m(run) > 1e-3]
     runs = [run for run in runs if not layout.goes_across(run)]
-    lines: list[list[Run]] = []
-    for run in runs:
-        joined = [line for line in lines if any(_in_one_line(network, run, other) for other in line)]
-        lines = [line for line in lines if line not in joined] + [[run, *(each for line in joined for each in line)]]
-    return tuple(_line(network, line) for line in lines)
+    lines: dict[int, list[Run]] = {}
+    line_at: dict[tuple[str, str, bool, str], int] = {}
+    for number, run in enumerate(runs):
+        joined = sorted({line_at[end] for end in _ends_in_line(network, run) if end in line_at})
+        lines[number] = [run, *(each for line in joined for each in lines.pop(line))]
+        line_at |= {end: number for each in lines[number] for end in _ends_in_line(network, each)}
+    return tuple(_line(network, line) for line in lines.values())
 
 
-def _in_one_line(network: Network, run: Run, other: Run) -> bool:
-    layout = network.layout
-    same_wall = (run.room, run.wall) == (other.room, other.wall)
-    return (
-        same_wall
-        and layout.is_upright(run) == layout.is_upright(other)
-        and bool({run.start, run.end} & {other.start, other.end})
-    )
+def _ends_in_line(network: Network, run: Run) -> list[tuple[str, str, bool, str]]:
+    """The ends of a run, each with what another there has in common with it if both are of one straight line."""
+    upright = network.layout.is_upright(run)
+    return [(run.room, run.wall, upright, node) for node in (run.start, run.end)]
 
 
 def _line(network: Network, runs: list[Run]) -> PipeLine:

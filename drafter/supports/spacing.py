@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -66,7 +66,10 @@ def spaced(spots: Sequence[Spot], stretches: Sequence[Stretch], windows: Sequenc
     price = np.array([spot.price for spot in spots]) * _PRICE
     ends = stretches[0].low_m, stretches[-1].high_m
     longest_m = max(part.span_m for part in stretches)
-    missed_before = np.array([sum(w.high_m < x - _SLACK_M for w in windows) for x in stations], dtype=float)
+    windows = sorted(windows, key=lambda window: window.low_m)
+    lows = [window.low_m for window in windows]
+    stretch_ends = [part.high_m for part in stretches]
+    missed_before = np.searchsorted(sorted(window.high_m for window in windows), at - _SLACK_M).astype(float)
     best = price + missed_before * _BAD + 4.0 * (at - ends[0]) ** 2
     came_from = np.full(len(spots), -1)
     for j in range(1, len(spots)):
@@ -74,20 +77,21 @@ def spaced(spots: Sequence[Spot], stretches: Sequence[Stretch], windows: Sequenc
         first = min(j - 1, bisect_left(stations, here - longest_m - _SLACK_M))
         furthest, before = stations[first], at[first:j]
         limit = np.full(j - first, np.inf)
-        for part in stretches:
-            if part.low_m < here and part.high_m > furthest:
-                reached = limit[: bisect_left(stations, part.high_m, first, j) - first]
-                np.minimum(reached, part.span_m, out=reached)
+        for part in stretches[bisect_right(stretch_ends, furthest) :]:
+            if part.low_m >= here:
+                break
+            reached = limit[: bisect_left(stations, part.high_m, first, j) - first]
+            np.minimum(reached, part.span_m, out=reached)
         spans = here - before
         over = spans - limit
         cost = best[first:j] + spans**2 + np.where(over > _SLACK_M, (_OVER + over) * _BAD, 0.0)
-        for window in windows:
-            if furthest < window.low_m and window.high_m < here - _SLACK_M:
+        for window in windows[bisect_right(lows, furthest) : bisect_left(lows, here)]:
+            if window.high_m < here - _SLACK_M:
                 cost[: bisect_left(stations, window.low_m - _SLACK_M, first, j) - first] += _BAD
         least = int(np.argmin(cost))
         if (total := cost[least] + price[j]) < best[j]:
             best[j], came_from[j] = total, first + least
-    missed_behind = np.array([sum(w.low_m > x + _SLACK_M for w in windows) for x in stations], dtype=float)
+    missed_behind = (len(lows) - np.searchsorted(lows, at + _SLACK_M, "right")).astype(float)
     index = int(np.argmin(best + missed_behind * _BAD + 4.0 * (ends[1] - at) ** 2))
     chosen: list[Spot] = []
     while index >= 0:

@@ -170,6 +170,17 @@ class Giving:
     def _straight_at(self) -> dict[str, Straight]:
         return {node: straight for straight in self.straights for node in straight.ends}
 
+    @cached_property
+    def _line_of(self) -> dict[str, PipeLine]:
+        return {run.id: line for line in self.lines for run in line.runs}
+
+    @cached_property
+    def _brackets_on(self) -> dict[str, list[Bracket]]:
+        found: dict[str, list[Bracket]] = {}
+        for bracket in self.design.brackets:
+            found.setdefault(bracket.run, []).append(bracket)
+        return found
+
     def _fixed(self, straight: Straight) -> Bracket | None:
         return next((b for b in self.design.brackets if b.fixed and b.run in straight.runs), None)
 
@@ -213,13 +224,22 @@ class Giving:
         sizes = [network.sizes[run.id].outside_m for run in across if run.id in network.sizes]
         if not across or not sizes:
             return End(node, moves_m, moves_m, None, None)
-        leg_m, with_m = max(_leg_m(self.design, run, node, self.lines) for run in across), 0.0
+        leg_m, with_m = max(self._leg_m(run, node) for run in across), 0.0
         if node in self.loops:
             leg_m, other = self.loops[node]
             beyond = self._straight_at.get(other)
             with_m = self._moved_m(beyond, other, self._from(beyond)) if beyond else 0.0
         takes_m = moves_m + with_m
         return End(node, moves_m, takes_m, leg_m, free_leg_m(network.material, max(sizes), takes_m))
+
+    def _leg_m(self, run: Run, node: str) -> float:
+        """Length of straight pipe from a node, to its fixed point or its other end [m]."""
+        layout, line = self.design.network.layout, self._line_of.get(run.id)
+        if line is None:
+            return layout.length_m(run)
+        at = layout.nodes[node].at
+        held = (bracket for each in line.runs for bracket in self._brackets_on.get(each.id, ()) if bracket.fixed)
+        return min((b.at.minus(at).length for b in held), default=max(end.minus(at).length for end in line.ends))
 
     def _is_met(self, straight: Straight, node: str) -> bool:
         """Whether pipe on a wall meets the line at a node; what goes through a wall there has play in its sleeve."""
@@ -232,7 +252,7 @@ class Giving:
         """Yield each bracket on the pipe across an end or at a tee, how far along the pipe it stands from there [m]."""
         layout = self.design.network.layout
         for run in self._across(straight, node):
-            line = next((line.runs for line in self.lines if run in line.runs), ())
+            line = self._line_of[run.id].runs if run.id in self._line_of else ()
             ids, corner, before_m = {each.id for each in line}, node, 0.0
             if node in self.loops and layout.goes_across(run):
                 corner, before_m = run.start if run.end == node else run.end, layout.length_m(run)
@@ -254,14 +274,3 @@ def _extremes(network: Network, straight: Straight) -> tuple[float, float]:
     layout = network.layout
     rooms = [layout.site.rooms[layout.run_by_id[run].room] for run in straight.runs]
     return min(room.coldest_k for room in rooms), max(room.warmest_k for room in rooms)
-
-
-def _leg_m(design: Design, run: Run, node: str, lines: tuple[PipeLine, ...]) -> float:
-    """Length of straight pipe from a node, to its fixed point or its other end [m]."""
-    at = design.network.layout.nodes[node].at
-    line = next((line for line in lines if run in line.runs), None)
-    if line is None:
-        return design.network.layout.length_m(run)
-    runs = {run.id for run in line.runs}
-    fixed = [bracket.at.minus(at).length for bracket in design.brackets if bracket.fixed and bracket.run in runs]
-    return min(fixed, default=max(end.minus(at).length for end in line.ends))
