@@ -40,17 +40,14 @@ class _Row:
 
 
 def set_beside_uprights(
-    ground: Ground, labels: Iterable[Label], uprights: Iterable[tuple[Point, Point]] | None
+    ground: Ground, labels: Iterable[Label], uprights: Iterable[tuple[Point, Point]]
 ) -> tuple[list[Item], list[Label]]:
     """Set the labels of things on upright pipes; also return those that are left, which find a place by themselves.
 
     Args:
-        uprights: ends of all upright pipes of the view, none of which stands between a label and its pipe; None for
-            no columns: all are left.
+        uprights: ends of all upright pipes of the view, none of which stands between a label and its pipe.
     """
-    if uprights is None:
-        return [], [replace(label, lines=label.short or label.lines) for label in labels]
-    standing = [Box.around([ground.paper(a), ground.paper(b)]) for a, b in uprights]
+    standing = [ground.around(ends) for ends in uprights]
     items: list[Item] = []
     left: list[Label] = []
     pipes: dict[int, list[Label]] = {}
@@ -64,7 +61,7 @@ def set_beside_uprights(
         for row in rows:
             items += ground.put(replace(row.label, rim_mm=0.0), row.box, row.led)
             ground.name(row.label)
-        left += [replace(label, lines=label.short or label.lines) for label in homeless]
+        left += [label.shortened for label in homeless]
     return items, left
 
 

@@ -32,7 +32,7 @@ from drafter.sheets.paper import Paper, paper
 from drafter.sheets.reach_plan import reach_tables
 from drafter.sheets.records import RECORDS_TITLE, record_pages
 from drafter.sheets.results import RESULTS_TITLE, results_pages
-from drafter.sheets.scaled_views import elevation_parts, plan_parts, reach_parts
+from drafter.sheets.scaled_views import elevation_parts, plan_parts, reach_parts, working_scale
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import schedules
 from drafter.sheets.sheet_index import leading_to_elevations, leading_to_walls, sheet_numbers, with_index
@@ -166,7 +166,8 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
     """Draw all views, and set legend and notes with the plan; None where they need a sheet of their own."""
     plans, reaches = plan_parts(scene, rooms.plan), reach_parts(scene, rooms.plan)
     scale = plans[0].view.scale
-    elevations = elevation_parts(scene, walls, rooms.high, scale)
+    working = working_scale(scene, scale)
+    elevations = elevation_parts(scene, walls, rooms.high, working)
     drawn = _Drawn(plans, reaches, elevations, isometric_views(scene, rooms.high, scale))
     if rooms.beside is None:
         return drawn, None
@@ -176,9 +177,9 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
     wide = plan_parts(scene, rooms.high)
     if noted is not None and wide[0].view.scale >= plans[0].view.scale:
         return drawn, noted
-    if wide[0].view.scale == plans[0].view.scale:
-        return replace(drawn, plans=wide), None
-    return replace(drawn, plans=wide, elevations=elevation_parts(scene, walls, rooms.high, wide[0].view.scale)), None
+    if (anew := working_scale(scene, wide[0].view.scale)) != working:
+        drawn = replace(drawn, elevations=elevation_parts(scene, walls, rooms.high, anew))
+    return replace(drawn, plans=wide), None
 
 
 def _front(

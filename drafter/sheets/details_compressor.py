@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import math
 
-from drafter.drawing import Polyline
+from drafter.drawing import MODULE_MM, Polyline
 from drafter.geometry import Box, Point
-from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.layout.graph import Node, Run, RunKind
 from drafter.sheets.detail_picture import Picture, Place
 from drafter.sheets.scene import Scene
 from drafter.supports.hose_end import at_hose
 
 BESIDE_M, ABOVE_M, TANK_SHOWN_M = 0.05, 0.12, 0.36
 """Drawn beyond the riser and above the connection, and of the tank from the connection on."""
-
-MODULE_MM = 2.5
-"""The module of the symbols' grid, at their full size."""
 
 FEET_SHARE, TANK_SHARE = 0.08, 0.45
 """Of the set's height, as its feet and its tank are drawn."""
@@ -63,7 +60,7 @@ def compressor_connection(scene: Scene, place: Place) -> Picture:
     low = 17.0 if scene.site.imperial else 11.0
     picture = Picture.fitted(scene, place, true, (4.0, low, 17.0, 8.0) if away > 0 else (17.0, low, 4.0, 8.0))
     picture.hatched((true.left, 0.0), (true.right, 0.0), Point(0.0, -1.0))
-    _tank(picture, spots[tank.id], height_m, away)
+    _tank(picture, tank, height_m, away)
     _line(picture, spots, (tank, valve, hose_end, foot), drain)
     held = at_hose(layout, scene.design.brackets)
     if held is not None and held.run == riser.id:
@@ -81,13 +78,14 @@ def compressor_connection(scene: Scene, place: Place) -> Picture:
     return picture
 
 
-def _tank(picture: Picture, connection_m: float, height_m: float, away: int) -> None:
+def _tank(picture: Picture, tank: Node, height_m: float, away: int) -> None:
     """The end of a tank with what comes with it, broken off where the rest is left out.
 
     Args:
-        connection_m, height_m: where its connection is, from the left and above the floor.
+        height_m: of its connection above the floor.
     """
     scene, plant, layer = picture.scene, picture.scene.site.compressor, picture.scene.layers.equipment
+    connection_m = scene.layout.from_left_m(tank)
     low, high = FEET_SHARE * plant.height_m, (FEET_SHARE + TANK_SHARE) * plant.height_m
     radius_m, middle_m = (high - low) / 2, (high + low) / 2
     cut_m = picture.true.left if away > 0 else picture.true.right
@@ -102,7 +100,7 @@ def _tank(picture: Picture, connection_m: float, height_m: float, away: int) -> 
     module_m = MODULE_MM * picture.symbol / picture.scale
     for symbol, modules, share, words in ON_TANK if picture.scale > LEAST_FOR_GAUGE else ON_TANK[:1]:
         x_m = connection_m - away * share * abs(connection_m - cut_m)
-        on_m = high - max(0.0, radius_m - math.sqrt(max(0.0, radius_m**2 - max(0.0, away * (x_m - end_m)) ** 2)))
+        on_m = middle_m + math.sqrt(max(0.0, radius_m**2 - max(0.0, away * (x_m - end_m)) ** 2))
         picture.line(layer, (x_m, on_m), (x_m, high + module_m))
         picture.sign(layer, symbol, x_m, high + (1.0 + modules) * module_m, 0.0, picture.symbol)
         picture.label(x_m, high + (1.0 + modules) * module_m, words)
@@ -112,8 +110,7 @@ def _tank(picture: Picture, connection_m: float, height_m: float, away: int) -> 
         layer, "drain_valve", x_m, low - smaller * DRAIN_MODULES / 2 * module_m, 0.0, smaller * picture.symbol
     )  # fmt: skip
     picture.label(x_m, low / 3, "tank drain")
-    tag = next(node.tag for node in scene.layout.nodes.values() if node.kind is NodeKind.TANK)
-    picture.label(end_m, middle_m, tag)
+    picture.label(end_m, middle_m, tank.tag)
 
 
 def _line(picture: Picture, spots: dict[str, float], nodes: tuple[Node, Node, Node, Node], drain: Node) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from drafter.drawing import Area, Dimension, Item, Line, Polyline, Text, View
-from drafter.geometry import Box, Point
+from drafter.geometry import Point
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.bends import bend_arcs, straight_part
@@ -76,7 +76,7 @@ class _Elevation:
         face = wall_face(self.scene, self.wall)
         self._add(face)
         for hatched in (item for item in face if isinstance(item, Area)):
-            self.ground.take(Box.around([self.ground.paper(corner) for corner in hatched.boundary]))
+            self.ground.take(self.ground.around(hatched.boundary))
         self._add([*board_outlines(self.scene, self.wall), *stands(self.scene, self.wall)])
         self._add(self._pipes())
         self._add(self._signs())
@@ -90,9 +90,12 @@ class _Elevation:
         self._falls()
         named = ElevationLabels(self.scene, self.wall, self.scale, self.nodes, self._at, self._side).labels()
         named += sleeve_labels(self.scene, self.wall)
-        columns, labels = set_beside_uprights(self.ground, named, self._uprights() if in_columns else None)
-        labels += wall_labels(self.scene, self.wall, self.scale)
-        self.items += [*columns, *self.ground.set_all(labels)]
+        if in_columns:
+            columns, alone = set_beside_uprights(self.ground, named, self._uprights())
+            self.items += columns
+        else:
+            alone = [label.shortened for label in named]
+        self.items += self.ground.set_all([*alone, *wall_labels(self.scene, self.wall, self.scale)])
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
         return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
 
@@ -108,8 +111,7 @@ class _Elevation:
         tag = next(node.tag for node in self.layout.nodes.values() if node.kind is NodeKind.TANK)
         self.items += self.ground.label(Label(self.layers.tag, self.layers.tag, faces[0].centre, (tag,), bold=True))
         for face in faces:
-            low, high = self.ground.paper(face.corners[0]), self.ground.paper(face.corners[2])
-            self.ground.take(Box(low.x, low.y, high.x, high.y))
+            self.ground.take(self.ground.around(face.corners))
 
     def _at(self, node: Node) -> Point:
         return Point(self.wall.measure(node.at.plan)[0] * 1000.0, node.at.z * 1000.0)

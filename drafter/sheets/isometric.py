@@ -141,7 +141,7 @@ def _drawn(
     items += datum_corner(scene, space) if part.number == 1 else []
     ground.enter(items, scene.symbols)
     for area in (item for item in items if isinstance(item, Area)):
-        ground.take(Box.around([ground.paper(point) for point in area.boundary]))
+        ground.take(ground.around(area.boundary))
     for outline in hidden:
         _keep_off(ground, outline)
     labels = IsometricLabels(lines, ground, lettering)

@@ -75,7 +75,7 @@ def _lines(scene: Scene, views: Iterable[View]) -> Iterator[_Entry]:
 def _line(scene: Scene, layer: str, words: str, at: Point) -> Iterator[Item]:
     y = at.y - 2.0
     yield Line(layer, Point(at.x, y), Point(at.x + SIGN_MM - 2.0, y))
-    yield Text(scene.layers.legend, Point(at.x + SIGN_MM, y), words, TEXT_MM, "left")
+    yield _words(scene, Point(at.x, y), words)
 
 
 def _other_signs(scene: Scene, views: Iterable[View]) -> Iterator[_Entry]:
@@ -128,7 +128,7 @@ def _bent_tube(scene: Scene, at: Point) -> Iterator[Item]:
     layers, end, radius = scene.layers, Point(at.x + SIGN_MM - 5.0, at.y - 1.0), 2.2
     yield Line(layers.main, Point(at.x, end.y), end)
     yield Arc(layers.main, Point(end.x, end.y - radius), radius, 0.0, 90.0)
-    yield Text(layers.legend, Point(at.x + SIGN_MM, at.y - 2.0), BENT_WORDS, TEXT_MM, "left")
+    yield _words(scene, Point(at.x, at.y - 2.0), BENT_WORDS)
 
 
 def _symbols(scene: Scene, views: Iterable[View], width_mm: float) -> Iterator[_Entry]:

@@ -72,10 +72,7 @@ def listed(tables: Sequence[str]) -> str:
 def _names(tables: Sequence[str]) -> list[str]:
     """The names of tables in short, the marks of several walls as one; of what only goes on here, that it does."""
     begun = {_name(title) for title in tables if not title.endswith(CONTINUED)}
-    names = [
-        _name(title) + ("" if _name(title) in begun else CONTINUED if title.endswith(CONTINUED) else "")
-        for title in tables
-    ]
+    names = [_name(title) if _name(title) in begun else _name(title) + CONTINUED for title in tables]
     walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
     names = [name for name in names if not name.startswith(MARK_OUT)]
     if walls:

@@ -19,7 +19,7 @@ from drafter.takeoff.holding import board_item, bracket_item
 from drafter.takeoff.hoses import hose_item, is_given
 from drafter.takeoff.part import HOSES, SUNDRIES, SUPPORTS, TUBE, Part
 from drafter.takeoff.schedules import NOT_BOUGHT
-from drafter.takeoff.sleeves import passages, sleeve_item
+from drafter.takeoff.sleeves import sleeve_item
 
 KIND, EQUIPMENT = "PART", "EQUIPMENT"
 ONE = "1", "pcs"
@@ -91,7 +91,7 @@ def _hoses(scene: Scene) -> Iterator[Entry]:
 
 def _passed(scene: Scene) -> Iterator[Entry]:
     """The sleeves, each where its pipe enters wall or deck."""
-    for passage in passages(scene.design.network):
+    for passage in scene.passages:
         item, size = sleeve_item(passage, scene.units)
         start = scene.layout.nodes[passage.run.start].at
         at = Point3(*start.plan, passage.underside_m) if passage.deck else start

@@ -10,8 +10,7 @@ from drafter.layout.graph import RunKind
 from drafter.sheets.placing import Label
 from drafter.sheets.scene import SYMBOL, Scene
 from drafter.site.wall import Wall
-from drafter.takeoff.marks import coupled
-from drafter.takeoff.sleeves import Passage, passages
+from drafter.takeoff.sleeves import Passage
 
 COUPLING = 0.45
 SLEEVE_KIND, SLEEVE_TEXT_MM = "sleeve", 2.0
@@ -32,7 +31,7 @@ def sleeve_labels(scene: Scene, wall: Wall) -> list[Label]:
     layers = scene.layers
     return [
         Label(
-            layers.text, layers.tag, at, (f"sleeve, core {passage.sleeve.core}",), SLEEVE_TEXT_MM,
+            layers.text, layers.tag, at, (f"sleeve, {passage.hole} {passage.sleeve.core}",), SLEEVE_TEXT_MM,
             kind=SLEEVE_KIND, rim_mm=1.5,
         )
         for passage, at in _passed(scene, wall)
@@ -42,7 +41,7 @@ def sleeve_labels(scene: Scene, wall: Wall) -> list[Label]:
 def _passed(scene: Scene, wall: Wall) -> Iterator[tuple[Passage, Point]]:
     """The sleeves that are seen at a wall, and where in its elevation."""
     layout = scene.layout
-    for passage in passages(scene.design.network):
+    for passage in scene.passages:
         run = passage.run
         ends = [layout.nodes[id] for id in (run.start, run.end)]
         if passage.deck and (run.room, run.wall) == (wall.room, wall.name):
@@ -57,7 +56,7 @@ def _passed(scene: Scene, wall: Wall) -> Iterator[tuple[Passage, Point]]:
 def coupling_signs(scene: Scene, wall: Wall) -> list[Item]:
     """Draw the couplings of tube in line."""
     found: list[Item] = []
-    for each in coupled(scene.layout, scene.takeoff.pieces):
+    for each in scene.coupled:
         run = each.run
         if (run.room, run.wall) == (wall.room, wall.name):
             ends = [scene.layout.nodes[id].at for id in (run.start, run.end)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from drafter.drawing import Item, Text
-from drafter.geometry import Box, Point
+from drafter.geometry import Point
 from drafter.layout.graph import Node, Run
 from drafter.lettering import text_width_mm
 from drafter.sheets.placing import Ground
@@ -56,7 +56,7 @@ def _number(scene: Scene, ground: Ground, words: str, start: Point, end: Point) 
         for off in (CLEAR_MM, -CLEAR_MM - TEXT_MM):
             left = start.plus(way, share).plus(along, -width / 2 * scale).plus(along.left, off * scale)
             corner = left.plus(along, width * scale).plus(along.left, TEXT_MM * scale)
-            room = Box.around([ground.paper(left), ground.paper(corner)]).grown(0.4)
+            room = ground.around([left, corner]).grown(0.4)
             if ground.free(room):
                 ground.take(room, words=True)
                 return [Text(scene.layers.tag, left, words, TEXT_MM, angle_deg=angle)]

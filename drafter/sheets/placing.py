@@ -7,7 +7,7 @@ candidate in a fixed order, so that the same drawing always comes out the same.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import ceil, hypot
 from typing import Literal
@@ -88,6 +88,11 @@ class Label:
     def pitch_mm(self) -> float:
         """From line to line."""
         return self.height_mm * 1.5
+
+    @property
+    def shortened(self) -> Label:
+        """The label with the lines that take less room, where it has such."""
+        return replace(self, lines=self.short or self.lines)
 
     def size_mm(self) -> tuple[float, float]:
         """Return the width and height of its lines."""
@@ -178,7 +183,7 @@ class Ground:
     def set_within(self, label: Label) -> list[Item]:
         """Set a label without a leader within its area, as near its point as there is room, else nothing."""
         width, height = label.size_mm()
-        at, bounds = self.paper(label.anchor), Box.around([self.paper(corner) for corner in label.within])
+        at, bounds = self.paper(label.anchor), self.around(label.within)
         corners = [self.paper(corner) for corner in label.within]
         steps = [int(most / WITHIN_MM) for most in (bounds.width / 2, bounds.height / 2)]
         spots = ((i * WITHIN_MM, j * WITHIN_MM) for i, j in product(*(range(-most, most + 1) for most in steps)))
@@ -204,8 +209,7 @@ class Ground:
         bands = [Box(x, reach.bottom, x, reach.top) for x in cuts.upright]
         bands += [Box(reach.left, y, reach.right, y) for y in cuts.level]
         for band in bands:
-            low, high = self.paper(band.corners[0]), self.paper(band.corners[2])
-            self.take(Box(low.x, low.y, high.x, high.y).grown(BAND_MM), words=True)
+            self.take(self.around(band.corners).grown(BAND_MM), words=True)
 
     def take(self, box: Box, words: bool = False) -> None:
         for taken in (self.cells, self.words) if words else (self.cells,):
@@ -232,6 +236,10 @@ class Ground:
     def paper(self, point: Point) -> Point:
         """A point of the view in millimetres on paper."""
         return Point(point.x / self.scale, point.y / self.scale)
+
+    def around(self, points: Sequence[Point]) -> Box:
+        """The box round some points of the view, on paper."""
+        return Box.around([self.paper(point) for point in points])
 
     def enter(self, items: Iterable[Item], symbols: dict[str, Symbol]) -> None:
         """Take the room of everything drawn."""

@@ -248,13 +248,12 @@ class _Plan:
 
     def _is_below_main(self, node: Node) -> bool:
         """Whether a node is seen on the main although it lies below it."""
-        wall, mains = self.scene.wall_of(node), (run for run in self.layout.runs if run.kind is RunKind.MAIN)
-        for run in mains:
-            if (run.room, run.wall) == (node.room, node.wall):
-                ends = [wall.measure(self.layout.nodes[id].at.plan) for id in (run.start, run.end)]
-                (a, off), (b, _) = ends
-                at, own = wall.measure(node.at.plan)
-                if min(a, b) < at < max(a, b) and abs(own - off) < ON_MAIN_M:
+        wall = self.scene.wall_of(node)
+        at, off = wall.measure(node.at.plan)
+        for run in self.layout.runs:
+            if run.kind is RunKind.MAIN and (run.room, run.wall) == (node.room, node.wall):
+                (a, main_off), (b, _) = (wall.measure(self.layout.nodes[id].at.plan) for id in (run.start, run.end))
+                if min(a, b) < at < max(a, b) and abs(off - main_off) < ON_MAIN_M:
                     return True
         return False
 

@@ -19,10 +19,10 @@ def keep_off_walls(ground: Ground, site: Site) -> None:
     """Take the hatched walls, in short pieces, so that no label stands in the hatching."""
     for wall in (wall for walls in site.walls.values() for wall in walls):
         for corners in wall.pieces(WALL_PIECE_M):
-            ground.take(Box.around([ground.paper(mm(corner)) for corner in corners]))
+            ground.take(ground.around([mm(corner) for corner in corners]))
         at, thick = mm(wall.left), wall.thickness_m * 1000.0
         whole = Box(at.x, at.y, at.x, at.y).grown(thick)
-        ground.take(Box.around([ground.paper(corner) for corner in whole.corners]))
+        ground.take(ground.around(whole.corners))
 
 
 def room_label(layers: Layers, walls: Sequence[Wall], lines: tuple[str, ...], height_mm: float) -> Label:

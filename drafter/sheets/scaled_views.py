@@ -36,17 +36,22 @@ def reach_parts(scene: Scene, room: Box) -> tuple[Part, ...]:
     return _of_rooms(scene, room, partial(reach_view, scene))
 
 
-def elevation_parts(scene: Scene, walls: Sequence[Wall], room: Box, plan_scale: float) -> list[tuple[Part, ...]]:
-    """Draw each wall, where it can be at the scale of the plan; each in one part or more."""
+def working_scale(scene: Scene, plan_scale: float) -> int:
+    """The scale that elevations have where they can: the plan's, or the working scale where that is larger."""
+    return max(n for n in scales(scene.site.imperial) if n <= min(plan_scale, WORKING_ELEVATION))
+
+
+def elevation_parts(scene: Scene, walls: Sequence[Wall], room: Box, working: int) -> list[tuple[Part, ...]]:
+    """Draw each wall, where it can be at the working scale; each in one part or more."""
     allowed = [n for n in scales(scene.site.imperial) if n <= SMALLEST_ELEVATION]
-    larger = [n for n in reversed(allowed) if n <= min(plan_scale, WORKING_ELEVATION)]
+    larger = [n for n in reversed(allowed) if n <= working]
     within = part_room(Box(room.left, room.bottom - TITLE_MM, room.right, room.top))
     within = Box(within.left, within.bottom - MATCH_MM, within.right, room.top)
     found, taken = [], set[str]()
     for wall in walls:
         size_m = (wall.length_m, wall.ceiling_m)
         first = [n for n in larger if _is_large_enough(size_m, n, room)] or larger
-        order = list(dict.fromkeys([*first[:2], *larger[:2], *(n for n in allowed if n > larger[0]), *larger[2:]]))
+        order = list(dict.fromkeys([*first[:2], *larger[:2], *(n for n in allowed if n > working), *larger[2:]]))
         sheets = Sheets(room, within, order, allowed[::-1], scene.site.imperial)
         parts = shown(partial(elevation_view, scene, wall), size_m, sheets, scene.symbols)
         found.append(_named_apart(parts, taken))

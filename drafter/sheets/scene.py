@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 from drafter.drawing import Insert, Symbol
 from drafter.geometry import Box, Point
@@ -14,6 +15,8 @@ from drafter.site.model import Site
 from drafter.site.wall import Wall
 from drafter.supports.design import Design
 from drafter.takeoff import Takeoff
+from drafter.takeoff.marks import Coupled, coupled
+from drafter.takeoff.sleeves import Passage, passages
 
 SYMBOL = 0.6
 """Size of device symbols on views, as a share of their full size."""
@@ -78,6 +81,16 @@ class Scene:
     @property
     def units(self) -> Units:
         return self.site.units
+
+    @cached_property
+    def passages(self) -> tuple[Passage, ...]:
+        """Where pipes pass walls and decks."""
+        return tuple(passages(self.design.network))
+
+    @cached_property
+    def coupled(self) -> tuple[Coupled, ...]:
+        """Where pieces of tube are coupled in line."""
+        return tuple(coupled(self.layout, self.takeoff.pieces))
 
     def size_of(self, run: Run) -> str:
         """Size of a run as it is written on drawings: nominal inches say so."""

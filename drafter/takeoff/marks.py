@@ -131,11 +131,10 @@ class Coupled:
 
 def coupled(layout: Layout, pieces: Sequence[Piece]) -> Iterator[Coupled]:
     """Yield where pieces are coupled in line."""
-    runs = {run.id: run for run in layout.runs}
     for before, after in pairwise(pieces):
         if before.end == COUPLING and after.start == COUPLING:
             span = before.spans[-1]
-            run = runs[span.run]
+            run = layout.run_by_id[span.run]
             start, end = (layout.nodes[id].at for id in (run.start, run.end))
             at = start.towards(end, span.end * end.minus(start).length)
             yield Coupled(run, at, before.number, after.number, after.slips)

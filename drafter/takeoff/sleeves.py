@@ -35,8 +35,8 @@ class Passage:
 
     @property
     def hole(self) -> str:
-        """What is made for the sleeve: masonry is cored, stud walls are sawn; what a deck is built of is not known."""
-        return "hole" if self.deck or self.framed else "core"
+        """What the way made for the sleeve is called: what a deck is built of, and how it is opened, is not known."""
+        return "hole" if self.deck else "core"
 
 
 def passages(network: Network) -> Iterator[Passage]:
