@@ -19,17 +19,19 @@ def with_schedules(
     """Set tables in the room that pages left free, and on sheets between them; in room only if that saves a sheet.
 
     Args:
-        before, after: the pages before and after the schedules.
+        before, after: the pages before and after the schedules; these, records to be kept, lend room last.
         area: room on each sheet [mm on paper].
     """
     pages, own = [*before, *after], flow(tables, area, layers)
-    rooms = [(number, room) for number, page in enumerate(pages) for room in page.free if holds_a_table(room)]
-    placed = flow(tables, area, layers, [room for _, room in rooms])
-    if len(placed) - len(rooms) < len(own):
-        own = placed[len(rooms) :]
-        for number in dict.fromkeys(number for number, _ in rooms):
-            here = [each for (at, _), each in zip(rooms, placed, strict=False) if at == number]
-            pages[number] = pages[number].with_tables(_together(here))
+    chosen: list[tuple[int, Placed]] = []
+    for lending in (before, pages):
+        rooms = [(number, room) for number, page in enumerate(lending) for room in page.free if holds_a_table(room)]
+        placed = flow(tables, area, layers, [room for _, room in rooms])
+        if len(placed) - len(rooms) < len(own):
+            own = placed[len(rooms) :]
+            chosen = [(number, each) for (number, _), each in zip(rooms, placed, strict=False)]
+    for number in dict.fromkeys(number for number, _ in chosen):
+        pages[number] = pages[number].with_tables(_together([each for at, each in chosen if at == number]))
     schedules = [
         Page(
             SCHEDULE_SERIES, schedule_title(each.titles), each.items, (), 1.0, NO_SCALE,

@@ -39,6 +39,17 @@ class Sheets:
     imperial: bool
 
 
+def shown_whole(draw: Draw, size_m: tuple[float, float], sheets: Sheets) -> Part | None:
+    """Draw a view whole at the first scale that fits and shows every label; None where none does."""
+    words = scales(sheets.imperial)
+    for scale in sheets.order:
+        if not _too_large(size_m, scale, sheets.room):
+            view, lost = draw(scale, words[scale], UNCUT)
+            if not lost and not _is_past(view, sheets.room):
+                return whole(view)[0]
+    return None
+
+
 def shown(draw: Draw, size_m: tuple[float, float], sheets: Sheets, symbols: Mapping[str, Symbol]) -> tuple[Part, ...]:
     """Draw a view whole at the first scale that fits and shows every label; where none does, in parts.
 
@@ -55,7 +66,7 @@ def shown(draw: Draw, size_m: tuple[float, float], sheets: Sheets, symbols: Mapp
         if _too_large(size_m, scale, sheets.room):
             continue
         view, lost = uncut[scale] = draw(scale, words[scale], UNCUT)
-        if view.box.width / scale > sheets.room.width or view.box.height / scale > sheets.room.height:
+        if _is_past(view, sheets.room):
             continue
         if not lost:
             return whole(view)
@@ -80,6 +91,10 @@ def shown(draw: Draw, size_m: tuple[float, float], sheets: Sheets, symbols: Mapp
 
 def _too_large(size_m: tuple[float, float], scale: int, room: Box) -> bool:
     return size_m[0] * 1000.0 / scale > room.width or size_m[1] * 1000.0 / scale > room.height
+
+
+def _is_past(view: View, room: Box) -> bool:
+    return view.box.width / view.scale > room.width or view.box.height / view.scale > room.height
 
 
 def _in_parts(draw: Draw, first: View, room: Box, symbols: Mapping[str, Symbol]) -> tuple[Part, ...] | None:

@@ -30,7 +30,7 @@ from drafter.sheets.pages import (
 )
 from drafter.sheets.paper import Paper, paper
 from drafter.sheets.reach_plan import reach_tables
-from drafter.sheets.records import RECORDS_TITLE, record_pages
+from drafter.sheets.records import record_pages
 from drafter.sheets.results import RESULTS_TITLE, results_pages
 from drafter.sheets.scaled_views import elevation_parts, plan_parts, reach_parts, working_scale
 from drafter.sheets.scene import Scene
@@ -86,9 +86,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     before += diagram_and_details(scene, of_tables)
     results = results_pages(scene, of_tables)
     before += [Page(6, RESULTS_TITLE, tuple(items), (), 1.0, NO_SCALE, free) for items, free in results]
-    after = [
-        Page(7, RECORDS_TITLE, made.items, (), 1.0, NO_SCALE, made.free) for made in record_pages(scene, of_tables)
-    ]
+    after = [Page(7, title, made.items, (), 1.0, NO_SCALE, made.free) for title, made in record_pages(scene, of_tables)]
     after += [isometric_page(scene, isometric, rooms.high) for isometric in drawn.isometrics]
 
     def together(page: Page, front: Sequence[Table]) -> list[Page]:

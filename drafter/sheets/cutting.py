@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from drafter.sheets.scene import Scene
+from drafter.sheets.scene import Scene, hold_words
 from drafter.sheets.tables import Column, Table
 from drafter.takeoff.bend_words import bends_words
 from drafter.takeoff.cutting import MAKE_UP_M, REUSABLE_M, Bar, cut_allowance_m
@@ -34,7 +34,7 @@ def cutting_table(scene: Scene) -> Table:
         *((Column("too short for the vice"),) if short else ()),
         *((Column("bends, from its first end", widest_mm=BENDS_MM),) if bent else ()),
     )  # fmt: skip
-    return Table("CUTTING LIST, measure a fitting first", columns, rows)
+    return Table(f"CUTTING LIST, measure a fitting first{hold_words(scene)}", columns, rows)
 
 
 def bars_tables(scene: Scene) -> Iterator[Table]:
@@ -67,7 +67,10 @@ def bars_tables(scene: Scene) -> Iterator[Table]:
 
 
 def _rows(scene: Scene, bar: Bar) -> Iterator[tuple[str, ...]]:
-    """One row for pieces cut alike one after the other; the first names the bar, the last what is left of it."""
+    """One row for pieces cut alike one after the other; the first names the bar, the last what is left of it.
+
+    Coils are cut at their own marks of length, bars with a tape.
+    """
     units = scene.units
     cut_m = {piece.number: piece.cut_m for piece in scene.takeoff.pieces}
     cuts = zip(bar.pieces, bar.starts_m, strict=True)
@@ -78,4 +81,5 @@ def _rows(scene: Scene, bar: Bar) -> Iterator[tuple[str, ...]]:
         rest = (units.length(bar.offcut_m), keep) if number == len(alike) else ("", "")
         first, start_m = group[0]
         pieces = ", ".join(str(piece) for piece, _ in group)
-        yield *name, units.long_length(start_m), units.length(cut_m[first]), pieces, *rest
+        begins = units.long_length(start_m) if scene.design.network.material.coil else units.length(start_m)
+        yield *name, begins, units.length(cut_m[first]), pieces, *rest

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from drafter.drawing import Arc, Area, Circle, Dimension, Item, Line, Polyline
+from drafter.drawing import Arc, Area, Circle, Dimension, Item, Leader, Line, Polyline
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
 from drafter.sheets.placing import Ground, Label
@@ -17,6 +18,9 @@ WALL_MM = 4.0
 BREAK_MM, TEXT_MM, DIMENSION_MM = 1.6, 2.5, 4.0
 SMALLEST_SYMBOL, LARGEST_SYMBOL, SYMBOL_SCALE = 0.5, 0.9, 150.0
 """Limits of symbols, and the millimetres on paper a metre at which they have their full size."""
+
+LONG_MM = 14.0
+"""Longer leaders are avoided."""
 
 RINGS_MM = (2.5, 4.5, 7.0, 10.0, 14.0, 19.0, 25.0, 32.0)
 
@@ -140,22 +144,40 @@ class Picture:
         middle, half = (a.y + b.y) / 2 + shift, text_width_mm(words, TEXT_MM) / 2 + 1.0
         self.taken.append(Box(line.x - DIMENSION_MM, middle - half, line.x + 0.5, middle + half))
 
-    def sign(self, layer: str, symbol: str, x_m: float, y_m: float, angle_deg: float, scale: float) -> None:
-        self.items.append(self.scene.insert(layer, symbol, self.point(x_m, y_m), angle_deg, scale))
+    def sign(
+        self, layer: str, symbol: str, x_m: float, y_m: float, angle_deg: float, scale: float, mirrored: bool = False
+    ) -> None:  # fmt: skip
+        self.items.append(self.scene.insert(layer, symbol, self.point(x_m, y_m), angle_deg, scale, mirrored))
 
     def label(self, x_m: float, y_m: float, *lines: str) -> None:
         """Words for a spot, set by `finished` where they cover nothing."""
         self.words.append((self.point(x_m, y_m), lines))
 
-    def finished(self) -> tuple[list[Item], list[str]]:
-        """Return all items with their labels, and the labels that found no room."""
+    def finished(self) -> tuple[list[Item], list[str], float]:
+        """Return all items with their labels, the labels that found no room, and how long all leaders are [mm].
+
+        Each label is set before the others once, the one with most lines first, until no leader is long.
+        """
+        found = []
+        for number in sorted(range(len(self.words)), key=lambda each: -len(self.words[each][1])) or [0]:
+            items, homeless = self._labelled(
+                [*self.words[number : number + 1], *self.words[:number], *self.words[number + 1 :]]
+            )
+            led_mm = [item.points[-1].minus(item.points[0]).length for item in items if isinstance(item, Leader)]
+            found.append((len(homeless), sum(led_mm), number, items, homeless))
+            if not homeless and max(led_mm, default=0.0) <= LONG_MM:
+                break
+        _, led, _, items, homeless = min(found)
+        return [*self.items, *items], homeless, led
+
+    def _labelled(self, words: Sequence[tuple[Point, tuple[str, ...]]]) -> tuple[list[Item], list[str]]:
+        """Labels set one after the other, and those that found no room."""
         ground, layers = Ground(1.0), self.scene.layers
         ground.enter(self.items, self.scene.symbols)
         for box in (*self.taken, *_round(self.frame)):
             ground.take(box, words=True)
-        for spot, lines in self.words:
-            self.items += ground.label(Label(layers.text, layers.tag, spot, lines, rings=RINGS_MM))
-        return self.items, ground.homeless
+        labels = [Label(layers.text, layers.tag, spot, lines, rings=RINGS_MM) for spot, lines in words]
+        return [item for label in labels for item in ground.label(label)], ground.homeless
 
 
 def _shift_mm(length_mm: float, words: str) -> float:

@@ -11,9 +11,17 @@ from drafter.lettering import wrapped
 from drafter.sheets.detail_picture import Picture, Place
 from drafter.sheets.details_compressor import compressor_connection, connection_runs
 from drafter.sheets.details_drop import drip_leg, drops, leg_words, outlet_at_wall, outlet_words, take_off
-from drafter.sheets.details_support import bracket, drop_bracket_words, hanger, span_words, usual_bracket
+from drafter.sheets.details_support import (
+    bracket,
+    bracket_on_board,
+    drop_bracket_words,
+    hanger,
+    span_words,
+    usual_bracket,
+)
 from drafter.sheets.paragraph import paragraph
 from drafter.sheets.scene import Scene
+from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.hose_end import at_hose
 from drafter.takeoff.assembling import flexible_length_m
 
@@ -25,8 +33,8 @@ GAP_MM, BUBBLE_MM = 4.0, 4.0
 LEAST_IN_ROW_MM, OTHERS_SHARE = 66.0, 0.88
 """In one row of details the last, the connection at the compressor, takes some of the width of the others."""
 
-SLACKS_MM = (0.0, 2.0, 4.0, 6.0, 8.0)
-"""Tried until all labels of a detail find room."""
+SLACKS_MM, SMALLER = (0.0, 2.0, 4.0, 6.0, 8.0), 6.0
+"""How much smaller a picture is tried, so that its labels find room; what that counts, in millimetres of leaders."""
 
 
 @dataclass(frozen=True)
@@ -75,6 +83,12 @@ def typical_details(scene: Scene) -> list[Detail]:
                 (span_words(scene, hung), "Rods into what carries; fixing into the structure is by others."),
             )
         )  # fmt: skip
+    if (boarded := bracket_on_board(scene)) is not None and boarded is not held:
+        tall, thick = (scene.units.length_with_unit(each) for each in (BOARD_TALL_M, BOARD_THICK_M))
+        words = f"Board {tall} high, {thick} thick, screwed to what is behind both its ends: see the mark-out."
+        found.append(
+            Detail(f"BRACKET ON A BOARD, AS {boarded.tag}", lambda place: bracket(scene, boarded, place), (words,))
+        )
     return [*found, _connection(scene)]
 
 
@@ -202,9 +216,10 @@ def _framed(scene: Scene, detail: Detail, number: int, box: Box) -> Iterator[Ite
     y = box.bottom + 2.0 + (len(lines) - 1) * PITCH_MM
     frame = Box(box.left + 1.5, y + TEXT_MM + 2.0, box.right - 1.5, box.top - TOP_MM)
     yield from paragraph(layers.note, Point(box.left + 2.5, y), lines, TEXT_MM, PITCH_MM)
-    items: list[Item] = []
+    found = []
     for slack in SLACKS_MM:
-        items, homeless = detail.draw(Place(frame, slack)).finished()
-        if not homeless:
+        items, homeless, led_mm = detail.draw(Place(frame, slack)).finished()
+        found.append((len(homeless), led_mm + SMALLER * slack, slack, items))
+        if not homeless and led_mm <= SMALLER * slack:
             break
-    yield from items
+    yield from min(found)[3]

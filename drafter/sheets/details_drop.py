@@ -53,6 +53,13 @@ class Drop:
         foot = self.scene.layout.outlet_foot(coupling)
         return abs(self.off_wall_m(coupling) - self.off_wall_m(foot)) < IN_LINE_M
 
+    @property
+    def side(self) -> int:
+        """Where its branch leads from the drop as one faces the wall: 1 to the right, -1 along it to the left."""
+        layout, coupling = self.scene.layout, self.node(NodeKind.COUPLING)
+        aside_m = layout.from_left_m(coupling) - layout.from_left_m(layout.outlet_foot(coupling))
+        return -1 if self.is_along_wall and aside_m < 0.0 else 1
+
     def out_m(self, node: Node) -> float:
         """How far a node of the branch lies out: off the wall, or from the drop where the branch leads along it [m]."""
         if not self.is_along_wall:
@@ -107,8 +114,12 @@ def outlet_at_wall(drop: Drop, place: Place) -> Picture:
     off_m, reach_m = drop.out_m(tee), drop.out_m(coupling)
     below_m = FLOOR_BELOW_IN_FEET_M if scene.site.imperial else FLOOR_BELOW_M
     floor_m, top_m = max(0.0, drain.at.z - below_m), valve.at.z + ABOVE_VALVE_M
-    true = Box(-BESIDE_M if drop.is_along_wall else 0.0, floor_m, reach_m + 0.05, top_m)
-    picture = Picture.fitted(scene, place, true, (21.0, 12.0, 17.0, 1.0))
+    ends = (-BESIDE_M if drop.is_along_wall else 0.0, reach_m + BESIDE_M)
+    side, (near_mm, far_mm) = drop.side, (21.0, 17.0)
+    if side < 0:
+        ends, near_mm, far_mm = (-ends[1], -ends[0]), far_mm, near_mm
+    true = Box(ends[0], floor_m, ends[1], top_m)
+    picture = Picture.fitted(scene, place, true, (near_mm, 12.0, far_mm, 1.0))
     if not drop.is_along_wall:
         picture.hatched((0.0, floor_m), (0.0, top_m), Point(-1.0, 0.0))
     picture.hatched((true.left, floor_m), (true.right, floor_m), Point(0.0, -1.0))
@@ -119,11 +130,11 @@ def outlet_at_wall(drop: Drop, place: Place) -> Picture:
     picture.line(layers.drop, (off_m, valve.at.z - half), (off_m, drain.at.z))
     picture.sign(layers.valve, "ball_valve", off_m, valve.at.z, -90.0, picture.symbol)
     picture.sign(layers.drain, scene.used_symbol(drain), off_m, drain.at.z - 1.5 * half, 0.0, picture.symbol)
-    picture.label(reach_m, tee.at.z, drop.outlet.tag, f"coupling {drop.outlet.coupling}")
+    picture.label(side * reach_m, tee.at.z, drop.outlet.tag, f"coupling {drop.outlet.coupling}")
     _branch(drop, picture, off_m, tee.at.z)
-    for height, side in ((tee.at.z, -7.0), (valve.at.z, -14.0)):
-        picture.up(floor_m, height, true.left, side - 4.5, units.length(height))
-    picture.across(0.0, reach_m, floor_m, -8.0, units.length(reach_m))
+    for height, line_mm in ((tee.at.z, 11.5), (valve.at.z, 18.5)):
+        picture.up(floor_m, height, true.left if side > 0 else true.right, -side * line_mm, units.length(height))
+    picture.across(min(0.0, side * reach_m), max(0.0, side * reach_m), floor_m, -8.0, units.length(reach_m))
     picture.label(off_m, valve.at.z, valve.tag)
     picture.label(off_m, drain.at.z - half, drain.tag)
     return picture
@@ -131,7 +142,7 @@ def outlet_at_wall(drop: Drop, place: Place) -> Picture:
 
 def _branch(drop: Drop, picture: Picture, off_m: float, height_m: float) -> None:
     """The branch with its units, and the coupling at its end."""
-    scene, layers, here = drop.scene, drop.scene.layers, off_m
+    scene, layers, here, side = drop.scene, drop.scene.layers, off_m, drop.side
     for node in [node for node in drop.nodes if node.kind in (NodeKind.SERVICE, NodeKind.COUPLING)]:
         symbol, at_m = scene.used_symbol(node), drop.out_m(node)
         last = node.kind is NodeKind.COUPLING
@@ -139,11 +150,12 @@ def _branch(drop: Drop, picture: Picture, off_m: float, height_m: float) -> None
         size = scene.symbols[symbol].size
         half_m = (size[1] if last else size[0]) / 2 * scale / picture.scale
         middle_m = max(at_m - half_m, here + half_m) if last else at_m
-        picture.line(layers.drop, (here, height_m), (middle_m - half_m, height_m))
-        picture.sign(layers.outlet, symbol, middle_m, height_m, 90.0 if last else 0.0, scale)
+        picture.line(layers.drop, (side * here, height_m), (side * (middle_m - half_m), height_m))
+        angle, mirrored = (90.0 * side, False) if last else (0.0, side < 0)
+        picture.sign(layers.outlet, symbol, side * middle_m, height_m, angle, scale, mirrored)
         here = middle_m + half_m
         if not last:
-            picture.label(at_m, height_m + half_m * 0.8, node.what)
+            picture.label(side * at_m, height_m + half_m * 0.8, node.what)
 
 
 def outlet_words(drop: Drop) -> str:

@@ -12,7 +12,7 @@ from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Bracket
 from drafter.supports.framing import STUD_WIDTH_M
 from drafter.supports.hose_end import at_hose
-from drafter.supports.lines import near_fitting_words
+from drafter.supports.lines import BEYOND_M, near_fitting_words
 
 RING_M, PLATE_M, ROD_M = 0.004, 0.005, 0.008
 """As clips, plates and rods are drawn; the make bought has its own."""
@@ -31,6 +31,11 @@ def usual_bracket(scene: Scene, hangs: bool) -> Bracket | None:
     )  # fmt: skip
 
 
+def bracket_on_board(scene: Scene) -> Bracket | None:
+    """The first bracket that is screwed to a backing board; None where there is none."""
+    return next((each for each in scene.design.brackets if each.board), None)
+
+
 def bracket(scene: Scene, held: Bracket, place: Place) -> Picture:
     """A bracket across the pipe: wall, stud or board, stand-off."""
     units, layers, off_m = scene.units, scene.layers, held.stand_off_m
@@ -47,7 +52,8 @@ def bracket(scene: Scene, held: Bracket, place: Place) -> Picture:
     picture.line(layers.bracket, (PLATE_M, 0.0), (off_m - radius_m - RING_M, 0.0))
     picture.block(layers.bracket, 0.0, -0.02, PLATE_M, 0.02)
     picture.across(0.0, off_m, -tall_m / 2, -7.0, units.length(off_m))
-    picture.label(off_m, radius_m, f"main {_size(scene, held)}")
+    run = scene.layout.run_by_id[held.run]
+    picture.label(off_m, radius_m, f"{'drop' if run.outlet else 'main'} {scene.size_of(run)}")
     if not held.board:
         stud = (f"stud {held.stud},", f"{units.length(STUD_WIDTH_M)} wide")
         where = ("column",) if held.on_column else stud if held.stud else ("wall",)
@@ -95,7 +101,10 @@ def span_words(scene: Scene, held: Bracket) -> str:
     braced = any(each.fixed and each.hangs for each in scene.design.brackets)
     slides += " The rod of a fixed one is braced along the pipe." if held.hangs and braced else ""
     slides += " Loose ones: sideways too." if any(each.gives_m for each in scene.design.brackets) else ""
-    near = near_fitting_words(scene.design.network) + ", short pieces on one"
+    beyond = (
+        f", up to {units.length_with_unit(units.set_out_m(BEYOND_M))} more to a stud" if scene.design.boards else ""
+    )
+    near = f"{near_fitting_words(scene.design.network)}{beyond}, short pieces on one"
     apart = f"At most {level} apart on level pipe {size.name}, {upright} on upright, round corners too"
     return f"{apart}; {near}; places: bracket strip.{slides}"
 
@@ -107,6 +116,8 @@ def drop_bracket_words(scene: Scene) -> str:
     if not of_drops:
         return ""
     spans = sorted({(each.size.name, units.length_with_unit(each.size.vertical_span_m)) for each in of_drops})
-    offs = sorted({units.length(each.stand_off_m) for each in of_drops})
+    counts = Counter((units.length_with_unit(each.stand_off_m), bool(each.board)) for each in of_drops)
+    (off, on_board), _ = counts.most_common(1)[0]
     apart = ", ".join(f"{size} at most {span} apart" for size, span in spans)
-    return f" Drops: {apart}, stand-off {', '.join(offs)}."
+    others = ", others by the mark-out" if len(counts) > 1 else ""
+    return f" Drops: {apart}, {off} off {'their boards' if on_board else 'the wall'}{others}."

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 from drafter.drawing import Area, Dimension, Item, Line, Polyline, Text, View
 from drafter.geometry import Point
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
+from drafter.sheets.behind_columns import parted
 from drafter.sheets.bends import bend_arcs, straight_part
 from drafter.sheets.beside_uprights import set_beside_uprights
 from drafter.sheets.drain_signs import drain_sign
 from drafter.sheets.elevation_labels import ElevationLabels
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
-from drafter.sheets.framing import board_outlines, called, stands, stud_lines, stud_numbers
+from drafter.sheets.framing import board_outlines, on_board, stands, stud_lines, stud_numbers
 from drafter.sheets.item_boxes import box_of_view, text_box
 from drafter.sheets.passages import coupling_signs, sleeve_labels, sleeve_signs
 from drafter.sheets.piece_numbers import piece_numbers
@@ -30,7 +32,10 @@ from drafter.supports.design import Bracket
 GAP_MM = 1.2
 """Gap in a pipe that passes behind another, on paper."""
 
-OUTLET_ROOM_MM = 10.0
+OUTLET_ROOM_MM, SHORTEST_WAVE_MM = 10.0, 4.0
+
+VALVE = 0.5
+"""Scale of valves."""
 
 
 def elevation_name(wall: Wall) -> str:
@@ -39,15 +44,25 @@ def elevation_name(wall: Wall) -> str:
     return "".join(sign if sign.isascii() and sign.isalnum() else "-" for sign in words)
 
 
-def elevation_view(scene: Scene, wall: Wall, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How an elevation is lettered: labels beside uprights in columns or each by itself, and the others in full."""
+
+    in_columns: bool
+    in_full: bool
+
+
+IN_COLUMNS = Manner(True, True), Manner(True, False)
+MANNERS = *IN_COLUMNS, Manner(False, False)
+"""The clearest first; each next one takes less room."""
+
+
+def elevation_view(
+    scene: Scene, wall: Wall, manner: Manner, scale: int, scale_text: str, cuts: Cuts = UNCUT
+) -> tuple[View, list[str]]:
     """Draw a wall's elevation at a scale, to be cut at match lines; also return the labels that found no room."""
     drawing = _Elevation(scene, wall, scale, cuts)
-    items = drawing.draw(in_columns=True)
-    if drawing.ground.homeless:
-        single = _Elevation(scene, wall, scale, cuts)
-        alone = single.draw(in_columns=False)
-        if len(single.ground.homeless) < len(drawing.ground.homeless):
-            drawing, items = single, alone
+    items = drawing.draw(manner)
     title = elevation_title(scene, wall)
     view = View(elevation_name(wall), title, scale, scale_text, tuple(items), box_of_view(items, scale, scene.symbols))
     return view, drawing.ground.homeless
@@ -64,14 +79,15 @@ class _Elevation:
         self.layers, self.layout, self.units = scene.layers, scene.layout, scene.units
         self.ground = Ground(scale)
         self.items: list[Item] = []
+        self.couplings: dict[str, Point] = {}
         self.runs = [run for run in self.layout.runs if (run.room, run.wall) == (wall.room, wall.name)]
         ends = {id for run in self.runs for id in (run.start, run.end)}
         self.nodes = [
             n for n in self.layout.nodes.values() if (n.room, n.wall) == (wall.room, wall.name) or n.id in ends
         ]
 
-    def draw(self, in_columns: bool) -> list[Item]:
-        """Draw all; what is written beside upright pipes in columns, or each by itself, which takes less room."""
+    def draw(self, manner: Manner) -> list[Item]:
+        """Draw all; columns keep what is written beside upright pipes in order, but take more room."""
         self.ground.keep_off(self.cuts)
         face = wall_face(self.scene, self.wall)
         self._add(face)
@@ -81,20 +97,23 @@ class _Elevation:
         self._add(self._pipes())
         self._add(self._signs())
         self._name_compressor()
-        numbers = stud_numbers(self.scene, self.wall, self.scale)
-        self._add([number for number in numbers if self.ground.free(text_box(number, self.scale))])
+        for places in stud_numbers(self.scene, self.wall, self.scale):
+            free: list[Item] = [text for text in places if self.ground.free(text_box(text, self.scale))]
+            self._add(free[:1])
         self._add(self._running_dimensions())
         self._add(self._bracket_strip())
         self._add(self._overall())
         self._add(level_line(self.scene, self.wall, self.scale))
         self._falls()
-        named = ElevationLabels(self.scene, self.wall, self.scale, self.nodes, self._at, self._side).labels()
+        named = ElevationLabels(
+            self.scene, self.wall, self.scale, self.nodes, self._at, self._side, lambda node: self.couplings[node.id]
+        ).labels()
         named += sleeve_labels(self.scene, self.wall)
-        if in_columns:
-            columns, alone = set_beside_uprights(self.ground, named, self._uprights())
+        if manner.in_columns:
+            faces = [item.points for item in face if isinstance(item, Polyline)]
+            columns, named = set_beside_uprights(self.ground, named, self._uprights(), faces)
             self.items += columns
-        else:
-            alone = [label.shortened for label in named]
+        alone = named if manner.in_full else [label.shortened for label in named]
         self.items += self.ground.set_all([*alone, *wall_labels(self.scene, self.wall, self.scale)])
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
         return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
@@ -111,7 +130,7 @@ class _Elevation:
         tag = next(node.tag for node in self.layout.nodes.values() if node.kind is NodeKind.TANK)
         self.items += self.ground.label(Label(self.layers.tag, self.layers.tag, faces[0].centre, (tag,), bold=True))
         for face in faces:
-            self.ground.take(self.ground.around(face.corners))
+            self.ground.take(self.ground.around(face.corners), drawn=True)
 
     def _at(self, node: Node) -> Point:
         return Point(self.wall.measure(node.at.plan)[0] * 1000.0, node.at.z * 1000.0)
@@ -120,17 +139,27 @@ class _Elevation:
         found: list[Item] = []
         for run in self.runs:
             a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
-            start = self.layout.nodes[run.start]
-            if run.kind is RunKind.DROP and start.kind is NodeKind.BEND:
+            first = self.layout.nodes[run.start]
+            if run.kind is RunKind.DROP and first.kind is NodeKind.BEND:
                 main = self.layout.take_offs[run.outlet]
                 a = Point(a.x, main.at.z * 1000.0 - GAP_MM * self.scale)
             if b.minus(a).length < 1.0 or run.kind is RunKind.BRANCH:
                 continue
             if run.kind is RunKind.FLEXIBLE:
-                found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
+                found.append(self._hose(first, a, b))
                 continue
-            found.append(Line(self._layer(run), *straight_part(self.scene, run, a, b, self._at), run.id))
+            straight = straight_part(self.scene, run, a, b, self._at)
+            for start, end, hidden in parted(self.scene, self.wall, run, *straight):
+                found.append(Line(self.layers.behind if hidden else self._layer(run), start, end, run.id))
         return [*found, *bend_arcs(self.scene, self.runs, self._at, self._layer)]
+
+    def _hose(self, valve: Node, start: Point, end: Point) -> Polyline:
+        """The flexible connection past the sign of the valve it begins at; straight where it is seen from its end."""
+        half = self.scene.symbols[self.scene.used_symbol(valve)].size[0] / 2 * VALVE * self.scale
+        past = min(half, end.minus(start).length)
+        begins = start.plus(end.minus(start).unit, past)
+        short = end.minus(begins).length < SHORTEST_WAVE_MM * self.scale
+        return Polyline(self.layers.hose, (begins, end) if short else wave(begins, end, 1.2 * self.scale))
 
     def _layer(self, run: Run) -> str:
         return self.layers.drop if run.outlet or run.kind is RunKind.DRIP_LEG else self.layers.main
@@ -147,7 +176,7 @@ class _Elevation:
                 found += spare_tee_signs(scene, at, 90.0, self.scale)
             elif node.kind is NodeKind.VALVE:
                 upright = self.layout.is_upright(runs[0])
-                found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, 0.5, node=node))
+                found.append(scene.insert(layers.valve, symbol, at, 90.0 if upright else 0.0, VALVE, node=node))
             elif node.kind is NodeKind.DRAIN:
                 found.append(drain_sign(scene, node, at, self.scale))
             elif node.kind is NodeKind.TREATMENT:
@@ -190,6 +219,7 @@ class _Elevation:
             at = middle.plus(Point(side * half, 0.0))
         half = 5.0 * step
         middle = _beyond(at, half, side, self._at(node).plus(Point(-side * half, 0.0)))
+        self.couplings[node.id] = middle
         found.append(Line(self.layers.drop, at, middle.plus(Point(-side * half, 0.0))))
         found.append(self.scene.insert(self.layers.outlet, "outlet", middle, side * 90.0, SYMBOL, node=node))
         return [item for item in found if not (isinstance(item, Line) and item.start == item.end)]
@@ -207,11 +237,14 @@ class _Elevation:
         return -1 if right < OUTLET_ROOM_MM * self.scale and left > right else 1
 
     def _running_dimensions(self) -> list[Item]:
-        """Running dimensions below the floor: drops, riser, low ends, sleeves, from the left-hand corner."""
+        """Running dimensions below the floor: drops, outlets, riser, low ends, sleeves, from the left-hand corner."""
         return row(self.scene, self._stops(), 0.0, -1.0, self.ground, self.cuts.upright)[0]
 
     def _stops(self) -> list[float]:
-        return set_out(self.scene, self.wall, self.nodes, (NodeKind.COUPLING, NodeKind.TREATMENT, NodeKind.SPARE_TEE))
+        devices = NodeKind.COUPLING, NodeKind.TREATMENT, NodeKind.SPARE_TEE
+        drops = set_out(self.scene, self.wall, self.nodes, devices)
+        outlets = (node for node in self.nodes if node.kind is NodeKind.COUPLING)
+        return sorted({*drops, *(self.units.snapped_m(self._at(node).x / 1000.0) for node in outlets)})
 
     def _bracket_strip(self) -> list[Item]:
         """Above the ceiling: for each bracket of the level pipes its place, its height and its tag."""
@@ -230,13 +263,14 @@ class _Elevation:
         row_2 = base + (STRIP_MM + widest + 3.5) * self.scale
         row_3 = row_2 + (max(text_width_mm(h, 2.5) for h in heights) + 2.5) * self.scale
         for bracket, x, height in zip(here, xs, heights, strict=True):
+            tag = "  ".join((bracket.tag, *on_board(self.scene, bracket.board)))
             found += [
                 Text(self.layers.text, Point(x, row_2), height, 2.5, "left", 90.0),
-                Text(self.layers.tag, Point(x, row_3), called(bracket), 2.5, "left", 90.0),
+                Text(self.layers.tag, Point(x, row_3), tag, 2.5, "left", 90.0),
             ]
         left = min(xs) - 4.0 * self.scale
         for y, words in ((base + STRIP_MM * self.scale, "from left"), (row_2, "height"), (row_3, "bracket")):
-            found.append(Text(self.layers.text, Point(left, y), words, 2.0, "bottom right"))
+            found.append(Text(self.layers.text, Point(left, y), words, 2.5, "bottom right"))
         return found
 
     def _overall(self) -> list[Item]:

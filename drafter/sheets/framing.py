@@ -11,7 +11,6 @@ from drafter.sheets.scene import Scene
 from drafter.site.wall import Wall
 from drafter.standards.components import component
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
-from drafter.supports.design import Bracket
 from drafter.supports.framing import STUD_WIDTH_M, openings_on, studs_on
 
 JOIST_TALL_M = 0.15
@@ -20,8 +19,7 @@ JOIST_TALL_M = 0.15
 UNDER_UNIT_M, LEG_IN_M = 0.175, 0.04
 """The plate of a stand below the ports of its unit, and its legs from the unit's ends, as they are drawn."""
 
-NUMBER_MM = 2.0
-ABOVE_FLOOR_MM = 1.0
+NUMBER_MM, NUMBER_OFF_MM = 2.5, 1.0
 BESIDE_TEXT_MM = 0.4
 
 
@@ -52,18 +50,19 @@ def stud_lines(scene: Scene, wall: Wall, scale: int, over: Iterable[Item]) -> li
     return found
 
 
-def stud_numbers(scene: Scene, wall: Wall, scale: int) -> list[Text]:
-    """Number the studs that stand on the floor, just above it."""
-    y = ABOVE_FLOOR_MM * scale
-    return [
-        Text(scene.layers.text, Point(stud.at_m * 1000.0, y), f"{stud.stud}", NUMBER_MM, "bottom")
-        for stud in studs_on(scene.site, wall)
-        if not wall.is_crossing
-        and all(
-            opening.bottom_m > 0.0 or not opening.from_left_m < stud.at_m < opening.from_left_m + opening.width_m
-            for opening in openings_on(scene.site, wall)
-        )
-    ]
+def stud_numbers(scene: Scene, wall: Wall, scale: int) -> Iterator[tuple[Text, ...]]:
+    """Yield for each stud the places of its number: just above the floor, where no door is, and below the ceiling."""
+    if wall.is_crossing:
+        return
+    doors = [opening for opening in openings_on(scene.site, wall) if opening.bottom_m <= 0.0]
+    low, high = NUMBER_OFF_MM * scale, wall.ceiling_m * 1000.0 - NUMBER_OFF_MM * scale
+    for stud in studs_on(scene.site, wall):
+        x, layer = stud.at_m * 1000.0, scene.layers.text
+        below = Text(layer, Point(x, high), f"{stud.stud}", NUMBER_MM, "top")
+        if any(door.from_left_m < stud.at_m < door.from_left_m + door.width_m for door in doors):
+            yield (below,)
+        else:
+            yield Text(layer, Point(x, low), f"{stud.stud}", NUMBER_MM, "bottom"), below
 
 
 def board_outlines(scene: Scene, wall: Wall) -> list[Item]:
@@ -78,9 +77,9 @@ def board_outlines(scene: Scene, wall: Wall) -> list[Item]:
     return found
 
 
-def called(bracket: Bracket) -> str:
-    """A bracket's tag, with that of the board it is screwed to."""
-    return f"{bracket.tag} {bracket.board}".strip()
+def on_board(scene: Scene, tag: str) -> tuple[str, ...]:
+    """A board in words, with the height of its middle; nothing for an empty tag."""
+    return tuple(f"{each.tag}  {scene.units.length(each.height_m)}" for each in scene.design.boards if each.tag == tag)
 
 
 def _uncut(top: float, cuts: Iterable[tuple[float, float]]) -> Iterator[tuple[float, float]]:

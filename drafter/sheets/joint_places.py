@@ -6,12 +6,15 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping
 
 from drafter.geometry import Point3
-from drafter.layout.graph import NodeKind, RunKind
+from drafter.layout.graph import Layout, NodeKind, RunKind
 from drafter.sheets.scene import Scene
 from drafter.takeoff.numbers_told import ranges
 from drafter.takeoff.part import TUBE
 from drafter.takeoff.posing import put_together
 from drafter.takeoff.working_height import IN_REACH_M
+
+STEP_M = 0.25
+"""How far apart the points of pipes are that joints are looked for at."""
 
 
 def part_places(scene: Scene) -> Mapping[str, Point3]:
@@ -30,17 +33,17 @@ def joint_rows(scene: Scene) -> list[tuple[str, str, str, str]]:
     """
     from scipy.spatial import cKDTree
 
-    places, nodes = part_places(scene), list(scene.layout.nodes.values())
+    places, (points, faces) = part_places(scene), _along_pipes(scene.layout)
     tubes = {part.id: int(part.tag) for part in scene.takeoff.instances if part.group == TUBE}
     spots = [
         places[next((id for id, _ in (joint.first, joint.second) if id not in tubes), joint.first[0])]
         for joint in scene.takeoff.joints
     ]
-    _, nearest = cKDTree([node.at for node in nodes]).query(spots)
+    _, nearest = cKDTree(points).query(spots)
     count, high = Counter[tuple[str, str]](), Counter[tuple[str, str]]()
     pieces, others = defaultdict[tuple[str, str], set[int]](set), Counter[tuple[str, str]]()
     for joint, at, index in zip(scene.takeoff.joints, spots, nearest, strict=True):
-        wall = nodes[index].room, nodes[index].wall
+        wall = faces[index]
         count[wall] += 1
         high[wall] += at.z > IN_REACH_M
         ends = {tubes[id] for id, _ in (joint.first, joint.second) if id in tubes}
@@ -56,6 +59,18 @@ def joint_rows(scene: Scene) -> list[tuple[str, str, str, str]]:
         for face in scene.site.faces
         if count[wall := (face.room, face.name)]
     ]
+
+
+def _along_pipes(layout: Layout) -> tuple[list[Point3], list[tuple[str, str]]]:
+    """Points of all nodes, and between them along all runs, with the room and wall that each is at."""
+    points = [node.at for node in layout.nodes.values()]
+    faces = [(node.room, node.wall) for node in layout.nodes.values()]
+    for run in layout.runs:
+        start, end = (layout.nodes[id].at for id in (run.start, run.end))
+        count = int(layout.length_m(run) / STEP_M)
+        points += [start.towards(end, end.minus(start).length * number / (count + 1)) for number in range(1, count + 1)]
+        faces += [(run.room, run.wall)] * count
+    return points, faces
 
 
 def _where(pieces: set[int], others: int) -> str:

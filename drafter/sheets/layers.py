@@ -63,6 +63,7 @@ _C, _H, _P = LineKind.CONTINUOUS, LineKind.HIDDEN, LineKind.PHANTOM
 _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
     "main": ("M-CMPA-PIPE-MAIN", "main line", 0.7, _C, 5, 0.0),
     "drop": ("M-CMPA-PIPE-DROP", "drops, branches and drip legs", 0.5, _C, 5, 0.0),
+    "behind": ("M-CMPA-PIPE-HIDN", "pipes behind columns", 0.5, _H, 5, 0.0),
     "hose": ("M-CMPA-PIPE-FLEX", "flexible connections", 0.5, _C, 5, 0.0),
     "valve": ("M-CMPA-VALV", "valves", 0.35, _C, 5, 0.0),
     "outlet": ("M-CMPA-OUTL", "outlets and units at outlets", 0.35, _C, 6, 0.0),
@@ -109,6 +110,7 @@ _LAYERS: dict[str, tuple[str, str, float, LineKind, int, float]] = {
 
 _FLAT_COLOURS = {
     "drop": 150,
+    "behind": 160,
     "hose": 140,
     "valve": 170,
     "body": 164,

@@ -60,6 +60,7 @@ def _lines(scene: Scene, views: Iterable[View]) -> Iterator[_Entry]:
     for layer, words in (
         (layers.main, "main line"),
         (layers.drop, "drop, swan neck, drip leg"),
+        (layers.behind, "pipe behind a column"),
         (layers.keep, "keep-clear space"),
         (layers.above, "above: door tracks, decks"),
         (layers.reach, "end of a hose, with its outlet's tag"),

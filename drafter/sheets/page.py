@@ -14,6 +14,9 @@ from drafter.sheets.tables import Placed
 MARK_OUT = "Mark-out"
 AND_SCHEDULES = " and schedules"
 TITLE_SIGNS = 40
+LOOKED_FOR = ("Parts", "Order of work", "Cutting list", "Cutting plan", MARK_OUT, "Outlets", "Valves")
+"""Schedules that a sheet is named by first, where it holds more than its title has room for."""
+
 NO_SCALE = "not to scale"
 
 
@@ -63,6 +66,10 @@ def schedule_title(tables: Sequence[str]) -> str:
     return said
 
 
+def _rank(name: str) -> int:
+    return next((rank for rank, begin in enumerate(LOOKED_FOR) if name.startswith(begin)), len(LOOKED_FOR))
+
+
 def listed(tables: Sequence[str]) -> str:
     """Name all schedules of a sheet, for the table of sheets."""
     first, *names = _names(tables)
@@ -70,14 +77,14 @@ def listed(tables: Sequence[str]) -> str:
 
 
 def _names(tables: Sequence[str]) -> list[str]:
-    """The names of tables in short, the marks of several walls as one; of what only goes on here, that it does."""
+    """The names of tables in short, those looked for first; marks of several walls as one; of what goes on, that."""
     begun = {_name(title) for title in tables if not title.endswith(CONTINUED)}
     names = [_name(title) if _name(title) in begun else _name(title) + CONTINUED for title in tables]
     walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
     names = [name for name in names if not name.startswith(MARK_OUT)]
     if walls:
         names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if walls[-1] != walls[0] else ""))
-    return list(dict.fromkeys(names)) or ["Schedules"]
+    return sorted(dict.fromkeys(names), key=_rank) or ["Schedules"]
 
 
 def _name(title: str) -> str:

@@ -10,10 +10,10 @@ from drafter.layout.graph import RunKind
 from drafter.sheets.placing import Label
 from drafter.sheets.scene import SYMBOL, Scene
 from drafter.site.wall import Wall
-from drafter.takeoff.sleeves import Passage
+from drafter.takeoff.sleeves import Passage, level_at_wall_m
 
 COUPLING = 0.45
-SLEEVE_KIND, SLEEVE_TEXT_MM = "sleeve", 2.0
+SLEEVE_KIND, SLEEVE_TEXT_MM = "sleeve", 2.5
 
 
 def sleeve_signs(scene: Scene, wall: Wall) -> list[Item]:
@@ -27,15 +27,21 @@ def sleeve_signs(scene: Scene, wall: Wall) -> list[Item]:
 
 
 def sleeve_labels(scene: Scene, wall: Wall) -> list[Label]:
-    """What each sleeve is cored to."""
-    layers = scene.layers
-    return [
-        Label(
-            layers.text, layers.tag, at, (f"sleeve, {passage.hole} {passage.sleeve.core}",), SLEEVE_TEXT_MM,
-            kind=SLEEVE_KIND, rim_mm=1.5,
-        )
-        for passage, at in _passed(scene, wall)
-    ]  # fmt: skip
+    """What each sleeve is cored to; of those through walls the level in its face too, and where the main goes on."""
+    layers, found = scene.layers, list[Label]()
+    for passage, at in _passed(scene, wall):
+        lines = (f"sleeve, {passage.hole} {passage.sleeve.core}", *_leading(scene, passage, wall))
+        found.append(Label(layers.text, layers.tag, at, lines, SLEEVE_TEXT_MM, kind=SLEEVE_KIND, rim_mm=1.5))
+    return found
+
+
+def _leading(scene: Scene, passage: Passage, wall: Wall) -> tuple[str, ...]:
+    if passage.deck:
+        return ()
+    ends = [scene.layout.nodes[id] for id in (passage.run.start, passage.run.end)]
+    here, there = sorted(ends, key=lambda node: (node.room, node.wall) != (wall.room, wall.name))
+    number = scene.marks.get((there.room, there.wall), "")
+    return (scene.units.level(level_at_wall_m(scene.layout, here)) + (f"  to {number}" if number else ""),)
 
 
 def _passed(scene: Scene, wall: Wall) -> Iterator[tuple[Passage, Point]]:

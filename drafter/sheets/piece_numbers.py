@@ -12,7 +12,7 @@ from drafter.sheets.placing import Ground
 from drafter.sheets.scene import Scene
 from drafter.takeoff.pieces import Span
 
-TEXT_MM = 2.0
+TEXT_MM = 2.5
 CLEAR_MM = 0.7
 SHARES = (0.5, 0.35, 0.65, 0.2, 0.8)
 

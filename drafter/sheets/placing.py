@@ -211,8 +211,9 @@ class Ground:
         for band in bands:
             self.take(self.around(band.corners).grown(BAND_MM), words=True)
 
-    def take(self, box: Box, words: bool = False) -> None:
-        for taken in (self.cells, self.words) if words else (self.cells,):
+    def take(self, box: Box, words: bool = False, drawn: bool = False) -> None:
+        """Keep labels out of a box; leaders too of words, and where they can be of what is drawn."""
+        for taken in (self.cells, *((self.words,) if words else ()), *((self.drawn,) if drawn else ())):
             self._enter(taken, box)
 
     def _enter(self, taken: Cells, box: Box) -> None:
@@ -255,9 +256,7 @@ class Ground:
                 case _:
                     words = []
             for box in boxes:
-                self.take(box, box in words)
-                if isinstance(item, Insert) or (isinstance(item, Line) and item.id):
-                    self._enter(self.drawn, box)
+                self.take(box, box in words, isinstance(item, Insert) or (isinstance(item, Line) and bool(item.id)))
 
     def _set_near(
         self, label: Label, anchor: Point, rings: Sequence[float], shut: Sequence[Sequence[Point]], over_pipes: bool
@@ -333,19 +332,6 @@ class Ground:
                     apart = other.left >= piece.right or other.right <= piece.left
                     apart = apart or other.bottom >= piece.top or other.top <= piece.bottom
                     apart = apart or (among is not None and other.grown(BESIDE_LEADER_MM).contains(start))
-                    if not apart and _meets(first, span, other.grown(BESIDE_LEADER_MM)):
+                    if not apart and other.grown(BESIDE_LEADER_MM).is_crossed(first, span):
                         return False
         return True
-
-
-def _meets(start: Point, span: Point, box: Box) -> bool:
-    """Whether a line passes through the inside of a box."""
-    first, last = 0.0, 1.0
-    for at, way, low, high in ((start.x, span.x, box.left, box.right), (start.y, span.y, box.bottom, box.top)):
-        if abs(way) < 1e-12:
-            if not low < at < high:
-                return False
-            continue
-        one, other = (low - at) / way, (high - at) / way
-        first, last = max(first, min(one, other)), min(last, max(one, other))
-    return first < last

@@ -98,7 +98,7 @@ def _labels(scene: Scene) -> Iterator[Label]:
         if outlet.ends:
             longest = max(outlet.ends, key=_length_m)
             at, *others = (mm(longest[int(len(longest) * share)]) for share in TAG_AT)
-            yield Label(layers.tag, layers.tag, at, (outlet.tag,), 2.0, others=tuple(others))
+            yield Label(layers.tag, layers.tag, at, (outlet.tag,), 2.5, others=tuple(others))
     for room in reach.rooms:
         share = f"{room.percent} of {units.floor_area(room.open_m2)} reached"
         yield room_label(layers, scene.site.walls[room.room], (room.room.upper(), share), 2.5)

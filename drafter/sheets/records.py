@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from drafter.drawing import Text
 from drafter.geometry import Box
-from drafter.layout.graph import Node, NodeKind
+from drafter.layout.graph import Node, NodeKind, RunKind
 from drafter.quantity import duration
 from drafter.sheets.care import LOG_ROWS, LOG_TITLE, care_table, log_table
 from drafter.sheets.joint_places import joint_rows
@@ -22,7 +23,7 @@ from drafter.takeoff.unit_duty import setting
 MOST_NAMED = 6
 """Outlets that run at the same time are counted, where they are more."""
 
-RECORDS_TITLE = "Test record and maintenance"
+TEST_TITLE, CARD_TITLE, BOTH_TITLE = "Test and hand-over", "Maintenance card", "Test, hand-over, maintenance card"
 FOUND_MM, TICK_MM, READ_MM, SIGNED_MM, WHICH_MM = 48.0, 16.0, 22.0, 56.0, 60.0
 """Least widths of columns that are written in by hand."""
 
@@ -30,12 +31,22 @@ WRITE_MM, TICK_ROW_MM, SIGN_MM = 6.5, 5.5, 9.0
 """Least heights of rows to write, to tick, to sign in."""
 
 
-def record_pages(scene: Scene, area: Box) -> list[Placed]:
-    """Set the records on as few sheets as can be, with as long a log as these hold."""
-    tables = (
-        record_table(scene), joints_table(scene), readings_table(scene), tags_table(scene), hand_over_table(),
-        care_table(scene.design.network),
-    )  # fmt: skip
+def record_pages(scene: Scene, area: Box) -> list[tuple[str, Placed]]:
+    """Set the records, each sheet with its title: all on one, else the card that stays beside the set on its own sheet.
+
+    The log is as long as the sheets hold.
+    """
+    record = record_table(scene), joints_table(scene), readings_table(scene), tags_table(scene), hand_over_table()
+    card = care_table(scene.design.network)
+    whole = _with_log(scene, (*record, card), area)
+    if len(whole) == 1:
+        return [(BOTH_TITLE, whole[0])]
+    tests, cards = flow(record, area, scene.layers), _with_log(scene, (card,), area)
+    return [*((TEST_TITLE, placed) for placed in tests), *((CARD_TITLE, replace(placed, free=())) for placed in cards)]
+
+
+def _with_log(scene: Scene, tables: Sequence[Table], area: Box) -> list[Placed]:
+    """Tables and a log on as few sheets as can be."""
     tried = [flow((*tables, log_table(rows)), area, scene.layers) for rows in LOG_ROWS]
     return min(tried, key=lambda sheets: (len(sheets), _parts_the_log(sheets)))
 
@@ -61,16 +72,20 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     yield "gauge: number, range, last checked", f"reads {units.pressure(most_pa)} well within its range"
     yield "strength test, if the code asks for one: pressure, time", strength_test_words(network)
     for caution in cautions_at_test(units):
-        yield "caution", caution
+        yield "caution, read to all who help", caution
     yield "joints tight with leak fluid", f"each one, at {low_test(units)} first; see the list of joints"
-    yield "start: time, p1, T1", f"p1 {units.pressure(test_pa)}"
-    yield "end: time, p2, T2", f"{duration(TEST_TIME_S)} later"
+    yield "start: time, air temperature T1", ""
+    yield "start: gauge p1", units.pressure(test_pa)
+    yield "end: time, air temperature T2", f"{duration(TEST_TIME_S)} later"
+    yield "end: gauge p2", ""
     yield (
         "fall: p1 - p2 x T1 / T2, absolute",
         f"at most {units.pressure_drop(ACCEPTED_FALL_PA)}; {swing_words(network)}",
     )
     for part in network.leaks.before:
-        yield f"then V-01 to {part.regulator}: p1, T1, p2, T2", f"p1 {units.pressure(part.gauge_pa)}, may lose as much"
+        pressure = units.pressure(part.gauge_pa)
+        yield f"then V-01 to {part.regulator}, start: time, p1, T1", f"p1 {pressure}, may lose as much"
+        yield f"V-01 to {part.regulator}, end: time, p2, T2", f"{duration(TEST_TIME_S)} later"
     yield "passed; or repaired, tested again", ""
     yield "bled to zero, test hose off, drain back", "before the set is connected and started"
     relief, rated = units.pressure(plant.relief_pa), units.pressure(plant.rated_pa)
@@ -78,7 +93,8 @@ def _test_rows(scene: Scene) -> Iterator[tuple[str, str]]:
     delivered = units.free_air(network.supply.delivered_m3_s)
     yield "its flow, as stamped", f"passes {delivered} free air or more, away from people"
     yield "tank, on its plate", f"rated {rated}, {units.volume(plant.tank_m3)}"
-    yield "its maker, number, year; last inspected", "from its plate and papers"
+    yield "its maker, number, year", "from its plate"
+    yield "last inspected, by", "from its papers"
     yield "cut-in, cut-out", f"{units.pressure(plant.cut_in_pa)}, {units.pressure(plant.cut_out_pa)}"
     for node in scene.layout.nodes.values():
         unit = next((unit for unit in site.treatment if unit.place == node.place and unit.set_pa is not None), None)
@@ -104,13 +120,13 @@ def readings_table(scene: Scene) -> Table:
     rows = tuple(
         (
             flow.tag, units.free_air(flow.free_air_m3_s), _at_least(scene, flow),
-            _others(flow.together_with), "", "",
+            _others(flow.together_with), _gauge_at(scene, flow.tag), "", "",
         )
         for flow in scene.design.network.outlets
     )  # fmt: skip
     columns = (
         Column("outlet"), Column("taking", True), Column("at least, at cut-in", widest_mm=34.0),
-        Column("with these running", widest_mm=34.0), Column("read at rest", least_mm=READ_MM),
+        Column("with these running", widest_mm=34.0), Column("gauge at"), Column("read at rest", least_mm=READ_MM),
         Column("read running", least_mm=READ_MM),
     )  # fmt: skip
     return Table("GAUGE READINGS BEFORE THE COUPLINGS", columns, rows, WRITE_MM)
@@ -121,6 +137,16 @@ def _at_least(scene: Scene, flow: OutletFlow) -> str:
     outlet = next(outlet for outlet in scene.site.outlets if outlet.tag == flow.tag)
     behind = ", its regulator fully open" if "regulator" in outlet.units else ""
     return f"{scene.units.pressure(flow.gauge_pressure_pa)}{behind}"
+
+
+def _gauge_at(scene: Scene, tag: str) -> str:
+    """Where the gauge of a reading is: on the outlet's own regulator, on the drain of its drip leg, or on a tee."""
+    outlet = next(outlet for outlet in scene.site.outlets if outlet.tag == tag)
+    if "regulator" in outlet.units:
+        return "its regulator"
+    legs = (run for run in scene.layout.runs if run.kind is RunKind.DRIP_LEG and run.outlet == tag)
+    drains = [scene.layout.nodes[run.end].tag for run in legs]
+    return drains[0] if drains else "a tee before it"
 
 
 def _others(tags: tuple[str, ...]) -> str:

@@ -23,9 +23,9 @@ from drafter.sizing.work import WorkCourse
 RESULTS_TITLE = "Pressure and tank"
 TEXT_MM = 2.5
 PITCH_MM = 3.7
-LEAST_PANEL_MM = 94.0
+LEAST_PANEL_MM, HIGHEST_PANEL_MM = 94.0, 125.0
 PANEL_GAP_MM = 8.0
-WIDEST_CHART_MM, HIGHEST_CHART_MM = 460.0, 300.0
+WIDEST_CHART_MM = 460.0
 WORDS_SHARE = 0.32
 NARROWEST_WORDS_MM, WIDEST_WORDS_MM = 62.0, 105.0
 MOST_CYCLES = 60
@@ -45,14 +45,15 @@ def results_pages(scene: Scene, area: Box) -> list[tuple[list[Item], tuple[Box, 
     pages = list[tuple[list[Item], tuple[Box, ...]]]()
     for first in range(0, len(panels), each):
         here = panels[first : first + each]
-        height = (area.height - (len(here) - 1) * PANEL_GAP_MM) / len(here)
+        height = min(HIGHEST_PANEL_MM, (area.height - (len(here) - 1) * PANEL_GAP_MM) / len(here))
         items, free = list[Item](), list[Box]()
         for number, panel in enumerate(here):
             top = area.top - number * (height + PANEL_GAP_MM)
             drawn = panel(scene, Box(area.left, top - height, area.right, top))
             items += drawn
             free.append(_below_words(scene, drawn, Box(area.left, top - height, area.right, top)))
-        pages.append((items, tuple(free)))
+        low = area.top - len(here) * (height + PANEL_GAP_MM)
+        pages.append((items, (*free, Box(area.left, area.bottom, area.right, max(low, area.bottom)))))
     return pages
 
 
@@ -67,7 +68,7 @@ def tank_panel(scene: Scene, box: Box) -> list[Item]:
     tank, units, layers = scene.design.network.tank, scene.units, scene.layers
     words_width = min(max(WORDS_SHARE * box.width, NARROWEST_WORDS_MM), WIDEST_WORDS_MM)
     width = min(box.width - words_width - PANEL_GAP_MM, WIDEST_CHART_MM)
-    place = Box(box.left, max(box.bottom, box.top - HIGHEST_CHART_MM), box.left + width, box.top)
+    place = Box(box.left, box.bottom, box.left + width, box.top)
     beside = Box(place.right + PANEL_GAP_MM, place.bottom, place.right + PANEL_GAP_MM + words_width, box.top)
     return [*chart_items(tank_chart(tank, units, width), place, layers), *_words(tank, units, beside, layers)]
 

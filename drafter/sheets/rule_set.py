@@ -111,14 +111,15 @@ def strength_test_words(network: Network) -> str:
     test, relief_pa = rule_set(site.rule_set).strength_test, site.compressor.relief_pa
     reached = f"{test.times:g} x {units.pressure(relief_pa)} = {units.pressure(test.times * relief_pa)}"
     weakest = weakest_pipe(network)
-    pipe = (
-        f"{weakest.size.name}, rated {units.pressure(weakest.gauge_pa)} at {units.temperature(weakest.temperature_k)}"
-    )
+    rated, bears_pa = units.pressure(weakest.gauge_pa), weakest.gauge_pa
+    pipe = f"weakest pipe: {weakest.size.name}, rated {rated} at {units.temperature(weakest.temperature_k)}"
+    if test.times * relief_pa > bears_pa:
+        pipe = f"{pipe}; NOT ABOVE {rated} unless its maker says in writing that it bears more"
     how = test.words if relief_pa <= test.beyond_pa + 500.0 else test.beyond_words
     clear = units.rough_length(stand_off_m(network.leaks.stored_energy_j))
     return (
         f"only where the local code asks for one: {reached} for {duration(test.time_s)}, {how}. Tank, hoses, "
-        f"gauges and units shut off, no part above what its maker allows (weakest pipe: {pipe}), a relief valve on the "
+        f"gauges and units shut off, no part above what its maker allows ({pipe}), a relief valve on the "
         "piping; with air, "
         f"everybody {clear} away"
     )

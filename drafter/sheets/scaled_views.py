@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 
+from drafter.drawing import View
 from drafter.geometry import Box
-from drafter.sheets.choosing_scale import Draw, Sheets, shown
-from drafter.sheets.elevation import elevation_view
+from drafter.sheets.choosing_scale import Draw, Sheets, shown, shown_whole
+from drafter.sheets.elevation import IN_COLUMNS, MANNERS, Manner, elevation_view
 from drafter.sheets.pages import TITLE_MM
 from drafter.sheets.paper import scales
 from drafter.sheets.part_pages import MATCH_MM, part_room
+from drafter.sheets.placing import Cuts
 from drafter.sheets.plan import plan_view
 from drafter.sheets.reach_plan import reach_view
 from drafter.sheets.scene import Scene
@@ -53,9 +55,28 @@ def elevation_parts(scene: Scene, walls: Sequence[Wall], room: Box, working: int
         first = [n for n in larger if _is_large_enough(size_m, n, room)] or larger
         order = list(dict.fromkeys([*first[:2], *larger[:2], *(n for n in allowed if n > working), *larger[2:]]))
         sheets = Sheets(room, within, order, allowed[::-1], scene.site.imperial)
-        parts = shown(partial(elevation_view, scene, wall), size_m, sheets, scene.symbols)
+        parts = _elevation(scene, wall, size_m, sheets, working)
         found.append(_named_apart(parts, taken))
     return found
+
+
+def _elevation(
+    scene: Scene, wall: Wall, size_m: tuple[float, float], sheets: Sheets, working: int
+) -> tuple[Part, ...]:  # fmt: skip
+    """Draw a wall whole at the working scale or a larger one with its labels in columns, else in any manner."""
+    drawn = cache(partial(elevation_view, scene, wall))
+
+    def clearest(manners: Sequence[Manner], scale: int, text: str, cuts: Cuts) -> tuple[View, list[str]]:
+        best = drawn(manners[0], scale, text, cuts)
+        for manner in manners[1:]:
+            if not best[1]:
+                break
+            best = min(best, drawn(manner, scale, text, cuts), key=lambda each: len(each[1]))
+        return best
+
+    large = replace(sheets, order=[n for n in sheets.order if n <= working])
+    whole = shown_whole(partial(clearest, IN_COLUMNS), size_m, large)
+    return (whole,) if whole else shown(partial(clearest, MANNERS), size_m, sheets, scene.symbols)
 
 
 def _is_large_enough(size_m: tuple[float, float], scale: int, room: Box) -> bool:

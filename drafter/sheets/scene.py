@@ -224,3 +224,8 @@ def wave(start: Point, end: Point, height: float) -> tuple[Point, ...]:
         start.plus(way, i / count).plus(side, height * math.sin(2 * math.pi * 1.5 * i / count))
         for i in range(count + 1)
     )
+
+
+def hold_words(scene: Scene) -> str:
+    """What the titles of lists that money is spent by end with, where findings are open."""
+    return "; settle CHECK BEFORE BUILDING first" if scene.warnings or scene.errors else ""

@@ -12,7 +12,7 @@ from drafter.sheets.leak_test import leak_table
 from drafter.sheets.notes import notes
 from drafter.sheets.purposes import purpose
 from drafter.sheets.rule_set import must_bear, rule_set_rows
-from drafter.sheets.scene import Scene
+from drafter.sheets.scene import Scene, hold_words
 from drafter.sheets.spare_tees import spare_table
 from drafter.sheets.tables import Column, Table
 from drafter.sheets.water_schedule import cooling_table, water_table
@@ -95,8 +95,7 @@ def parts_table(scene: Scene) -> Table:
         Column("tags"),
         Column("got", least_mm=GOT_MM),
     )
-    title = f"PARTS SCHEDULE, all that holds air {must_bear(scene.design.network)}"
-    title += "; settle CHECK BEFORE BUILDING first" if scene.warnings or scene.errors else ""
+    title = f"PARTS SCHEDULE, all that holds air {must_bear(scene.design.network)}{hold_words(scene)}"
     bill = scene.takeoff.bill
     left = ("", not_in_it(scene.site), *("",) * (len(columns) - 2))
     if bill is None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from drafter.drawing import Area, Item, Line, Polyline, Text
 from drafter.geometry import Box, Point
 from drafter.sheets.scene import SYMBOL, Scene, blocks
 from drafter.site.model import Deck, Site
 from drafter.site.wall import Wall
-from drafter.supports.framing import fronts
+from drafter.supports.framing import AGAINST_M, Front, fronts
 
 SAME_M = 1e-6
 
@@ -62,14 +63,11 @@ def _things(scene: Scene, wall: Wall) -> list[Item]:
         elif opening.kind == "overhead door":
             top = min(wall.ceiling_m, opening.top_m)
             found.append(Polyline(scene.layers.above, _box(left, opening.height_m, right, top), True))
-    for front in fronts(scene.site, wall):
-        low_m, high_m = max(front.low_m, 0.0), min(front.high_m, wall.length_m)
-        if not wall.is_crossing and low_m < high_m and 0.0 < front.off_m < COLUMN_WITHIN_M:
-            corners = _box(low_m, 0.0, high_m, wall.ceiling_m)
-            found += [
-                Area(scene.layers.wall_hatch, corners, fill="hatch"),
-                Polyline(scene.layers.column, corners, True),
-            ]
+    for front in fronts_shown(scene.site, wall):
+        corners = _box(front.low_m, 0.0, front.high_m, wall.ceiling_m)
+        if front.back_m <= AGAINST_M:
+            found.append(Area(scene.layers.wall_hatch, corners, fill="hatch"))
+        found.append(Polyline(scene.layers.column, corners, True))
     for _, face in deck_faces(scene.site, wall):
         hatch = Area(scene.layers.wall_hatch, face.corners, fill="hatch")
         found += [hatch, Polyline(scene.layers.column, face.corners, True)]
@@ -77,6 +75,14 @@ def _things(scene: Scene, wall: Wall) -> list[Item]:
         if block.wall is wall:
             found.append(Polyline(scene.layers.keep if block.keep_clear else scene.layers.furniture, block.face, True))
     return found + _compressor(scene, wall)
+
+
+def fronts_shown(site: Site, wall: Wall) -> Iterator[Front]:
+    """Yield the fronts of the columns that are drawn on a wall, as far as they stand before it."""
+    for front in fronts(site, wall):
+        low_m, high_m = max(front.low_m, 0.0), min(front.high_m, wall.length_m)
+        if not wall.is_crossing and low_m < high_m and 0.0 < front.off_m < COLUMN_WITHIN_M:
+            yield replace(front, low_m=low_m, high_m=high_m)
 
 
 def deck_faces(site: Site, wall: Wall) -> Iterator[tuple[Deck, Box]]:
@@ -130,5 +136,5 @@ def level_line(scene: Scene, wall: Wall, scale: float) -> list[Item]:
     return [
         Line(layer, Point(-6.0 * scale, y), Point(0.0, y)),
         Line(layer, Point(end, y), Point(end + 6.0 * scale, y)),
-        Text(scene.layers.text, left, f"level line {scene.units.level(line_m)}", 2.0, "right"),
+        Text(scene.layers.text, left, f"level line {scene.units.level(line_m)}", 2.5, "right"),
     ]

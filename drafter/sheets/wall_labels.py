@@ -7,17 +7,15 @@ from collections.abc import Iterator
 from drafter.geometry import Box, Point
 from drafter.sheets.placing import Label
 from drafter.sheets.scene import Scene, blocks
-from drafter.sheets.wall_face import deck_faces
+from drafter.sheets.wall_face import deck_faces, fronts_shown
 from drafter.site.wall import Wall
+from drafter.supports.framing import AGAINST_M
 
-TEXT_MM, OVER_DECK_MM = 2.0, 2.2
+TEXT_MM, OVER_DECK_MM, BELOW_CEILING_MM = 2.5, 2.7, 8.0
 
 
 def wall_labels(scene: Scene, wall: Wall, scale: float) -> Iterator[Label]:
-    """Yield what each opening is and measures, how high each deck lies, and what stands before the wall.
-
-    And the tags of boards that carry outlets and units alone; those of brackets stand with these.
-    """
+    """Yield what each opening is and measures, how high each deck lies, and what stands before the wall."""
     units, layers = scene.units, scene.layers
     for opening in scene.site.rooms[wall.room].openings:
         if scene.site.wall(wall.room, opening.wall) is wall:
@@ -31,11 +29,10 @@ def wall_labels(scene: Scene, wall: Wall, scale: float) -> Iterator[Label]:
     for deck, face in deck_faces(scene.site, wall):
         over = Point(face.centre.x, face.top + OVER_DECK_MM * scale)
         yield Label(layers.text, layers.tag, over, (f"{deck.name}  {units.level(deck.top_m)}",), TEXT_MM)
-    held = {bracket.board for bracket in scene.design.brackets}
-    for board in scene.design.boards:
-        if (board.room, board.wall) == (wall.room, wall.name) and board.tag not in held:
-            at = Point((board.from_left_m + board.length_m) * 1000.0, board.height_m * 1000.0)
-            yield Label(layers.text, layers.tag, at, (board.tag,), TEXT_MM)
+    for front in fronts_shown(scene.site, wall):
+        off = (f"{units.length_with_unit(front.back_m)} off the wall",) if front.back_m > AGAINST_M else ()
+        high = Point((front.low_m + front.high_m) * 500.0, wall.ceiling_m * 1000.0 - BELOW_CEILING_MM * scale)
+        yield Label(layers.text, layers.tag, high, ("column", *off), TEXT_MM, tip="dot")
     for block in blocks(scene.site, wall.room):
         if block.wall is wall:
             yield Label(layers.text, layers.tag, Box.around(block.face).centre, block.words, TEXT_MM, tip="dot")

@@ -14,10 +14,13 @@ def water_table(scene: Scene) -> Table:
     warm = network.water.warm
     legs = {leg.node: leg for leg in network.water.legs}
     by_hand = scene.site.main.drains == "manual"
+    tank = next(node.id for node in scene.layout.nodes.values() if node.kind is NodeKind.TANK)
     rows = []
     for place in warm.places:
         if place.a_day_kg >= LEAST_KG:
             opened = f"{legs[place.node].times_a_day} x" if by_hand and place.node in legs else ""
+            if place.node == tank and scene.site.compressor.drain == "manual":
+                opened = "1 x or more"
             dew_point = units.temperature(place.dew_point_k)
             rows.append((_name(scene, place.node), units.water(place.a_day_kg), dew_point, opened))
     if any(leg.a_day_kg < LEAST_KG for leg in legs.values()):

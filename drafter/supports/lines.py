@@ -113,7 +113,7 @@ class PipeLine:
 def near_fitting_words(network: Network) -> str:
     """Say how near brackets stand to fittings and valves."""
     near = "12 in" if network.layout.site.imperial else "300 mm"
-    return f"within {near} of each bend, tee and valve, on either side"
+    return f"within {near} of the face of each bend, tee and valve, on either side"
 
 
 def least_span_m(network: Network, runs: Iterable[Run]) -> float:

@@ -6,6 +6,7 @@ import math
 from collections import Counter
 
 from drafter.quantity import Units
+from drafter.quantity.kinds import INCH_M
 from drafter.supports.boards import BOARD_TALL_M, BOARD_THICK_M
 from drafter.supports.design import Board, Bracket, Console, Design
 from drafter.takeoff.part import SUPPORTS
@@ -20,6 +21,8 @@ ROD_STEP_M = 0.25
 LONGEST_ROD_M = 1.0
 """Threaded rod is sold in metres; what is longer is joined (common practice)."""
 
+GIVES_STEP_M, GIVES_STEP_IN_INCHES_M = 0.005, 0.25 * INCH_M
+"""Loose brackets are bought alike where they let the pipe move alike, in steps of 5 mm or 1/4 in (common practice)."""
 
 BRACE = "brace for a fixed point's rod, along the pipe up to the next joist or the ceiling, an angle at either end"
 
@@ -73,7 +76,11 @@ def bracket_item(bracket: Bracket, units: Units) -> str:
 def _holding(bracket: Bracket, units: Units) -> str:
     if bracket.fixed:
         return "fixed point, rod braced along the pipe" if bracket.hangs else "fixed point"
-    return f"loose, {units.room_to_move(bracket.gives_m)} to either side" if bracket.gives_m else "sliding"
+    if not bracket.gives_m:
+        return "sliding"
+    step_m = GIVES_STEP_IN_INCHES_M if units.imperial else GIVES_STEP_M
+    gives_m = math.ceil(bracket.gives_m / step_m - 1e-6) * step_m
+    return f"loose, {units.room_to_move(gives_m)} or more to either side"
 
 
 def brace_m(design: Design, bracket: Bracket) -> float:

@@ -13,7 +13,7 @@ from drafter.supports.design import Bracket, Console, Design
 from drafter.takeoff.consoles import on_console
 from drafter.takeoff.holding import held_by
 from drafter.takeoff.pieces import COUPLING, Piece
-from drafter.takeoff.sleeves import Passage, passages
+from drafter.takeoff.sleeves import Passage, level_at_wall_m, passages
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +67,7 @@ def marks_of(design: Design, pieces: Sequence[Piece] = ()) -> tuple[Mark, ...]:
         )
         if what and node.tag != "V-01":
             tag = node.tag or layout.outlet_at(node)
-            level_m = _level_at_wall_m(layout, node, cored[node.id].run) if node.id in cored else node.at.z
+            level_m = level_at_wall_m(layout, node) if node.id in cored else node.at.z
             marks.append(_mark(node.room, node.wall, what, tag, layout.from_left_m(node), level_m))
     marks += [_deck_mark(layout, passage) for passage in through if passage.deck]
     marks += _coupling_marks(layout, pieces)
@@ -93,13 +93,6 @@ def _standing(layout: Layout, node: Node, console: Console | None) -> str:
         off = layout.site.units.length_with_unit(out_m)
         what = f"main turns back from {off} off the wall" if back else f"main turns out to {off} off the wall"
     return what
-
-
-def _level_at_wall_m(layout: Layout, node: Node, run: Run) -> float:
-    """Level of a pipe that falls through a wall where it meets the face of the room that a node is in [m]."""
-    other = layout.nodes[run.end if run.start == node.id else run.start]
-    off_m = layout.site.wall(node.room, node.wall).measure(node.at.plan)[1]
-    return node.at.towards(other.at, off_m).z
 
 
 def _deck_mark(layout: Layout, passage: Passage) -> Mark:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from drafter.layout.graph import Layout, Run, RunKind
+from drafter.layout.graph import Layout, Node, Run, RunKind
 from drafter.quantity import Units
 from drafter.site.decks import decks_passed
 from drafter.sizing.network import Network
@@ -59,6 +59,16 @@ def _between_faces_m(layout: Layout, run: Run) -> float:
     ends = [layout.nodes[id] for id in (run.start, run.end)]
     off_m = [layout.site.wall(node.room, node.wall).measure(node.at.plan)[1] for node in ends]
     return layout.length_m(run) - sum(off_m)
+
+
+def level_at_wall_m(layout: Layout, node: Node) -> float:
+    """Level of the pipe at a node; of one that falls through a wall from there, in the face of the node's room [m]."""
+    for run in layout.runs_at[node.id]:
+        if run.kind is RunKind.SLEEVE:
+            other = layout.nodes[run.end if run.start == node.id else run.start]
+            off_m = layout.site.wall(node.room, node.wall).measure(node.at.plan)[1]
+            return node.at.towards(other.at, off_m).z
+    return node.at.z
 
 
 def sleeve_rows(network: Network) -> list[Row]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from drafter.drawing import Item, Leader, Text
 from drafter.geometry import Box, Point
-from drafter.sheets.beside_uprights import LEVEL_MM, set_beside_uprights
+from drafter.sheets.beside_uprights import LEVEL_MM, NEARER_MM, SAME_MM, UNLED_MM, set_beside_uprights
 from drafter.sheets.item_boxes import text_box
 from drafter.sheets.placing import Ground, Label
 from drafter.sheets.spreading import stacked
@@ -35,7 +35,7 @@ def texts(items: list[Item]) -> dict[str, Text]:
 @settings(deadline=None, max_examples=80)
 def test_labels_are_level_or_led_in_order_and_past_no_other_pipe(levels: list[float], others: list[float]) -> None:
     ground = Ground(SCALE)
-    pipes = [(Point(x * SCALE, 0.0), Point(x * SCALE, 100.0 * SCALE)) for x in (0.0, *others)]
+    pipes = [(Point(x * SCALE, -20.0 * SCALE), Point(x * SCALE, 120.0 * SCALE)) for x in (0.0, *others)]
     for a, b in pipes:
         ground.take(Box.around([ground.paper(a), ground.paper(b)]).grown(0.3))
     labels = [label(f"{'VB'[number % 2]}-{number:02d}", 0.0, y, number % 2 == 0) for number, y in enumerate(levels)]
@@ -47,7 +47,9 @@ def test_labels_are_level_or_led_in_order_and_past_no_other_pipe(levels: list[fl
         assert not boxes[one].overlaps(boxes[other])
     for words, box in boxes.items():
         wanted = next(ground.paper(each.anchor).y for each in labels if each.lines == (words,))
-        if abs(box.centre.y - wanted) > LEVEL_MM + 0.01:
+        own_mm = max(box.left, -box.right)
+        misleads = any(max(box.left - x, x - box.right) < own_mm + NEARER_MM for x in others if abs(x) > SAME_MM)
+        if abs(box.centre.y - wanted) > LEVEL_MM + 0.01 or own_mm > UNLED_MM or misleads:
             assert any(abs(item.points[0].y / SCALE - wanted) < 0.01 for item in led)
         near, far = sorted((0.0, box.centre.x))
         assert not any(near + 0.3 < x < far - 0.3 for x in others)
@@ -76,13 +78,30 @@ def test_tags_stand_on_the_side_of_the_outlet_and_brackets_on_the_other() -> Non
     assert at["B-03  1400"] > 0.0
 
 
-def test_what_finds_no_room_is_left_in_short() -> None:
-    ground = Ground(SCALE)
-    ground.take(Box(-60.0, -60.0, 60.0, 60.0))
-    told = Label("tag", "tag", Point(0.0, 0.0), ("V-02  +1.550",), upright=Point(0.0, 0.0), short=("V-02",))
-    items, left = set_beside_uprights(ground, [told], [])
-    assert not items
-    assert [each.lines for each in left] == [("V-02",)]
+def test_what_finds_no_room_in_full_stands_in_short_and_what_finds_none_is_left() -> None:
+    told = Label("tag", "tag", Point(0.0, 0.0), ("V-02  +1.550",), upright=Point(0.0, 0.0), short=("V-02", "+1.550"))
+    narrow = Ground(SCALE)
+    for side in (1.0, -1.0):
+        narrow.take(Box.around([Point(side * 14.0, -60.0), Point(side * 60.0, 60.0)]))
+    items, left = set_beside_uprights(narrow, [told], [])
+    assert set(texts(items)) == {"V-02", "+1.550"}
+    assert not left
+    full = Ground(SCALE)
+    full.take(Box(-60.0, -60.0, 60.0, 60.0))
+    assert set_beside_uprights(full, [told], []) == ([], [told])
+
+
+def test_a_label_in_the_face_of_an_opening_has_a_leader_to_its_pipe() -> None:
+    pipe = (Point(0.0, 0.0), Point(0.0, 50.0 * SCALE))
+    window = Box(1.0 * SCALE, 20.0 * SCALE, 30.0 * SCALE, 30.0 * SCALE).corners
+    outlet = Label("tag", "tag", Point(2.0 * SCALE, 25.0 * SCALE), ("A1",), upright=Point(0.0, 25.0 * SCALE))
+    for faces, count in (((), 0), ((window,), 1)):
+        items, _ = set_beside_uprights(Ground(SCALE), [outlet], [pipe], faces)
+        blocked = Ground(SCALE)
+        blocked.take(Box(-60.0, -60.0, -0.5, 60.0))
+        beside, _ = set_beside_uprights(blocked, [outlet], [pipe], faces)
+        assert not [item for item in items if isinstance(item, Leader)]
+        assert len([item for item in beside if isinstance(item, Leader)]) == count
 
 
 @given(st.lists(st.tuples(st.floats(0.0, 100.0), st.floats(1.0, 12.0)), min_size=1, max_size=10))

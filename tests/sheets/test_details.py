@@ -9,12 +9,14 @@ import pytest
 from generated_site import site_text
 
 from drafter.backends.dimension_lines import dimension_lines, dimension_text
-from drafter.drawing import Circle, Dimension, Item, Polyline, Text
+from drafter.drawing import Circle, Dimension, Insert, Item, Polyline, Text
 from drafter.geometry import Box
 from drafter.layout.graph import NodeKind, RunKind
 from drafter.pipeline import design
 from drafter.sheets.detail_picture import Place
 from drafter.sheets.details import SLACKS_MM, detail_pages, row_of_details, typical_details
+from drafter.sheets.details_drop import drops
+from drafter.sheets.details_support import usual_bracket
 from drafter.sheets.diagram_and_details import diagram_and_details
 from drafter.sheets.item_boxes import boxes_of, text_box
 from drafter.sheets.layers import Layers
@@ -70,7 +72,7 @@ def test_only_what_the_job_has(scene: Scene) -> None:
     hangs = any(bracket.hangs for bracket in scene.design.brackets)
     assert any(title.startswith("HANGER") for title in titles) == hangs
     assert titles[-1] == "CONNECTION AT THE COMPRESSOR"
-    assert len(titles) == 5 + hangs
+    assert len(titles) == 5 + hangs + any(title.startswith("BRACKET ON A BOARD") for title in titles)
 
 
 def test_the_swan_neck_has_the_designs_sizes(scene: Scene) -> None:
@@ -99,6 +101,24 @@ def test_heights_at_the_outlet_are_those_of_its_nodes(scene: Scene) -> None:
     along_m = coupling.at.plan.minus(foot.at.plan).length
     is_along = abs(off_m - scene.wall_of(coupling).measure(foot.at.plan)[1]) < 0.001
     assert units.length(along_m if is_along else off_m) in shown
+
+
+def test_units_along_the_wall_stand_on_the_side_that_they_are_on(scene: Scene) -> None:
+    if not (hanging := drops(scene)) or not hanging[0].is_along_wall:
+        return
+    layout, coupling = scene.layout, hanging[0].node(NodeKind.COUPLING)
+    aside_m = layout.from_left_m(coupling) - layout.from_left_m(layout.outlet_foot(coupling))
+    signs = {item.symbol: item.at.x for item in drawn(scene, "OUTLET AT THE WALL") if isinstance(item, Insert)}
+    assert (signs["outlet"] - signs["ball_valve"]) * aside_m > 0.0
+
+
+def test_a_bracket_on_a_board_has_a_detail_of_its_own(scene: Scene) -> None:
+    titles = [detail.title for detail in typical_details(scene)]
+    usual = usual_bracket(scene, hangs=False)
+    boarded = [each.tag for each in scene.design.brackets if each.board]
+    told = [title for title in titles if title.startswith("BRACKET ON A BOARD")]
+    assert len(told) == (bool(boarded) and not (usual is not None and usual.tag == boarded[0]))
+    assert all(title.endswith(f" {boarded[0]}") for title in told)
 
 
 def test_leg_bracket_and_connection_have_the_designs_sizes(scene: Scene) -> None:

@@ -15,6 +15,7 @@ from drafter.finding import Finding, Place, Severity
 from drafter.pipeline import Designed, compose_drawing, design
 from drafter.sheets.legend import SELF_TOLD
 from drafter.sheets.paper import paper, scales
+from drafter.sheets.ruled_table import TITLE_TEXT_MM
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
 POINT_MM = 25.4 / 72
@@ -133,3 +134,21 @@ outlets:
     titles = {view.title for view in drawing.views}
     shown = {drawing.view(placement.view).title for sheet in drawing.sheets for placement in sheet.placements}
     assert {title for title in titles if "ELEVATION" in title} <= shown
+
+
+def test_schedules_stand_on_the_sheets_of_records_last() -> None:
+    """On large paper the record leaves half its sheet free, which the schedules before it do not need."""
+    text = (EXAMPLES[0].parent / "cabinet_shop.yaml").read_text(encoding="utf-8")
+    drawing = compose_drawing(design(text.replace("drawing:\n", "drawing:\n  paper: ARCH D\n", 1), "site.yaml"))
+    sheets = {sheet.title: [item.text for item in sheet.items if isinstance(item, Text)] for sheet in drawing.sheets}
+    record = next(words for words in sheets.values() if "TEST AND HAND-OVER RECORD" in words)
+    assert not [word for word in record if word.startswith(("CUTTING LIST", "MARK-OUT", "PARTS"))]
+
+
+@pytest.mark.parametrize("name", ["bicycle_coop", "cabinet_shop"])
+def test_the_maintenance_card_is_alone_where_the_records_take_several_sheets(name: str) -> None:
+    drawing = compose_drawing(design((EXAMPLES[0].parent / f"{name}.yaml").read_bytes(), "site.yaml"))
+    (card,) = [sheet for sheet in drawing.sheets if sheet.title == "Maintenance card"]
+    schedules = [item for item in card.items if isinstance(item, Text) and item.layer.endswith("SCHD")]
+    titles = {item.text for item in schedules if item.height_mm == TITLE_TEXT_MM}
+    assert titles == {"MAINTENANCE CARD", "MAINTENANCE LOG"}

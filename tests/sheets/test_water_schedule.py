@@ -48,7 +48,9 @@ def test_every_place_with_water_has_its_row(treatment: str) -> None:
 
 def test_automatic_drains_are_not_opened() -> None:
     table, _ = table_of(SITE.replace("fall: 1 %", "fall: 1 %, drains: automatic"))
-    assert {row[3] for row in table.rows} == {""}
+    assert {row[3] for row in table.rows[1:]} == {""}
+    assert table.rows[0][3] == "1 x or more", "the tank's own drain is opened by hand"
+    assert table.rows[0][0] == "C-01 tank"
 
 
 def test_cooling_by_bare_pipe_is_held_against_a_dryer() -> None:

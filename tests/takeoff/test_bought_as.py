@@ -152,7 +152,9 @@ def test_brackets_are_counted_by_what_holds_them(name: str, said: str | None) ->
     lines = text[text.index("BRACKETS") :].split("\n\n")[0].splitlines()
     assert lines[2:-2] == (f"  {said}".splitlines() if said else [])
     near = "12 in" if design_.network.layout.site.imperial else "300 mm"
-    assert lines[-2].startswith(f"  one within {near} of each bend, tee and valve, on either side (UFGS 15561A)")
+    assert lines[-2].startswith(
+        f"  one within {near} of the face of each bend, tee and valve, on either side (UFGS 15561A)"
+    )
 
 
 @pytest.mark.parametrize(
