@@ -13,6 +13,9 @@ from drafter.sheets.arranging import with_schedules
 from drafter.sheets.diagram_and_details import diagram_and_details
 from drafter.sheets.elevation import used_walls
 from drafter.sheets.elevation_pages import elevation_pages
+from drafter.sheets.enlarged_page import shown_of, with_enlarged
+from drafter.sheets.enlarged_plan import enlarged_plans
+from drafter.sheets.enlarged_reference import with_sheet
 from drafter.sheets.in_space import solids
 from drafter.sheets.isometric import isometric_views
 from drafter.sheets.layers import Layers
@@ -80,7 +83,9 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     plan = leading_to_elevations(plan, elevations, scene)
     drawn = replace(drawn, plans=tuple(replace(part, view=plan) for part in drawn.plans))
     tables = leading_to_walls(schedules(scene, findings), elevations)
+    enlarged = enlarged_plans(scene, plan.scale)
     views = (plan, reach, *elevations, *drawn.isometrics)
+    by_name = {view.name: view for view in views}
     first, before = _front(scene, drawn, noted, tables, rooms)
     before += elevation_pages(scene, [part for parts in drawn.elevations for part in parts], tables, area)
     before += diagram_and_details(scene, of_tables)
@@ -92,9 +97,12 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     after += [isometric_page(scene, isometric, rooms.high) for isometric in drawn.isometrics]
 
     def together(page: Page, front: Sequence[Table]) -> list[Page]:
-        return with_schedules([page, *before], after, (*front, *tables), of_tables, layers)
+        with_plans = with_enlarged(scene, [page, *before], enlarged, by_name, area)
+        return with_schedules(with_plans, after, (*front, *tables), of_tables, layers)
 
     pages = with_index(scene, first, together)
+    if (shown := shown_of(enlarged, pages, sheet_numbers(site.drawing.discipline, pages))) is not None:
+        views = (with_sheet(scene, plan, shown[1]), reach, shown[0], *elevations, *drawn.isometrics)
     stamp = stamp_of(errors(list(findings)))
     sheets = _numbered(scene, pages, page, stamp)
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}

@@ -44,7 +44,6 @@ FAR_MM, FAR_TURNS = 30.0, 3
 HOPELESS = 12
 """With more labels without a place, none are set anew: the view is too full."""
 
-
 Cells = dict[tuple[int, int], list[Box]]
 """Boxes by the cells of a grid that they reach into."""
 

@@ -39,7 +39,7 @@ def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts) -> list[Item]:
     partly = list[Wall]()
     for room, walls in scene.site.walls.items():
         for wall in walls:
-            if not _square(wall):
+            if not is_square(wall):
                 continue
             if not _outside_free(scene, wall, scale):
                 partly.append(wall)
@@ -52,7 +52,7 @@ def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts) -> list[Item]:
                     taken.take(box.grown(NEXT_ROW_MM))
                 if crowded:
                     ground.homeless.append(CROWDED)
-        if all(_square(wall) for wall in walls):
+        if all(is_square(wall) for wall in walls):
             found += _chains(scene, room, scale, cuts)
     return [*found, *_beside_rooms(scene, partly, ground.scale, cuts, found)]
 
@@ -94,13 +94,13 @@ def _chains(scene: Scene, room: str, scale: int, cuts: Cuts) -> list[Item]:
     for axis in ("x", "y"):
         stops = sorted({round(wall.left.x if axis == "x" else wall.left.y, 6) for wall in walls})
         for low_side in (axis == "x", axis != "x"):
-            if _side_free(scene, room, box, axis, low_side, scale):
+            if is_side_free(scene, room, box, axis, low_side, scale):
                 found += _chain(scene, walls, box, axis, low_side, stops, scale, cuts)
                 break
     return found
 
 
-def _side_free(scene: Scene, room: str, box: Box, axis: str, low_side: bool, scale: int) -> bool:
+def is_side_free(scene: Scene, room: str, box: Box, axis: str, low_side: bool, scale: int) -> bool:
     from shapely import Polygon
     from shapely import box as rectangle
 
@@ -162,7 +162,7 @@ def _off(cuts: Sequence[float], middle: float, half_mm: float, scale: int) -> fl
     return 0.0
 
 
-def _square(wall: Wall) -> bool:
+def is_square(wall: Wall) -> bool:
     return min(abs(wall.along.x), abs(wall.along.y)) < 1e-6
 
 
