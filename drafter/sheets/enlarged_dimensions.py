@@ -11,7 +11,8 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.enlarged_region import Region
 from drafter.sheets.placing import Ground
-from drafter.sheets.plan_dimensions import DATUM_MM, LEAST_PITCH_MM, is_side_free, is_square
+from drafter.sheets.plan_dimensions import is_side_free, is_square
+from drafter.sheets.plan_within import DATUM_MM, LEAST_PITCH_MM
 from drafter.sheets.running_dimensions import CROWDED, set_out
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.spreading import spread_between, too_close

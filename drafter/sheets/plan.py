@@ -72,7 +72,7 @@ class Plan:
         self._add(building(self.scene.site, self.layers))
         keep_off_walls(self.ground, self.scene.site)
         self._add([*compressor_in_plan(self.scene.site, self.layers), *self.pipes.pipes(), *self.pipes.signs()])
-        self._add(plan_dimensions(self.scene, self.ground, self.cuts))
+        self._add(plan_dimensions(self.scene, self.ground, self.cuts, self.enlarged))
         self._add([self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL)])
         self._refer_to_enlarged()
         self._rooms(rooms_first)
@@ -139,8 +139,9 @@ class Plan:
             self.items += reference_to(self.scene, self.enlarged, self.ground)
 
     def _tags(self) -> None:
-        """The tags of all things; of those that are drawn enlarged only the compressor's and those of outlets."""
-        for node in self.layout.nodes.values():
+        """The tags of all things, levels last; of those drawn enlarged only the compressor's and those of outlets."""
+        fittings = (NodeKind.BEND, NodeKind.TEE)
+        for node in sorted(self.layout.nodes.values(), key=lambda node: node.kind in fittings):
             if self.enlarged is None or not self.enlarged.holds(self.pipes.at(node)) or node.kind is NodeKind.COUPLING:
                 self._tag(node)
             elif node.kind is NodeKind.TANK:
