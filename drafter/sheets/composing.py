@@ -35,6 +35,7 @@ from drafter.sheets.paper import Paper, paper
 from drafter.sheets.reach_plan import reach_tables
 from drafter.sheets.records import RECORDS_TITLE, record_pages
 from drafter.sheets.results import RESULTS_TITLE, results_pages
+from drafter.sheets.revision_marks import is_marked, seen_of
 from drafter.sheets.scaled_views import elevation_parts, plan_parts, reach_parts, working_scale
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import schedules
@@ -83,7 +84,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     plan = leading_to_elevations(plan, elevations, scene)
     drawn = replace(drawn, plans=tuple(replace(part, view=plan) for part in drawn.plans))
     tables = leading_to_walls(schedules(scene, findings), elevations)
-    enlarged = enlarged_plans(scene, plan.scale)
+    enlarged = drawn.enlarged
     views = (plan, reach, *elevations, *drawn.isometrics)
     by_name = {view.name: view for view in views}
     first, before = _front(scene, drawn, noted, tables, rooms)
@@ -104,7 +105,7 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     if (shown := shown_of(enlarged, pages, sheet_numbers(site.drawing.discipline, pages))) is not None:
         views = (with_sheet(scene, plan, shown[1]), reach, shown[0], *elevations, *drawn.isometrics)
     stamp = stamp_of(errors(list(findings)))
-    sheets = _numbered(scene, pages, page, stamp)
+    sheets = _numbered(scene, pages, page, stamp, {view.name: view for view in views})
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
     used |= {item.symbol for view in views for item in view.items if hasattr(item, "symbol")}
     return Drawing(
@@ -164,10 +165,12 @@ class _Drawn:
     reaches: tuple[Part, ...]
     elevations: list[tuple[Part, ...]]
     isometrics: list[View]
+    enlarged: list[View]
 
     @property
     def views(self) -> tuple[View, ...]:
-        return (self.plans[0].view, *(parts[0].view for parts in self.elevations), *self.isometrics)
+        elevations = (parts[0].view for parts in self.elevations)
+        return (self.plans[0].view, *self.enlarged[:1], *elevations, *self.isometrics)
 
 
 def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, Noted | None]:
@@ -176,7 +179,8 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
     scale = plans[0].view.scale
     working = working_scale(scene, scale)
     elevations = elevation_parts(scene, walls, rooms.high, working)
-    drawn = _Drawn(plans, reaches, elevations, isometric_views(scene, rooms.high, scale))
+    isometrics = isometric_views(scene, rooms.high, scale)
+    drawn = _Drawn(plans, reaches, elevations, isometrics, enlarged_plans(scene, scale))
     if rooms.beside is None:
         return drawn, None
     noted = legend_and_notes(scene, drawn.views, plans[0], rooms.plan, rooms.beside)
@@ -187,7 +191,7 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
         return drawn, noted
     if (anew := working_scale(scene, wide[0].view.scale)) != working:
         drawn = replace(drawn, elevations=elevation_parts(scene, walls, rooms.high, anew))
-    return replace(drawn, plans=wide), None
+    return replace(drawn, plans=wide, enlarged=enlarged_plans(scene, wide[0].view.scale)), None
 
 
 def _front(
@@ -208,13 +212,17 @@ def _front(
     return first, [*alone, *reach_pages(scene, reaches, rooms.plan, tables, rooms.beside)]
 
 
-def _numbered(scene: Scene, pages: Sequence[Page], page: Paper, stamp: str) -> tuple[Sheet, ...]:
+def _numbered(
+    scene: Scene, pages: Sequence[Page], page: Paper, stamp: str, views: Mapping[str, View]
+) -> tuple[Sheet, ...]:
     """Give each page its number and title block: number, kind of sheet, two digits (US National CAD Standard)."""
     site, sheets = scene.site, list[Sheet]()
     numbers = sheet_numbers(site.drawing.discipline, pages)
     sheet_of = {part: number for number, made in zip(numbers, pages, strict=True) for part in made.parts}
     for index, (number, made) in enumerate(zip(numbers, pages, strict=True), 1):
-        head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages))
+        marked = any(is_marked(views[each.view].items, seen_of(each, views[each.view])) for each in made.placements)
+        revised = scene.revised.revision if marked else ""
+        head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages), revised)
         pointers = (pointer.on(sheet_of) for pointer in made.pointers)
         framed = frame_and_title(site, page, head, scene.layers, stamp, made.series in SERIES_OF_TABLES)
         items = (*framed, *made.items, *pointers)

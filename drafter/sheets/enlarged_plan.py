@@ -19,6 +19,7 @@ from drafter.sheets.placing import UNCUT, Label
 from drafter.sheets.plan import Plan
 from drafter.sheets.plan_labels import block_labels, keep_off_walls
 from drafter.sheets.plan_north import plan_north
+from drafter.sheets.revision_marks import marks_in_plan
 from drafter.sheets.scene import Scene
 
 ROOM_MM, NEXT_ROOM_MM = 3.0, 2.0
@@ -71,6 +72,7 @@ class _EnlargedPlan(Plan):
         for room in site.rooms:
             self.labels += block_labels(layers, site, room)
         self.items += self.ground.set_all([label for label in self.labels if region.holds(label.anchor)])
+        self.items += marks_in_plan(self.scene, self.ground, self.items, of_walls=False)
         self.whole = box_of_view(self.items, self.scale, self.scene.symbols).joined(region.box)
         self.items += plan_north(self.scene, self.ground, self.whole, [region.box.corners])
         return self.items

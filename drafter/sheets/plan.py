@@ -19,6 +19,7 @@ from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.plan_north import plan_north
 from drafter.sheets.plan_pipes import PlanPipes
+from drafter.sheets.revision_marks import marks_in_plan
 from drafter.sheets.scene import RIMS_MM, SYMBOL, Scene, mm
 from drafter.site.model import Room
 from drafter.site.wall import in_words
@@ -81,6 +82,7 @@ class Plan:
         self._tags()
         self._names()
         self.items += self.ground.set_all(self.labels)
+        self.items += marks_in_plan(self.scene, self.ground, self.items)
         self.whole = box_of_view(self.items, self.scale, self.scene.symbols)
         self.items += plan_north(self.scene, self.ground, self.whole, list(self.floors.values()))
         return self.items
