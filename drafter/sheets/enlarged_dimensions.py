@@ -11,7 +11,7 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.enlarged_region import Region
 from drafter.sheets.placing import Ground
-from drafter.sheets.plan_dimensions import is_side_free, is_square
+from drafter.sheets.plan_dimensions import PAST_LEAF_MM, is_side_free, is_square, swing_out_m
 from drafter.sheets.plan_within import DATUM_MM, LEAST_PITCH_MM
 from drafter.sheets.running_dimensions import CROWDED, set_out
 from drafter.sheets.scene import Scene, mm
@@ -138,11 +138,20 @@ def _overall(scene: Scene, region: Region, ground: Ground) -> Iterator[Item]:
     low, high = mm(Point(room.left, room.bottom)), mm(Point(room.right, room.top))
     if not (region.holds(low) and region.holds(high)) or not all(map(is_square, walls)):
         return
-    units, layer, off = scene.units, scene.layers.dims, OVERALL_MM * scale
+    units, layer = scene.units, scene.layers.dims
     x_low = is_side_free(scene, region.room, room, "x", True, scale)
     y_low = not is_side_free(scene, region.room, room, "y", False, scale)
-    y = region.box.bottom - off if x_low else region.box.top + off
-    x = region.box.left - off if y_low else region.box.right + off
     face_y, face_x = (low.y if x_low else high.y), (low.x if y_low else high.x)
+    along_x = [wall for wall in walls if abs(wall.left.y * 1000.0 - face_y) + abs(wall.right.y * 1000.0 - face_y) < 1.0]
+    along_y = [wall for wall in walls if abs(wall.left.x * 1000.0 - face_x) + abs(wall.right.x * 1000.0 - face_x) < 1.0]
+    edge_y, edge_x = (region.box.bottom if x_low else region.box.top), (region.box.left if y_low else region.box.right)
+    y = _past(edge_y, along_x, scene, scale, -1.0 if x_low else 1.0)
+    x = _past(edge_x, along_y, scene, scale, -1.0 if y_low else 1.0)
     yield Dimension(layer, Point(low.x, face_y), Point(high.x, face_y), Point(0.0, y), 0.0, units.length(room.width))
     yield Dimension(layer, Point(face_x, low.y), Point(face_x, high.y), Point(x, 0.0), 90.0, units.length(room.height))
+
+
+def _past(edge: float, walls: list[Wall], scene: Scene, scale: int, way: float) -> float:
+    """Where a dimension line lies past an edge of what is shown, and past the leaves of doors that swing out there."""
+    leaf = swing_out_m(scene, walls) * 1000.0
+    return edge + way * max(OVERALL_MM * scale, leaf + PAST_LEAF_MM * scale if leaf else 0.0)

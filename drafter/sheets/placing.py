@@ -41,6 +41,9 @@ TURNS = 10
 FAR_MM, FAR_TURNS = 30.0, 3
 """A longer leader is far: so many times its label is set anew before the others."""
 
+OVER_PIPE_MM = 12.0
+"""How much longer a leader counts that crosses a pipe or a sign."""
+
 HOPELESS = 12
 """With more labels without a place, none are set anew: the view is too full."""
 
@@ -194,9 +197,13 @@ class Ground:
         return []
 
     def _led_mm(self, items: Sequence[Item]) -> float:
-        """How long the leaders among some items are, on paper."""
-        lengths = [item.points[-1].minus(item.points[0]).length for item in items if isinstance(item, Leader)]
-        return sum(lengths) / self.scale
+        """How long the leaders among some items are, on paper; one that crosses a pipe or sign counts as longer."""
+        led_mm = 0.0
+        for leader in (item for item in items if isinstance(item, Leader)):
+            start, end = (self.paper(point) for point in (leader.points[0], leader.points[-1]))
+            crosses = not self.line_free(start, end, self.drawn, LEFT_SIGN_MM)
+            led_mm += end.minus(start).length + OVER_PIPE_MM * crosses
+        return led_mm
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
@@ -332,19 +339,6 @@ class Ground:
                     apart = other.left >= piece.right or other.right <= piece.left
                     apart = apart or other.bottom >= piece.top or other.top <= piece.bottom
                     apart = apart or (among is not None and other.grown(BESIDE_LEADER_MM).contains(start))
-                    if not apart and _meets(first, span, other.grown(BESIDE_LEADER_MM)):
+                    if not apart and other.grown(BESIDE_LEADER_MM).is_crossed(first, span):
                         return False
         return True
-
-
-def _meets(start: Point, span: Point, box: Box) -> bool:
-    """Whether a line passes through the inside of a box."""
-    first, last = 0.0, 1.0
-    for at, way, low, high in ((start.x, span.x, box.left, box.right), (start.y, span.y, box.bottom, box.top)):
-        if abs(way) < 1e-12:
-            if not low < at < high:
-                return False
-            continue
-        one, other = (low - at) / way, (high - at) / way
-        first, last = max(first, min(one, other)), min(last, max(one, other))
-    return first < last

@@ -29,9 +29,6 @@ ROOM_MM = (3.5, 2.5)
 WIDE_ROOM_MM = 50.0
 """Heights of room names, the first that fits, and how wide a room has the larger one where it is set late."""
 
-ON_MAIN_M = 0.1
-"""Nearer to the main from side to side than this, a unit below is seen on it."""
-
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
 LEVEL, LEVEL_RINGS_MM = "level", RINGS_MM[:7]
 """A level stands near its pipe: on a long leader it would be read at another."""
@@ -80,6 +77,7 @@ class Plan:
         self._elevation_marks()
         self._falls()
         self._tags()
+        self._say_what_is_before_main()
         self._names()
         self.items += self.ground.set_all(self.labels)
         self.items += marks_in_plan(self.scene, self.ground, self.items)
@@ -147,7 +145,20 @@ class Plan:
             if self.enlarged is None or not self.enlarged.holds(self.pipes.at(node)) or node.kind is NodeKind.COUPLING:
                 self._tag(node)
             elif node.kind is NodeKind.TANK:
-                self._label(node, self._front_of_compressor(), (node.tag,), 3.0)
+                self._label(node, self._front_of_compressor(), (node.tag,), 2.5)
+
+    def _say_what_is_before_main(self) -> None:
+        """Of units that hang right below the main, that they are drawn before it."""
+        units = [node for node in self.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
+        before = [node for node in units if node.id in self.pipes.before_main]
+        if before and not (self.enlarged and self.enlarged.holds(self.pipes.at(before[0]))):
+            tags = dict.fromkeys((before[0].tag, before[-1].tag))
+            middle = before[len(before) // 2]
+            lines = f"{' to '.join(tags)} below the main,", "drawn before it"
+            layers, along = self.layers, self.scene.wall_of(middle).along
+            self.labels.append(
+                Label(layers.text, layers.tag, self.pipes.at(middle), lines, 2.0, along=along, rim_mm=3.0)
+            )
 
     def _tag(self, node: Node) -> None:
         units, at, lines = self.scene.units, self.pipes.at(node), (node.tag,)
@@ -157,13 +168,14 @@ class Plan:
         if node.kind is NodeKind.TANK:
             plant = self.scene.site.compressor
             left, off = units.length(plant.from_left_m), units.length(plant.off_wall_m)
-            words = f"compressor, {units.volume(plant.tank_m3)} tank", f"left end at {left}, {off} off the wall"
-            self._label(node, self._front_of_compressor(), (node.tag, *words), 3.0)
+            words = f"compressor, {units.volume(plant.tank_m3)} tank", f"left end at {left},", f"{off} off the wall"
+            self._label(node, self._front_of_compressor(), (node.tag, *words), 2.5)
             return
         device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self.pipes.is_valve_from_above(node)
         if device or self.pipes.is_drain_of_main(node):
-            below = node.kind is NodeKind.TREATMENT and self._is_below_main(node)
-            self._label(node, at, (*lines, units.level(node.at.z)) if below else lines, 2.5)
+            below = node.kind is NodeKind.TREATMENT and self.pipes.is_below_main(node)
+            along = self.scene.wall_of(node).along if device else None
+            self._label(node, at, (*lines, units.level(node.at.z)) if below else lines, 2.5, along=along)
         elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
             self._label(node, on_tube(self.scene, node, self.pipes.at), self._level_lines(node), 2.5, LEVEL)
 
@@ -171,17 +183,6 @@ class Plan:
         plant = self.scene.site.compressor
         wall = self.scene.site.wall(plant.room, plant.wall)
         return mm(wall.at(plant.from_left_m + plant.width_m / 2, plant.off_wall_m + plant.depth_m))
-
-    def _is_below_main(self, node: Node) -> bool:
-        """Whether a node is seen on the main although it lies below it."""
-        wall = self.scene.wall_of(node)
-        at, off = wall.measure(node.at.plan)
-        for run in self.layout.runs:
-            if run.kind is RunKind.MAIN and (run.room, run.wall) == (node.room, node.wall):
-                (a, main_off), (b, _) = (wall.measure(self.layout.nodes[id].at.plan) for id in (run.start, run.end))
-                if min(a, b) < at < max(a, b) and abs(off - main_off) < ON_MAIN_M:
-                    return True
-        return False
 
     def _level_lines(self, node: Node) -> tuple[str, ...]:
         """The main's level at a node; where it steps out round something, how far off its wall it goes on."""
@@ -243,7 +244,7 @@ class Plan:
                 for wall in walls:
                     corner = (wall.name.partition("-")[0],)
                     self.labels.append(Label(self.layers.text, self.layers.tag, mm(wall.left), corner, 3.0, True))
-            self.labels += block_labels(self.layers, site, room)
+            self.labels += block_labels(self.layers, site, room, self.ground)
 
 
 def _air(room: Room, units: Units) -> str:

@@ -21,7 +21,7 @@ from drafter.site.wall import Wall
 
 FIRST_MM = 9.0
 STEP_MM = 8.0
-OFF_CUT_MM = 1.0
+OFF_CUT_MM, PAST_LEAF_MM = 1.0, 3.0
 NEXT_ROW_MM = 0.8
 """Kept between the running dimensions of two walls."""
 
@@ -156,6 +156,8 @@ def _chain(
     ]  # fmt: skip
     texts = [text_width_mm(units.length(s), 2.5) for wall in beside for s in _stops(scene, wall)]
     first = (FIRST_MM + 6.0 + max(texts)) if texts else FIRST_MM + 1.0
+    if (leaf_m := swing_out_m(scene, beside)) > 0.0:
+        first = max(first, leaf_m * 1000.0 / scale + PAST_LEAF_MM)
 
     def dimension(start: float, end: float, row: int) -> Dimension:
         line = face * 1000.0 + sign * (first + row * STEP_MM) * scale
@@ -171,6 +173,19 @@ def _chain(
     if len(stops) > 2:
         found.append(dimension(stops[0], stops[-1], 1))
     return found
+
+
+def swing_out_m(scene: Scene, walls: Sequence[Wall]) -> float:
+    """How far the widest leaf of a door swings out through some walls of a room; 0 where none does."""
+    return max(
+        (
+            opening.width_m
+            for wall in walls
+            for opening in scene.site.rooms[wall.room].openings
+            if (opening.kind, opening.swing) == ("door", "out") and scene.site.wall(wall.room, opening.wall) is wall
+        ),
+        default=0.0,
+    )
 
 
 def _off(cuts: Sequence[float], middle: float, half_mm: float, scale: int) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cached_property
 
 from drafter.drawing import Insert, Item, Line, Polyline
 from drafter.geometry import Point
@@ -18,15 +19,57 @@ OUTLET_HALF_MM = 5.0
 """Half the sign of an outlet at its full size, on paper."""
 
 
+BEFORE_MAIN_MM, ASIDE_MM = 5.0, 4.0
+"""How far before the main a line is drawn that hangs right below it, and an outlet that leads along the wall."""
+
+ON_MAIN_M, BELOW_M = 0.1, 0.1
+"""Nearer to the main from side to side than this, what hangs lower than this is seen on it."""
+
+
 class PlanPipes:
-    """Draws the pipes of a scene for a plan of some scale."""
+    """Draws the pipes of a scene for a plan of some scale.
+
+    The line from the compressor is drawn before the main where units of it hang right below that.
+    """
 
     def __init__(self, scene: Scene, scale: int) -> None:
         self.scene, self.scale = scene, scale
         self.layers, self.layout = scene.layers, scene.layout
 
     def at(self, node: Node) -> Point:
-        return mm(node.at.plan)
+        aside_mm = BEFORE_MAIN_MM * self.scale if node.id in self.before_main else 0.0
+        return mm(node.at.plan).plus(self.scene.wall_of(node).inward, aside_mm) if aside_mm else mm(node.at.plan)
+
+    @cached_property
+    def before_main(self) -> frozenset[str]:
+        """The nodes between compressor and main that are drawn before it, none where no unit hangs below it."""
+        nodes = self.layout.nodes
+        if not any(node.kind is NodeKind.TREATMENT and self.is_below_main(node) for node in nodes.values()):
+            return frozenset()
+        kinds, line = (RunKind.RISER, RunKind.TREATMENT), set[str]()
+        for run in self.layout.runs:
+            if run.kind in kinds or (run.kind is RunKind.DRIP_LEG and run.start in line):
+                line |= {id for id in (run.start, run.end) if self._is_before(nodes[id])}
+        return frozenset(line)
+
+    def is_below_main(self, node: Node) -> bool:
+        """Whether a node is seen on the main although it lies below it."""
+        at_m = self.scene.wall_of(node).measure(node.at.plan)[0]
+        return any(low_m < at_m < high_m for low_m, high_m in self._mains_over(node))
+
+    def _is_before(self, node: Node) -> bool:
+        return next(self._mains_over(node), None) is not None
+
+    def _mains_over(self, node: Node) -> Iterator[tuple[float, float]]:
+        """From where to where on a node's wall runs of the main lie higher and just as far off the wall [m]."""
+        wall = self.scene.wall_of(node)
+        off_m = wall.measure(node.at.plan)[1]
+        for run in self.layout.runs:
+            if run.kind is RunKind.MAIN and (run.room, run.wall) == (node.room, node.wall):
+                ends = [self.layout.nodes[id].at for id in (run.start, run.end)]
+                (a, main_off_m), (b, _) = (wall.measure(end.plan) for end in ends)
+                if abs(off_m - main_off_m) < ON_MAIN_M and node.at.z < min(end.z for end in ends) - BELOW_M:
+                    yield min(a, b), max(a, b)
 
     def pipes(self) -> list[Item]:
         found: list[Item] = []
@@ -35,7 +78,9 @@ class PlanPipes:
             a, b = self.at(start), self.at(end)
             if b.minus(a).length < 1.0 or run.kind is RunKind.BRANCH:
                 continue
-            if run.kind is RunKind.FLEXIBLE:
+            if self.layout.is_upright(run):
+                found.append(Line(self._layer(run), a, b))
+            elif run.kind is RunKind.FLEXIBLE:
                 found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
             else:
                 found.append(Line(self._layer(run), *straight_part(self.scene, run, a, b, self.at), run.id))
@@ -85,7 +130,9 @@ class PlanPipes:
                 wall = scene.site.wall(bracket.room, bracket.wall)
                 angle = wall.inward.angle_deg + 90.0
                 symbol = "bracket_fixed" if bracket.fixed else "bracket"
-                found.append(scene.insert(layers.bracket, symbol, mm(bracket.at.plan), angle, 0.4))
+                before = {run.start, run.end} <= self.before_main
+                at = mm(bracket.at.plan).plus(wall.inward, BEFORE_MAIN_MM * self.scale * before)
+                found.append(scene.insert(layers.bracket, symbol, at, angle, 0.4))
         return found
 
     def outlet(self, node: Node) -> Insert:
@@ -103,12 +150,16 @@ class PlanPipes:
         aside_mm = (wall.measure(node.at.plan)[0] - s) * 1000.0
         way = wall.along if aside_mm > 0.0 else wall.along.turned(180.0)
         at = mm(wall.at(s, off))
-        return (at, way, abs(aside_mm)) if abs(aside_mm) > 1.0 else (at, wall.inward, 0.0)
+        if abs(aside_mm) <= 1.0:
+            return at, wall.inward, 0.0
+        return at.plus(wall.inward, ASIDE_MM * self.scale), way, abs(aside_mm)
 
     def _units(self, node: Node) -> Iterator[Item]:
         """The pipe with the units of an outlet that leads along the wall."""
         foot, way, end_mm = self._branch(node)
         pipe_mm = end_mm - 2 * OUTLET_HALF_MM * SYMBOL * self.scale
+        if end_mm > 0.0:
+            yield Line(self.layers.drop, foot.plus(self.scene.wall_of(node).inward, -ASIDE_MM * self.scale), foot)
         if pipe_mm > 1.0:
             yield Line(self.layers.drop, foot, foot.plus(way, pipe_mm))
 
