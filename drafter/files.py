@@ -22,7 +22,7 @@ ELEVATION = "elevation"
 _PLOT_STYLE_FILES = {"none": "", "black": "monochrome.ctb", "grey": "grayscale.ctb"}
 """Tables of pens that come with CAD programs, under the same name in every language (from memory)."""
 
-_VIEW_FILES = re.compile(r"(drawing|plan|reach|elevations|elevation-.+|isometric(-.+)?)\.(dxf|svg)")
+_VIEW_FILES = re.compile(r"(drawing|plan|reach|enlarged-plan|elevations|elevation-.+|isometric(-.+)?)\.(dxf|svg)")
 
 
 @dataclass(frozen=True, slots=True)

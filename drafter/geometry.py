@@ -154,6 +154,18 @@ class Box:
     def contains(self, point: Point) -> bool:
         return self.left <= point.x <= self.right and self.bottom <= point.y <= self.top
 
+    def is_crossed(self, start: Point, span: Point) -> bool:
+        """Whether a line from a point over a span passes through the inside."""
+        first, last = 0.0, 1.0
+        for at, way, low, high in ((start.x, span.x, self.left, self.right), (start.y, span.y, self.bottom, self.top)):
+            if abs(way) < 1e-12:
+                if not low < at < high:
+                    return False
+                continue
+            one, other = (low - at) / way, (high - at) / way
+            first, last = max(first, min(one, other)), min(last, max(one, other))
+        return first < last
+
     def distance(self, point: Point) -> float:
         """How far a point is outside; 0 within."""
         x = max(self.left - point.x, 0.0, point.x - self.right)

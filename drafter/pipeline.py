@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from drafter.drawing import Drawing
 from drafter.finding import Finding, Place
 from drafter.layout import Layout, lay_out
+from drafter.layout.concerned import check_concerned
 from drafter.rules import GUARD_PEOPLE, check, check_limits
 from drafter.sheets import compose
 from drafter.site import Site, read
@@ -63,6 +64,7 @@ def design_site(site: Site | None, findings: tuple[Finding, ...]) -> Designed:
     findings += (*check_limits(site), *found)
     if layout is None:
         return Designed(_sorted(findings, site.rule_set), site)
+    findings += tuple(check_concerned(layout))
     site = layout.site
     network, found = size(layout)
     supported = place_supports(network)

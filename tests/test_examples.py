@@ -25,6 +25,9 @@ FILES = {
     "plan.dxf", "elevations.dxf", "model.dxf", "space.dxf", "sheets.pdf", "labels.pdf", "parts.csv", "cutting.csv",
     "mark-out.csv", "tools.csv", "report.txt", "plan.svg", "reach.svg", "isometric.svg",
 }  # fmt: skip
+ENLARGED = {"bus_depot", "cabinet_shop"}
+"""Those whose plan is too small for the treatment's tags."""
+
 OF_WALLS = re.compile(r"elevation-[a-z0-9-]+\.svg")
 WALLS_M = {
     "bicycle_coop": 9.4,
@@ -54,7 +57,7 @@ def test_there_are_examples_and_all_are_called_invented() -> None:
 def test_all_files_are_written(drawn: tuple[str, Path]) -> None:
     names = {path.name for path in drawn[1].iterdir()}
     of_walls = {name for name in names if OF_WALLS.fullmatch(name)}
-    assert names - of_walls == FILES
+    assert names - of_walls == FILES | ({"enlarged-plan.svg"} if drawn[0] in ENLARGED else set())
     assert len(of_walls) >= 3
 
 
@@ -132,7 +135,7 @@ def test_pages_are_exact_embedded_and_labelled(drawn: tuple[str, Path]) -> None:
             descriptor = font.get_object().get("/FontDescriptor")
             assert descriptor is not None
             assert "/FontFile2" in descriptor.get_object()
-    assert len(document.outline) == len(document.pages)
+    assert len([entry for entry in document.outline if not isinstance(entry, list)]) == len(document.pages)
 
 
 def test_every_tag_and_schedule_value_is_in_the_text(drawn: tuple[str, Path]) -> None:

@@ -47,7 +47,7 @@ def to_pdf(drawing: Drawing) -> bytes:
     _describe(canvas, drawing)
     pages = _pages_led_to(drawing)
     for page, sheet in enumerate(drawing.sheets):
-        _start_page(canvas, sheet, page)
+        _start_page(canvas, drawing, sheet, page)
         _draw_sheet(Pen(canvas, drawing), drawing, sheet)
         _lead(canvas, drawing, sheet, pages)
         canvas.showPage()
@@ -85,7 +85,8 @@ def _day(text: str) -> date:
         return _NO_DATE
 
 
-def _start_page(canvas: Any, sheet: Sheet, page: int) -> None:
+def _start_page(canvas: Any, drawing: Drawing, sheet: Sheet, page: int) -> None:
+    """Begin a page of a sheet's size and enter it in the outline, below it the views on it where it shows several."""
     size = (sheet.width_mm * POINTS_PER_MM, sheet.height_mm * POINTS_PER_MM)
     canvas.setPageSize(size)
     canvas.setCropBox((0, 0, *size))
@@ -94,6 +95,10 @@ def _start_page(canvas: Any, sheet: Sheet, page: int) -> None:
     canvas.addPageLabel(page, prefix=number)
     canvas.bookmarkPage(f"sheet-{page + 1}")
     canvas.addOutlineEntry(f"{number} {_plain(sheet.title)}", f"sheet-{page + 1}")
+    titles = list(dict.fromkeys(drawing.view(placement.view).title for placement in sheet.placements))
+    for view, title in enumerate(titles if len(titles) > 1 else (), 1):
+        canvas.bookmarkPage(f"sheet-{page + 1}-{view}")
+        canvas.addOutlineEntry(_plain(title), f"sheet-{page + 1}-{view}", level=1)
     canvas.scale(POINTS_PER_MM, POINTS_PER_MM)
     canvas.setLineJoin(1)
 

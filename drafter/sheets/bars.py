@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from drafter.drawing import Area, Item, Line, Polyline, Text
 from drafter.geometry import Box, Point
 from drafter.sheets.layers import Layers
+from drafter.sheets.paper import scales
 from drafter.site.model import Site
 
 CHECK_MM = 100.0
@@ -14,12 +15,12 @@ CHECK_INCHES = 4
 
 
 def print_and_scale_bars(
-    site: Site, scale: tuple[float, str], box: Box, heights_mm: tuple[float, float], layers: Layers
+    site: Site, scale: float, box: Box, heights_mm: tuple[float, float], layers: Layers
 ) -> Iterator[Item]:
     """The print-check bar, and a scale bar where the sheet has one scale.
 
     Args:
-        scale: N of the scale 1:N, 1 where the sheet has none, and how it is written.
+        scale: N of the scale 1:N of its first view, 1 where the sheet has none.
         heights_mm: of both above the bottom of the box.
     """
     left, y = box.left + 6.0, box.bottom + heights_mm[0]
@@ -29,11 +30,16 @@ def print_and_scale_bars(
     yield Line(layers.title, Point(left, y - 1.5), Point(left, y + 1.5))
     yield Line(layers.title, Point(left + length, y - 1.5), Point(left + length, y + 1.5))
     yield Text(layers.title, Point(left, y - 5.0), f"This bar measures {name} when printed at 100 %.", 2.2)
-    if scale[0] > 1:
-        yield from _scale_bar(site, *scale, Point(left, box.bottom + heights_mm[1]), layers)
+    if scale > 1:
+        at = Point(left, box.bottom + heights_mm[1])
+        yield from scale_bar(site, scale, at, layers)
+        yield Text(
+            layers.title, Point(at.x, at.y + 8.0), f"Scale {scales(site.imperial)[int(scale)]}", 2.5, weight="bold"
+        )
 
 
-def _scale_bar(site: Site, scale: float, scale_text: str, at: Point, layers: Layers) -> list[Item]:
+def scale_bar(site: Site, scale: float, at: Point, layers: Layers) -> list[Item]:
+    """A bar of four divisions with its lower left corner at a point, for a scale 1:N."""
     unit = 304.8 if site.imperial else 1000.0
     steps = (1, 2, 4, 8, 16, 32) if site.imperial else (0.2, 0.5, 1, 2, 5, 10)
     division = next((s for s in steps if s * unit / scale >= 14.0), steps[-1])
@@ -47,5 +53,4 @@ def _scale_bar(site: Site, scale: float, scale_text: str, at: Point, layers: Lay
         items.append(Text(layers.title, Point(box.left, at.y + 3.2), f"{i * division:g}", 2.2, "bottom"))
     last = f"{4 * division:g} {'ft' if site.imperial else 'm'}"
     items.append(Text(layers.title, Point(at.x + 4 * step, at.y + 3.2), last, 2.2, "bottom"))
-    items.append(Text(layers.title, Point(at.x, at.y + 8.0), f"Scale {scale_text}", 2.5, weight="bold"))
     return items

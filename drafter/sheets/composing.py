@@ -13,6 +13,9 @@ from drafter.sheets.arranging import with_schedules
 from drafter.sheets.diagram_and_details import diagram_and_details
 from drafter.sheets.elevation import used_walls
 from drafter.sheets.elevation_pages import elevation_pages
+from drafter.sheets.enlarged_page import shown_of, with_enlarged
+from drafter.sheets.enlarged_plan import enlarged_plans
+from drafter.sheets.enlarged_reference import with_sheet
 from drafter.sheets.in_space import solids
 from drafter.sheets.isometric import isometric_views
 from drafter.sheets.layers import Layers
@@ -32,6 +35,7 @@ from drafter.sheets.paper import Paper, paper
 from drafter.sheets.reach_plan import reach_tables
 from drafter.sheets.records import record_pages
 from drafter.sheets.results import RESULTS_TITLE, results_pages
+from drafter.sheets.revision_marks import is_marked, seen_of
 from drafter.sheets.scaled_views import elevation_parts, plan_parts, reach_parts, working_scale
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import schedules
@@ -80,7 +84,9 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     plan = leading_to_elevations(plan, elevations, scene)
     drawn = replace(drawn, plans=tuple(replace(part, view=plan) for part in drawn.plans))
     tables = leading_to_walls(schedules(scene, findings), elevations)
+    enlarged = drawn.enlarged
     views = (plan, reach, *elevations, *drawn.isometrics)
+    by_name = {view.name: view for view in views}
     first, before = _front(scene, drawn, noted, tables, rooms)
     before += elevation_pages(scene, [part for parts in drawn.elevations for part in parts], tables, area)
     before += diagram_and_details(scene, of_tables)
@@ -90,11 +96,14 @@ def compose(design: Design, takeoff: Takeoff, findings: Sequence[Finding], symbo
     after += [isometric_page(scene, isometric, rooms.high) for isometric in drawn.isometrics]
 
     def together(page: Page, front: Sequence[Table]) -> list[Page]:
-        return with_schedules([page, *before], after, (*front, *tables), of_tables, layers)
+        with_plans = with_enlarged(scene, [page, *before], enlarged, by_name, area)
+        return with_schedules(with_plans, after, (*front, *tables), of_tables, layers)
 
     pages = with_index(scene, first, together)
+    if (shown := shown_of(enlarged, pages, sheet_numbers(site.drawing.discipline, pages))) is not None:
+        views = (with_sheet(scene, plan, shown[1]), reach, shown[0], *elevations, *drawn.isometrics)
     stamp = stamp_of(errors(list(findings)))
-    sheets = _numbered(scene, pages, page, stamp)
+    sheets = _numbered(scene, pages, page, stamp, {view.name: view for view in views})
     used = {item.symbol for sheet in sheets for item in sheet.items if hasattr(item, "symbol")}
     used |= {item.symbol for view in views for item in view.items if hasattr(item, "symbol")}
     return Drawing(
@@ -154,10 +163,12 @@ class _Drawn:
     reaches: tuple[Part, ...]
     elevations: list[tuple[Part, ...]]
     isometrics: list[View]
+    enlarged: list[View]
 
     @property
     def views(self) -> tuple[View, ...]:
-        return (self.plans[0].view, *(parts[0].view for parts in self.elevations), *self.isometrics)
+        elevations = (parts[0].view for parts in self.elevations)
+        return (self.plans[0].view, *self.enlarged[:1], *elevations, *self.isometrics)
 
 
 def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, Noted | None]:
@@ -166,7 +177,8 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
     scale = plans[0].view.scale
     working = working_scale(scene, scale)
     elevations = elevation_parts(scene, walls, rooms.high, working)
-    drawn = _Drawn(plans, reaches, elevations, isometric_views(scene, rooms.high, scale))
+    isometrics = isometric_views(scene, rooms.high, scale)
+    drawn = _Drawn(plans, reaches, elevations, isometrics, enlarged_plans(scene, scale))
     if rooms.beside is None:
         return drawn, None
     noted = legend_and_notes(scene, drawn.views, plans[0], rooms.plan, rooms.beside)
@@ -177,7 +189,7 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
         return drawn, noted
     if (anew := working_scale(scene, wide[0].view.scale)) != working:
         drawn = replace(drawn, elevations=elevation_parts(scene, walls, rooms.high, anew))
-    return replace(drawn, plans=wide), None
+    return replace(drawn, plans=wide, enlarged=enlarged_plans(scene, wide[0].view.scale)), None
 
 
 def _front(
@@ -198,13 +210,17 @@ def _front(
     return first, [*alone, *reach_pages(scene, reaches, rooms.plan, tables, rooms.beside)]
 
 
-def _numbered(scene: Scene, pages: Sequence[Page], page: Paper, stamp: str) -> tuple[Sheet, ...]:
+def _numbered(
+    scene: Scene, pages: Sequence[Page], page: Paper, stamp: str, views: Mapping[str, View]
+) -> tuple[Sheet, ...]:
     """Give each page its number and title block: number, kind of sheet, two digits (US National CAD Standard)."""
     site, sheets = scene.site, list[Sheet]()
     numbers = sheet_numbers(site.drawing.discipline, pages)
     sheet_of = {part: number for number, made in zip(numbers, pages, strict=True) for part in made.parts}
     for index, (number, made) in enumerate(zip(numbers, pages, strict=True), 1):
-        head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages))
+        marked = any(is_marked(views[each.view].items, seen_of(each, views[each.view])) for each in made.placements)
+        revised = scene.revised.revision if marked else ""
+        head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages), revised)
         pointers = (pointer.on(sheet_of) for pointer in made.pointers)
         framed = frame_and_title(site, page, head, scene.layers, stamp, made.series in SERIES_OF_TABLES)
         items = (*framed, *made.items, *pointers)

@@ -20,6 +20,7 @@ from drafter.sheets.item_boxes import box_of_view, text_box
 from drafter.sheets.passages import coupling_signs, sleeve_labels, sleeve_signs
 from drafter.sheets.piece_numbers import piece_numbers
 from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
+from drafter.sheets.revision_marks import marks_in_elevation
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, wave
 from drafter.sheets.spare_tees import spare_tee_signs
@@ -115,6 +116,7 @@ class _Elevation:
             self.items += columns
         alone = named if manner.in_full else [label.shortened for label in named]
         self.items += self.ground.set_all([*alone, *wall_labels(self.scene, self.wall, self.scale)])
+        self.items += marks_in_elevation(self.scene, self.wall, self.ground, self.items)
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
         return [*stud_lines(self.scene, self.wall, self.scale, self.items), *self.items]
 

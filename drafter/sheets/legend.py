@@ -10,7 +10,7 @@ from drafter.drawing import Arc, Area, Circle, Insert, Item, Line, Polyline, Tex
 from drafter.geometry import Box, Point
 from drafter.lettering import wrapped
 from drafter.sheets.paragraph import paragraph
-from drafter.sheets.plan_dimensions import DATUM_MM
+from drafter.sheets.plan_within import DATUM_MM
 from drafter.sheets.scene import Scene, wave
 
 SIGN_MM = 15.0

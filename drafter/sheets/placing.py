@@ -41,9 +41,11 @@ TURNS = 10
 FAR_MM, FAR_TURNS = 30.0, 3
 """A longer leader is far: so many times its label is set anew before the others."""
 
+OVER_PIPE_MM = 12.0
+"""How much longer a leader counts that crosses a pipe or a sign."""
+
 HOPELESS = 12
 """With more labels without a place, none are set anew: the view is too full."""
-
 
 Cells = dict[tuple[int, int], list[Box]]
 """Boxes by the cells of a grid that they reach into."""
@@ -195,9 +197,13 @@ class Ground:
         return []
 
     def _led_mm(self, items: Sequence[Item]) -> float:
-        """How long the leaders among some items are, on paper."""
-        lengths = [item.points[-1].minus(item.points[0]).length for item in items if isinstance(item, Leader)]
-        return sum(lengths) / self.scale
+        """How long the leaders among some items are, on paper; one that crosses a pipe or sign counts as longer."""
+        led_mm = 0.0
+        for leader in (item for item in items if isinstance(item, Leader)):
+            start, end = (self.paper(point) for point in (leader.points[0], leader.points[-1]))
+            crosses = not self.line_free(start, end, self.drawn, LEFT_SIGN_MM)
+            led_mm += end.minus(start).length + OVER_PIPE_MM * crosses
+        return led_mm
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))

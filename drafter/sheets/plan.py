@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from drafter.drawing import Insert, Item, Line, Polyline, Text, View
+from drafter.drawing import Item, Text, View
 from drafter.geometry import Box, Point
-from drafter.layout.graph import Node, NodeKind, Run, RunKind
+from drafter.layout.graph import Node, NodeKind, RunKind
 from drafter.quantity import Units
-from drafter.sheets.bends import bend_arcs, on_tube, straight_part
+from drafter.sheets.bends import on_tube
 from drafter.sheets.building import building, compressor_in_plan
+from drafter.sheets.enlarged_reference import frame_of, reference_to
+from drafter.sheets.enlarged_region import Region, crowded_region
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.label_places import RINGS_MM
@@ -18,8 +18,9 @@ from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.plan_north import plan_north
-from drafter.sheets.scene import RIMS_MM, SYMBOL, Scene, mm, wave
-from drafter.sheets.spare_tees import spare_tee_signs
+from drafter.sheets.plan_pipes import PlanPipes
+from drafter.sheets.revision_marks import marks_in_plan
+from drafter.sheets.scene import RIMS_MM, SYMBOL, Scene, mm
 from drafter.site.model import Room
 from drafter.site.wall import in_words
 from drafter.standards.limits import FREEZING_K
@@ -28,15 +29,6 @@ ROOM_MM = (3.5, 2.5)
 WIDE_ROOM_MM = 50.0
 """Heights of room names, the first that fits, and how wide a room has the larger one where it is set late."""
 
-MARK = 0.45
-"""Size of plan signs, as a share of the symbols' full size."""
-
-OUTLET_HALF_MM = 5.0
-"""Half the sign of an outlet at its full size, on paper."""
-
-ON_MAIN_M = 0.1
-"""Nearer to the main from side to side than this, a unit below is seen on it."""
-
 LONG_ENOUGH_FOR_SLOPE_MM = 14.0
 LEVEL, LEVEL_RINGS_MM = "level", RINGS_MM[:7]
 """A level stands near its pipe: on a long leader it would be read at another."""
@@ -44,23 +36,27 @@ LEVEL, LEVEL_RINGS_MM = "level", RINGS_MM[:7]
 
 def plan_view(scene: Scene, scale: int, scale_text: str, cuts: Cuts = UNCUT) -> tuple[View, list[str]]:
     """Draw the plan at a scale, to be cut at match lines; also return the labels that found no room."""
-    drawing = _Plan(scene, scale, cuts)
+    drawing = Plan(scene, scale, cuts)
     items = drawing.draw(rooms_first=True)
     if drawing.ground.homeless:
-        drawing = _Plan(scene, scale, cuts)
+        drawing = Plan(scene, scale, cuts)
         items = drawing.draw(rooms_first=False)
     records = (*part_records(scene), equipment_record(scene))
     view = View("plan", "PLAN", scale, scale_text, (*items, *records), drawing.whole)
     return view, drawing.ground.homeless
 
 
-class _Plan:
+class Plan:
+    """A plan while it is drawn."""
+
     def __init__(self, scene: Scene, scale: int, cuts: Cuts) -> None:
         self.scene, self.scale, self.cuts = scene, scale, cuts
         self.layers, self.layout = scene.layers, scene.layout
+        self.pipes = PlanPipes(scene, scale)
         self.ground = Ground(scale)
         self.items: list[Item] = []
         self.labels: list[Label] = []
+        self.enlarged: Region | None = None
         self.whole = Box(0.0, 0.0, 0.0, 0.0)
         self.floors = {room: tuple(mm(wall.left) for wall in walls) for room, walls in scene.site.walls.items()}
 
@@ -69,18 +65,22 @@ class _Plan:
 
         What all of it takes up is ``whole`` then.
         """
+        self.enlarged = crowded_region(self.scene, self.scale)
         self.ground.keep_off(self.cuts)
         self._add(building(self.scene.site, self.layers))
         keep_off_walls(self.ground, self.scene.site)
-        self._add([*compressor_in_plan(self.scene.site, self.layers), *self._pipes(), *self._signs()])
-        self._add(plan_dimensions(self.scene, self.ground, self.cuts))
+        self._add([*compressor_in_plan(self.scene.site, self.layers), *self.pipes.pipes(), *self.pipes.signs()])
+        self._add(plan_dimensions(self.scene, self.ground, self.cuts, self.enlarged))
         self._add([self.scene.insert(self.layers.sign, "datum", Point(0.0, 0.0), scale=SYMBOL)])
+        self._refer_to_enlarged()
         self._rooms(rooms_first)
         self._elevation_marks()
         self._falls()
         self._tags()
+        self._say_what_is_before_main()
         self._names()
         self.items += self.ground.set_all(self.labels)
+        self.items += marks_in_plan(self.scene, self.ground, self.items)
         self.whole = box_of_view(self.items, self.scale, self.scene.symbols)
         self.items += plan_north(self.scene, self.ground, self.whole, list(self.floors.values()))
         return self.items
@@ -88,95 +88,6 @@ class _Plan:
     def _add(self, items: list[Item]) -> None:
         self.items += items
         self.ground.enter(items, self.scene.symbols)
-
-    def _at(self, node: Node) -> Point:
-        return mm(node.at.plan)
-
-    def _pipes(self) -> list[Item]:
-        found: list[Item] = []
-        for run in self.layout.runs:
-            start, end = self.layout.nodes[run.start], self.layout.nodes[run.end]
-            a, b = self._at(start), self._at(end)
-            if b.minus(a).length < 1.0 or run.kind is RunKind.BRANCH:
-                continue
-            if run.kind is RunKind.FLEXIBLE:
-                found.append(Polyline(self.layers.hose, wave(a, b, 1.2 * self.scale)))
-            else:
-                found.append(Line(self._layer(run), *straight_part(self.scene, run, a, b, self._at), run.id))
-        return [*found, *bend_arcs(self.scene, self.layout.runs, self._at, self._layer)]
-
-    def _layer(self, run: Run) -> str:
-        return self.layers.drop if run.outlet else self.layers.main
-
-    def _signs(self) -> list[Item]:
-        scene, layers, found = self.scene, self.layers, list[Item]()
-        for node in self.layout.nodes.values():
-            at, runs = self._at(node), self.layout.runs_at[node.id]
-            if node.kind is NodeKind.TAKE_OFF:
-                rises = any(run.kind is RunKind.RISING for run in runs)
-                angle = self._angle(runs[0]) if rises else 0.0
-                found.append(scene.insert(layers.main, "rise" if rises else "tee_joint", at, angle, MARK))
-            elif node.kind is NodeKind.SPARE_TEE:
-                found += spare_tee_signs(scene, at, scene.wall_of(node).inward.angle_deg, self.scale)
-            elif node.kind is NodeKind.BEND and runs[0].kind is RunKind.SWAN_NECK and runs[-1].kind is RunKind.DROP:
-                found.append(scene.insert(layers.drop, "drop", at, self._angle(runs[0]), MARK))
-            elif node.kind is NodeKind.TEE and runs[0].kind is RunKind.RISER and len(runs) > 2:
-                found.append(scene.insert(layers.main, "rise", at, self._angle(runs[0]), MARK))
-            elif self.layout.is_low_point(node):
-                found.append(scene.insert(layers.main, "drop", at, self._angle(runs[0]), MARK))
-            elif node.kind is NodeKind.COUPLING:
-                found += [*self._units(node), self._outlet(node)]
-            elif node.kind is NodeKind.TREATMENT or self._is_valve_from_above(node):
-                layer = layers.equipment if node.kind is NodeKind.TREATMENT else layers.valve
-                found.append(
-                    scene.insert(layer, scene.used_symbol(node), at, self._angle(runs[0]), MARK - 0.05, node=node)
-                )
-        for run in self.layout.runs:
-            start, end = self.layout.nodes[run.start], self.layout.nodes[run.end]
-            if run.kind is RunKind.RISE and not self.layout.is_low_point(start):
-                symbol = "rise" if end.at.z > start.at.z else "drop"
-                found.append(scene.insert(layers.main, symbol, self._at(start), 0.0, MARK))
-            if run.kind is RunKind.SLEEVE:
-                a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
-                middle = Point((a.x + b.x) / 2, (a.y + b.y) / 2)
-                found.append(scene.insert(layers.sign, "sleeve", middle, self._angle(run), SYMBOL))
-        for bracket in scene.design.brackets:
-            run = self.layout.run_by_id[bracket.run]
-            ends = [self.layout.nodes[id].at for id in (run.start, run.end)]
-            if ends[0].plan.minus(ends[1].plan).length > 0.3:
-                wall = scene.site.wall(bracket.room, bracket.wall)
-                angle = wall.inward.angle_deg + 90.0
-                symbol = "bracket_fixed" if bracket.fixed else "bracket"
-                found.append(scene.insert(layers.bracket, symbol, mm(bracket.at.plan), angle, 0.4))
-        return found
-
-    def _outlet(self, node: Node) -> Insert:
-        """The sign of an outlet, before its drop, or along the wall where its units lead there."""
-        foot, way, end_mm = self._branch(node)
-        half = OUTLET_HALF_MM * SYMBOL * self.scale
-        at = foot.plus(way, max(half, end_mm - half))
-        return self.scene.insert(self.layers.outlet, "outlet", at, way.angle_deg + 90.0, SYMBOL, node=node)
-
-    def _branch(self, node: Node) -> tuple[Point, Point, float]:
-        """Where the branch of an outlet begins in plan, the way it is drawn, and how long it is along the wall."""
-        wall, main = self.scene.wall_of(node), self.scene.site.main
-        off = (main.off_wall_m or 0.0) or wall.measure(self.layout.take_offs[node.tag].at.plan)[1]
-        s = wall.measure(self.layout.outlet_foot(node).at.plan)[0]
-        aside_mm = (wall.measure(node.at.plan)[0] - s) * 1000.0
-        way = wall.along if aside_mm > 0.0 else wall.along.turned(180.0)
-        at = mm(wall.at(s, off))
-        return (at, way, abs(aside_mm)) if abs(aside_mm) > 1.0 else (at, wall.inward, 0.0)
-
-    def _units(self, node: Node) -> Iterator[Item]:
-        """The pipe with the units of an outlet that leads along the wall."""
-        foot, way, end_mm = self._branch(node)
-        pipe_mm = end_mm - 2 * OUTLET_HALF_MM * SYMBOL * self.scale
-        if pipe_mm > 1.0:
-            yield Line(self.layers.drop, foot, foot.plus(way, pipe_mm))
-
-    def _angle(self, run: Run) -> float:
-        way = self.layout.nodes[run.end].at.plan.minus(self.layout.nodes[run.start].at.plan)
-        return way.angle_deg
 
     def _elevation_marks(self) -> None:
         for (room, name), number in self.scene.marks.items():
@@ -208,7 +119,7 @@ class _Plan:
         done: set[tuple[str, str, bool]] = set()
         runs = [run for run in self.layout.runs if run.kind is RunKind.MAIN]
         for run in sorted(runs, key=lambda run: -self.layout.length_m(run)):
-            a, b = (self._at(self.layout.nodes[id]) for id in (run.start, run.end))
+            a, b = (self.pipes.at(self.layout.nodes[id]) for id in (run.start, run.end))
             wall = self.scene.site.wall(run.room, run.wall)
             way = b.minus(a).unit
             piece = (run.room, run.wall, way.dot(wall.along) > 0.0)
@@ -221,45 +132,57 @@ class _Plan:
                 if set_fall(self.scene, self.ground, self.items, at, down, wall.inward, text):
                     break
 
+    def _refer_to_enlarged(self) -> None:
+        """Frame what is drawn enlarged, and say where that stands."""
+        if self.enlarged is not None:
+            self._add(frame_of(self.scene, self.enlarged))
+            self.items += reference_to(self.scene, self.enlarged, self.ground)
+
     def _tags(self) -> None:
-        units = self.scene.units
-        for node in self.layout.nodes.values():
-            at, lines = self._at(node), (node.tag,)
-            if node.kind is NodeKind.COUPLING:
-                self._label(node, self._outlet(node).at, (node.tag, units.level(node.at.z)), 3.0)
-                continue
-            if node.kind is NodeKind.TANK:
-                tank = units.volume(self.scene.site.compressor.tank_m3)
-                wall = self.scene.wall_of(node)
-                plant = self.scene.site.compressor
-                middle = plant.from_left_m + plant.width_m / 2
-                at = mm(wall.at(middle, plant.off_wall_m + plant.depth_m))
-                left, off = units.length(plant.from_left_m), units.length(plant.off_wall_m)
-                placed = f"left end at {left}, {off} off the wall"
-                self._label(node, at, (node.tag, f"compressor, {tank} tank", placed), 3.0)
-                continue
-            main_end = node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
-            device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self._is_valve_from_above(node)
-            if device or main_end:
-                below = node.kind is NodeKind.TREATMENT and self._is_below_main(node)
-                self._label(node, at, (*lines, units.level(node.at.z)) if below else lines, 2.5)
-            elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
-                self._label(node, on_tube(self.scene, node, self._at), self._level_lines(node), 2.5, LEVEL)
+        """The tags of all things, levels last; of those drawn enlarged only the compressor's and those of outlets."""
+        fittings = (NodeKind.BEND, NodeKind.TEE)
+        for node in sorted(self.layout.nodes.values(), key=lambda node: node.kind in fittings):
+            if self.enlarged is None or not self.enlarged.holds(self.pipes.at(node)) or node.kind is NodeKind.COUPLING:
+                self._tag(node)
+            elif node.kind is NodeKind.TANK:
+                self._label(node, self._front_of_compressor(), (node.tag,), 2.5)
 
-    def _is_below_main(self, node: Node) -> bool:
-        """Whether a node is seen on the main although it lies below it."""
-        wall = self.scene.wall_of(node)
-        at, off = wall.measure(node.at.plan)
-        for run in self.layout.runs:
-            if run.kind is RunKind.MAIN and (run.room, run.wall) == (node.room, node.wall):
-                (a, main_off), (b, _) = (wall.measure(self.layout.nodes[id].at.plan) for id in (run.start, run.end))
-                if min(a, b) < at < max(a, b) and abs(off - main_off) < ON_MAIN_M:
-                    return True
-        return False
+    def _say_what_is_before_main(self) -> None:
+        """Of units that hang right below the main, that they are drawn before it."""
+        units = [node for node in self.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
+        before = [node for node in units if node.id in self.pipes.before_main]
+        if before and not (self.enlarged and self.enlarged.holds(self.pipes.at(before[0]))):
+            tags = dict.fromkeys((before[0].tag, before[-1].tag))
+            middle = before[len(before) // 2]
+            lines = f"{' to '.join(tags)} below the main,", "drawn before it"
+            layers, along = self.layers, self.scene.wall_of(middle).along
+            self.labels.append(
+                Label(layers.text, layers.tag, self.pipes.at(middle), lines, 2.0, along=along, rim_mm=3.0)
+            )
 
-    def _is_valve_from_above(self, node: Node) -> bool:
-        """Whether a node is a valve in level pipe of the line; those in upright pipe are seen in elevations."""
-        return self.scene.is_valve_of_line(node) and not self.layout.is_upright(self.layout.runs_at[node.id][0])
+    def _tag(self, node: Node) -> None:
+        units, at, lines = self.scene.units, self.pipes.at(node), (node.tag,)
+        if node.kind is NodeKind.COUPLING:
+            self._label(node, self.pipes.outlet(node).at, (node.tag, units.level(node.at.z)), 3.0)
+            return
+        if node.kind is NodeKind.TANK:
+            plant = self.scene.site.compressor
+            left, off = units.length(plant.from_left_m), units.length(plant.off_wall_m)
+            words = f"compressor, {units.volume(plant.tank_m3)} tank", f"left end at {left},", f"{off} off the wall"
+            self._label(node, self._front_of_compressor(), (node.tag, *words), 2.5)
+            return
+        device = node.kind in (NodeKind.TREATMENT, NodeKind.SPARE_TEE) or self.pipes.is_valve_from_above(node)
+        if device or self.pipes.is_drain_of_main(node):
+            below = node.kind is NodeKind.TREATMENT and self.pipes.is_below_main(node)
+            along = self.scene.wall_of(node).along if device else None
+            self._label(node, at, (*lines, units.level(node.at.z)) if below else lines, 2.5, along=along)
+        elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
+            self._label(node, on_tube(self.scene, node, self.pipes.at), self._level_lines(node), 2.5, LEVEL)
+
+    def _front_of_compressor(self) -> Point:
+        plant = self.scene.site.compressor
+        wall = self.scene.site.wall(plant.room, plant.wall)
+        return mm(wall.at(plant.from_left_m + plant.width_m / 2, plant.off_wall_m + plant.depth_m))
 
     def _level_lines(self, node: Node) -> tuple[str, ...]:
         """The main's level at a node; where it steps out round something, how far off its wall it goes on."""
@@ -278,15 +201,26 @@ class _Plan:
             return False
         return RunKind.MAIN in kinds and RunKind.SLEEVE not in kinds and not any(run.outlet for run in runs)
 
-    def _label(self, node: Node, at: Point, lines: tuple[str, ...], height_mm: float, kind: str = "") -> None:
+    def _label(
+        self,
+        node: Node,
+        at: Point,
+        lines: tuple[str, ...],
+        height_mm: float,
+        kind: str = "",
+        along: Point | None = None,
+    ) -> None:  # fmt: skip
         """Label what stands at a node, in no other room than its own."""
         elsewhere = tuple(corners for room, corners in self.floors.items() if room != node.room)
         kind = kind or node.kind.value
         layer = self.layers.tag
         rim_mm, rings = RIMS_MM.get(kind, 0.0), LEVEL_RINGS_MM if kind == LEVEL else RINGS_MM
         self.labels.append(
-            Label(layer, layer, at, lines, height_mm, True, rings, kind=kind, elsewhere=elsewhere, rim_mm=rim_mm)
-        )
+            Label(
+                layer, layer, at, lines, height_mm, True, rings,
+                kind=kind, along=along, elsewhere=elsewhere, rim_mm=rim_mm,
+            )
+        )  # fmt: skip
 
     def _rooms(self, first: bool) -> None:
         """Each room's name, ceiling and air within it, small where it must be; else beside it."""
@@ -310,7 +244,7 @@ class _Plan:
                 for wall in walls:
                     corner = (wall.name.partition("-")[0],)
                     self.labels.append(Label(self.layers.text, self.layers.tag, mm(wall.left), corner, 3.0, True))
-            self.labels += block_labels(self.layers, site, room)
+            self.labels += block_labels(self.layers, site, room, self.ground)
 
 
 def _air(room: Room, units: Units) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Literal
 
@@ -10,8 +10,10 @@ from drafter.drawing import Circle, Dimension, Item, Line, Ordinate
 from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind
 from drafter.lettering import text_width_mm
+from drafter.sheets.enlarged_region import Region
 from drafter.sheets.item_boxes import boxes_of
 from drafter.sheets.placing import Cuts, Ground
+from drafter.sheets.plan_within import DATUM_MM, LEAST_PITCH_MM, within_room
 from drafter.sheets.running_dimensions import CROWDED, set_out
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.spreading import spread_between, too_close
@@ -19,32 +21,34 @@ from drafter.site.wall import Wall
 
 FIRST_MM = 9.0
 STEP_MM = 8.0
-LEAST_PITCH_MM, OFF_CUT_MM = 3.8, 1.0
-DATUM_MM = 0.8
-"""Radius of the circle that marks where running dimensions begin (ISO 129-1, from memory)."""
-
+OFF_CUT_MM, PAST_LEAF_MM = 1.0, 3.0
 NEXT_ROW_MM = 0.8
 """Kept between the running dimensions of two walls."""
 
 
-def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts) -> list[Item]:
+def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts, elsewhere: Region | None = None) -> list[Item]:
     """Draw running dimensions outside each wall that stands free, and each room's corners in chains.
 
-    What is set out where another room lies behind the wall is dimensioned in its elevation; so is all of a wall whose
-    dimensions would stand in those of another. Where they are too close together to be read, the ground is told.
+    What is set out where another room lies behind the wall, or where dimensions would stand in those of another wall,
+    is dimensioned within the room, beside that wall, or where there is no room either, in its elevation. Where
+    dimensions are too close together to be read, the ground is told.
+
+    Args:
+        ground: with all pipes and signs.
+        elsewhere: what is dimensioned on its enlarged plan.
     """
     found: list[Item] = []
     taken = Ground(ground.scale)
     scale = int(ground.scale)
-    partly = list[Wall]()
+    partly, full = list[Wall](), list[Wall]()
     for room, walls in scene.site.walls.items():
         for wall in walls:
-            if not _square(wall):
+            if not is_square(wall):
                 continue
             if not _outside_free(scene, wall, scale):
                 partly.append(wall)
                 continue
-            row, crowded = _to_piping(scene, wall, scale, cuts, _stops(scene, wall))
+            row, crowded = _to_piping(scene, wall, scale, cuts, _stops(scene, wall, elsewhere))
             boxes = [box for item in row for box in boxes_of(item, scale, {})]
             if all(taken.free(box) for box in boxes):
                 found += row
@@ -52,28 +56,44 @@ def plan_dimensions(scene: Scene, ground: Ground, cuts: Cuts) -> list[Item]:
                     taken.take(box.grown(NEXT_ROW_MM))
                 if crowded:
                     ground.homeless.append(CROWDED)
-        if all(_square(wall) for wall in walls):
+            else:
+                full.append(wall)
+        if all(is_square(wall) for wall in walls):
             found += _chains(scene, room, scale, cuts)
-    return [*found, *_beside_rooms(scene, partly, ground.scale, cuts, found)]
+    beside = _beside_rooms(scene, partly, ground.scale, cuts, found, elsewhere)
+    for wall in partly:
+        found += beside[wall]
+    for wall in (*partly, *full):
+        left = [stop for stop in _stops(scene, wall, elsewhere) if not _is_set_out(scene, stop, beside.get(wall))]
+        found += within_room(scene, wall, left, ground, cuts, found, not beside.get(wall))
+    return found
 
 
-def _beside_rooms(scene: Scene, walls: list[Wall], scale: float, cuts: Cuts, drawn: list[Item]) -> Iterator[Item]:
+def _is_set_out(scene: Scene, stop: float, row: list[Item] | None) -> bool:
+    words = scene.units.length(stop)
+    return any(isinstance(item, Ordinate) and item.text == words for item in row or ())
+
+
+def _beside_rooms(
+    scene: Scene, walls: list[Wall], scale: float, cuts: Cuts, drawn: list[Item], elsewhere: Region | None
+) -> dict[Wall, list[Item]]:
     """Running dimensions of walls that another room lies behind, of what is set out beside that room."""
     taken = Ground(scale)
     for item in drawn:
         for box in boxes_of(item, int(scale), {}):
             taken.take(box.grown(NEXT_ROW_MM))
+    found: dict[Wall, list[Item]] = {}
     for wall in walls:
-        stops = [stop for stop in _stops(scene, wall) if _outside_free(scene, wall, int(scale), stop)]
+        stops = [s for s in _stops(scene, wall, elsewhere) if _outside_free(scene, wall, int(scale), s)]
         stops = [
             stop for stop in stops if _finds_room(_to_piping(scene, wall, int(scale), cuts, [stop])[0], taken, cuts)
         ]
         row, crowded = _to_piping(scene, wall, int(scale), cuts, stops)
-        if not crowded and _finds_room(row, taken, cuts):
-            yield from row
-            for item in row:
-                for box in boxes_of(item, int(scale), {}):
-                    taken.take(box.grown(NEXT_ROW_MM))
+        found[wall] = row if not crowded and _finds_room(row, taken, cuts) else []
+        for item in found[wall]:
+            for box in boxes_of(item, int(scale), {}):
+                taken.take(box.grown(NEXT_ROW_MM))
+    return found
 
 
 def _finds_room(row: list[Item], taken: Ground, cuts: Cuts) -> bool:
@@ -94,13 +114,13 @@ def _chains(scene: Scene, room: str, scale: int, cuts: Cuts) -> list[Item]:
     for axis in ("x", "y"):
         stops = sorted({round(wall.left.x if axis == "x" else wall.left.y, 6) for wall in walls})
         for low_side in (axis == "x", axis != "x"):
-            if _side_free(scene, room, box, axis, low_side, scale):
+            if is_side_free(scene, room, box, axis, low_side, scale):
                 found += _chain(scene, walls, box, axis, low_side, stops, scale, cuts)
                 break
     return found
 
 
-def _side_free(scene: Scene, room: str, box: Box, axis: str, low_side: bool, scale: int) -> bool:
+def is_side_free(scene: Scene, room: str, box: Box, axis: str, low_side: bool, scale: int) -> bool:
     from shapely import Polygon
     from shapely import box as rectangle
 
@@ -136,6 +156,8 @@ def _chain(
     ]  # fmt: skip
     texts = [text_width_mm(units.length(s), 2.5) for wall in beside for s in _stops(scene, wall)]
     first = (FIRST_MM + 6.0 + max(texts)) if texts else FIRST_MM + 1.0
+    if (leaf_m := swing_out_m(scene, beside)) > 0.0:
+        first = max(first, leaf_m * 1000.0 / scale + PAST_LEAF_MM)
 
     def dimension(start: float, end: float, row: int) -> Dimension:
         line = face * 1000.0 + sign * (first + row * STEP_MM) * scale
@@ -153,6 +175,19 @@ def _chain(
     return found
 
 
+def swing_out_m(scene: Scene, walls: Sequence[Wall]) -> float:
+    """How far the widest leaf of a door swings out through some walls of a room; 0 where none does."""
+    return max(
+        (
+            opening.width_m
+            for wall in walls
+            for opening in scene.site.rooms[wall.room].openings
+            if (opening.kind, opening.swing) == ("door", "out") and scene.site.wall(wall.room, opening.wall) is wall
+        ),
+        default=0.0,
+    )
+
+
 def _off(cuts: Sequence[float], middle: float, half_mm: float, scale: int) -> float:
     """How far a number in the middle of its dimension moves so that no match line cuts it [mm on paper]."""
     for cut in cuts:
@@ -162,7 +197,7 @@ def _off(cuts: Sequence[float], middle: float, half_mm: float, scale: int) -> fl
     return 0.0
 
 
-def _square(wall: Wall) -> bool:
+def is_square(wall: Wall) -> bool:
     return min(abs(wall.along.x), abs(wall.along.y)) < 1e-6
 
 
@@ -203,8 +238,11 @@ def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts, stops: list[flo
     return found, too_close(wanted, places, LEAST_PITCH_MM)
 
 
-def _stops(scene: Scene, wall: Wall) -> list[float]:
+def _stops(scene: Scene, wall: Wall, elsewhere: Region | None = None) -> list[float]:
+    """What is set out on a wall [m], but for what an enlarged plan shows; outlets are."""
     nodes = [n for n in scene.layout.nodes.values() if (n.room, n.wall) == (wall.room, wall.name)]
+    if elsewhere is not None:
+        nodes = [n for n in nodes if n.kind is NodeKind.COUPLING or not elsewhere.holds(mm(n.at.plan))]
     stops = set_out(scene, wall, nodes, (NodeKind.COUPLING, NodeKind.SPARE_TEE))
     panels = (
         keep.from_left_m + far * keep.width_m

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from drafter.drawing import Insert, Symbol
 from drafter.geometry import Box, Point
+from drafter.layout.concerned import Concerned, concerned
 from drafter.layout.graph import Layout, Node, NodeKind, Run
 from drafter.quantity import Units
 from drafter.sheets.layers import Layers
@@ -86,6 +87,11 @@ class Scene:
     def passages(self) -> tuple[Passage, ...]:
         """Where pipes pass walls and decks."""
         return tuple(passages(self.design.network))
+
+    @cached_property
+    def revised(self) -> Concerned:
+        """What the latest revision concerns."""
+        return concerned(self.layout)
 
     @cached_property
     def coupled(self) -> tuple[Coupled, ...]:

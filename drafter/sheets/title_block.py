@@ -10,10 +10,14 @@ from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm, wrapped
 from drafter.sheets.layers import Layers
 from drafter.sheets.paper import Paper
+from drafter.sheets.revision_marks import mark
 from drafter.site.model import Site
 
 Cells = Sequence[tuple[float, Sequence[tuple[float, str, str, float]]]]
 """Rows of a title block: height [mm], and for each cell its share of the width, label, value, lettering [mm]."""
+
+REVISED_MM = 5.0
+"""From the right of the title block to the middle of the revision's mark."""
 
 FIELDS = {
     "site": "TITLE",
@@ -37,7 +41,11 @@ FIELDS = {
 
 @dataclass(frozen=True, slots=True)
 class SheetHead:
-    """What the title block of one sheet says besides the site's own data."""
+    """What the title block of one sheet says besides the site's own data.
+
+    Attributes:
+        revised: letter of the revision that a view on it is marked with.
+    """
 
     number: str
     title: str
@@ -45,6 +53,7 @@ class SheetHead:
     scale: float
     index: int
     count: int
+    revised: str = ""
 
 
 def sheet_fields(site: Site, paper: Paper, head: SheetHead) -> tuple[tuple[str, str], ...]:
@@ -103,7 +112,7 @@ def title_cells(site: Site, paper: Paper, head: SheetHead, block: Box, layers: L
             ),
         ),
     )
-    return _set(rows, block, layers)
+    return [*_set(rows, block, layers), *_revised(head, block, layers)]
 
 
 def low_title_cells(site: Site, paper: Paper, head: SheetHead, block: Box, layers: Layers) -> list[Item]:
@@ -137,6 +146,13 @@ def low_title_cells(site: Site, paper: Paper, head: SheetHead, block: Box, layer
         ),
     )
     return _set(rows, block, layers)
+
+
+def _revised(head: SheetHead, block: Box, layers: Layers) -> list[Item]:
+    """The mark of a revision that the sheet shows, at the right of the cell that names it."""
+    if not head.revised:
+        return []
+    return mark(layers, head.revised, Point(block.right - REVISED_MM, block.top - 13.0 - 5.5))
 
 
 def _set(rows: Cells, block: Box, layers: Layers) -> list[Item]:

@@ -85,7 +85,7 @@ def _wide_strip(site: Site, paper: Paper, head: SheetHead, strip: Box, layers: L
     bars = replace(strip, right=strip.left + BARS_MM)
     for side in (bars.right, block.left):
         yield Line(layers.title, Point(side, strip.bottom), Point(side, strip.top))
-    yield from print_and_scale_bars(site, (head.scale, head.scale_text), bars, (8.0, 22.0), layers)
+    yield from print_and_scale_bars(site, head.scale, bars, (8.0, 22.0), layers)
     yield from _caution_and_stamps(replace(strip, left=bars.right, right=block.left), layers)
     yield from title_cells(site, paper, head, block, layers)
 
@@ -96,7 +96,7 @@ def _narrow_strip(site: Site, paper: Paper, head: SheetHead, strip: Box, layers:
     free = replace(strip, right=block.left, bottom=strip.top - LOWEST_STAMPS_MM)
     yield Line(layers.title, Point(block.left, strip.bottom), Point(block.left, strip.top))
     yield Line(layers.title, Point(free.left, free.bottom), Point(free.right, free.bottom))
-    yield from print_and_scale_bars(site, (head.scale, head.scale_text), strip, (6.5, 12.0), layers)
+    yield from print_and_scale_bars(site, head.scale, strip, (6.5, 12.0), layers)
     yield from _stamps(free, layers)
     yield from title_cells(site, paper, head, block, layers)
 

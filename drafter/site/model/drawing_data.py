@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from drafter.reader import DateForm, Entry, EntryForm, ListForm, TextForm, WordForm, key
 from drafter.site.model.forms import NAME, PRACTICE
@@ -28,6 +29,17 @@ class DxfData(Entry):
 
 
 @dataclass(frozen=True, kw_only=True)
+class ConcernedName(Entry):
+    """Something that a revision concerns."""
+
+    ALONE: ClassVar[str] = "name"
+
+    name: str = key(
+        "name", TextForm("O3", 80), meaning="a tag, a wall such as 'east wall' or 'A-B wall of shop', a room"
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
 class Revision(Entry):
     """One issue of the drawings, and what it changed."""
 
@@ -35,6 +47,12 @@ class Revision(Entry):
     date: str = key("date", DateForm(), "", "date of issue")
     what: str = key("what", TextForm("outlet A3 moved to the east wall", 120), meaning="what changed")
     by: str = key("by", NAME, "", "who changed it")
+    concerns: tuple[ConcernedName, ...] = key(
+        "concerns",
+        ListForm(EntryForm(ConcernedName), 1, 60),
+        (),
+        "what is marked, of the last revision",
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
