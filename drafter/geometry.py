@@ -133,18 +133,6 @@ class Box:
             max(self.top, other.top),
         )
 
-    def is_crossed(self, start: Point, span: Point) -> bool:
-        """Whether a line that begins at a point and leads so far passes through the inside."""
-        first, last = 0.0, 1.0
-        for at, way, low, high in ((start.x, span.x, self.left, self.right), (start.y, span.y, self.bottom, self.top)):
-            if abs(way) < 1e-12:
-                if not low < at < high:
-                    return False
-                continue
-            one, other = (low - at) / way, (high - at) / way
-            first, last = max(first, min(one, other)), min(last, max(one, other))
-        return first < last
-
     def overlaps(self, other: Box) -> bool:
         """Whether the two share an area, not merely an edge."""
         return (
