@@ -111,6 +111,8 @@ def _drawn(
     ground.enter(items, scene.symbols)
     for area in (item for item in items if isinstance(item, Area)):
         ground.take(ground.around(area.boundary))
+    for sign in lines.sign_rooms():
+        ground.mark(sign)
     for outline in hidden:
         _keep_off(ground, outline)
     labels = IsometricLabels(lines, ground, lettering)

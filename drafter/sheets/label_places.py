@@ -48,3 +48,16 @@ def leader_to(at: Point, box: Box) -> tuple[Point, Point]:
     if box.bottom <= at.y <= box.top:
         x = box.left - 0.6 if box.left > at.x else box.right + 0.6
     return at, Point(x, y)
+
+
+def meets(start: Point, span: Point, box: Box) -> bool:
+    """Whether a line passes through the inside of a box."""
+    first, last = 0.0, 1.0
+    for at, way, low, high in ((start.x, span.x, box.left, box.right), (start.y, span.y, box.bottom, box.top)):
+        if abs(way) < 1e-12:
+            if not low < at < high:
+                return False
+            continue
+        one, other = (low - at) / way, (high - at) / way
+        first, last = max(first, min(one, other)), min(last, max(one, other))
+    return first < last

@@ -1,18 +1,21 @@
-"""On the drawn isometric of each example every sign and bend is told from the pipes that it does not belong to."""
+"""On the drawn isometric of each example every sign, bend and tag is told from the pipes that it does not belong to."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import cache
 from itertools import pairwise
 
 import pytest
 from isometric_scenes import EXAMPLES, NAMES
-from shapely import LineString
+from shapely import LineString, Polygon, unary_union
 from shapely import Point as ShapelyPoint
+from shapely.geometry.base import BaseGeometry
 
-from drafter.drawing import Line, View
-from drafter.geometry import Point
+from drafter.drawing import Leader, Line, Text, View
+from drafter.geometry import Box, Point
 from drafter.layout.graph import Layout, Node, NodeKind, RunKind
+from drafter.lettering import text_width_mm
 from drafter.pipeline import Designed, compose_drawing, design
 
 HALF_MM = {
@@ -79,3 +82,78 @@ def test_no_sign_or_bend_lies_on_a_line_that_it_does_not_belong_to(name: str) ->
                 )
     assert looked_at > 500
     assert found == []
+
+
+def room_of(text: Text, scale: float) -> Polygon:
+    """The box of a text's capitals in the view."""
+    width, height = text_width_mm(text.text, text.height_mm, text.weight) * scale, text.height_mm * scale
+    corners = Box(0.0, 0.0, width, height).corners
+    return Polygon([corner.turned(text.angle_deg).plus(text.at) for corner in corners])
+
+
+def label_of(tag: Text, view: View) -> BaseGeometry:
+    """The room of a tag with the lines of text below it."""
+    here, rooms = tag, [room_of(tag, view.scale)]
+    texts = [item for item in view.items if isinstance(item, Text) and not item.angle_deg]
+    while below := [text for text in texts if is_next(text, here, view.scale)]:
+        here = below[0]
+        rooms.append(room_of(here, view.scale))
+    return unary_union(rooms).envelope
+
+
+def is_next(text: Text, above: Text, scale: float) -> bool:
+    pitch = above.at.y - text.at.y
+    return abs(text.at.x - above.at.x) < 1e-6 and 0.0 < pitch < 1.6 * above.height_mm * scale
+
+
+def belongings(designed: Designed) -> dict[str, set[str]]:
+    """The runs that each tag and each piece number belongs to."""
+    layout, takeoff = designed.layout, designed.takeoff
+    assert layout is not None
+    assert takeoff is not None
+    found = {f"pc {piece.number}": set(piece.runs) for piece in takeoff.pieces}
+    for node in layout.nodes.values():
+        outlet = layout.outlet_at(node)
+        own = [run for run in layout.runs if run.outlet == outlet] if outlet else layout.runs_at[node.id]
+        if node.tag and node.kind is not NodeKind.TANK:
+            found[node.tag] = {run.id for run in own}
+    return found
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_tags_and_piece_numbers_stand_nearest_to_their_own_pipe_or_have_a_leader_to_it(name: str) -> None:
+    designed, view = drawn(name)
+    layout, lines, said = designed.layout, pieces(view), belongings(designed)
+    assert layout is not None
+    strokes = {id: [LineString([line.start, line.end]) for line in each] for id, each in lines.items()}
+    for node in (node for node in layout.nodes.values() if node.kind is NodeKind.DRAIN):
+        (run,) = layout.runs_at[node.id]
+        end = lines[run.id][-1].end
+        strokes[run.id].append(LineString([end, (end.x, end.y - 2 * DRAIN_MM * view.scale)]))
+    leaders = [item for item in view.items if isinstance(item, Leader)]
+    found, beside, led = list[str](), 0, 0
+    for text in (item for item in view.items if isinstance(item, Text) and item.text in said):
+        own = said[text.text]
+        mine = [run for run in layout.runs if run.id in own]
+        ends, outlets = {id for run in mine for id in (run.start, run.end)}, {run.outlet for run in mine}
+        others = [
+            run.id
+            for run in layout.runs
+            if run.id not in own and not (run.outlet in outlets and {run.start, run.end} & ends)
+        ]
+
+        def off_mm(shape: BaseGeometry, runs: Iterable[str]) -> float:
+            return min(each.distance(shape) for id in runs for each in strokes.get(id, ())) / view.scale
+
+        room = room_of(text, view.scale) if text.angle_deg else label_of(text, view)
+        pointing = [each for each in leaders if room.distance(ShapelyPoint(each.points[-1])) < 0.75 * view.scale]
+        tips = [ShapelyPoint(each.points[0]) for each in pointing if not text.angle_deg]
+        if any(off_mm(tip, own) < min(5.0, off_mm(tip, others)) for tip in tips):
+            led += 1
+        elif off_mm(room, own) < off_mm(room, others):
+            beside += 1
+        else:
+            found.append(f"{text.text}: own {off_mm(room, own):.1f}, other {off_mm(room, others):.1f}")
+    assert found == []
+    assert led
+    assert beside > 20
