@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from drafter.drawing import Symbol, View
 from drafter.geometry import Box
+from drafter.sheets.cuts import UNCUT, Cuts
 from drafter.sheets.paper import scales
-from drafter.sheets.placing import UNCUT, Cuts
 from drafter.sheets.view_parts import Part, cuts_of, parts_of, whole
 
 Draw = Callable[[int, str, Cuts], tuple[View, list[str]]]

@@ -12,6 +12,7 @@ from drafter.lettering import text_width_mm
 from drafter.sheets.behind_columns import parted
 from drafter.sheets.bends import bend_arcs, straight_part
 from drafter.sheets.beside_uprights import set_beside_uprights
+from drafter.sheets.cuts import UNCUT, Cuts
 from drafter.sheets.drain_signs import drain_sign
 from drafter.sheets.elevation_labels import ElevationLabels
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
@@ -19,7 +20,7 @@ from drafter.sheets.framing import board_outlines, on_board, stands, stud_lines,
 from drafter.sheets.item_boxes import box_of_view, text_box
 from drafter.sheets.passages import coupling_signs, sleeve_labels, sleeve_signs
 from drafter.sheets.piece_numbers import piece_numbers
-from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
+from drafter.sheets.placing import Ground, Label
 from drafter.sheets.revision_marks import marks_in_elevation
 from drafter.sheets.running_dimensions import STRIP_MM, row, set_out
 from drafter.sheets.scene import SYMBOL, Scene, wave

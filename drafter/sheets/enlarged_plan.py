@@ -10,12 +10,13 @@ from drafter.layout.graph import Node, NodeKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.building import building, compressor_in_plan
 from drafter.sheets.clipping import clipped
+from drafter.sheets.cuts import UNCUT
 from drafter.sheets.enlarged_dimensions import enlarged_dimensions
 from drafter.sheets.enlarged_reference import ENLARGED
 from drafter.sheets.enlarged_region import ROOMY_UNIT_MM, WIDEST_UNIT_MM, Region, crowded_region
 from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.paper import scales
-from drafter.sheets.placing import UNCUT, Label
+from drafter.sheets.placing import Label
 from drafter.sheets.plan import Plan
 from drafter.sheets.plan_labels import block_labels, keep_off_walls
 from drafter.sheets.plan_north import plan_north

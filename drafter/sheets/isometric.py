@@ -3,64 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 
 from drafter.drawing import Area, Item, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node
-from drafter.sheets.isometric_crossings import Crossings, crossings_of
+from drafter.sheets.isometric_crossings import gaps_of
 from drafter.sheets.isometric_labels import FULLEST_FIRST, IsometricLabels, Lettering
 from drafter.sheets.isometric_lines import IsometricLines, space_lines
+from drafter.sheets.isometric_looks import best_looks
 from drafter.sheets.isometric_names import names
 from drafter.sheets.isometric_north import datum_corner, north_arrow
 from drafter.sheets.isometric_parts import Part, continued, split, whole
 from drafter.sheets.isometric_plant import compressor_set
 from drafter.sheets.isometric_rooms import room_outlines
-from drafter.sheets.isometric_signs import SignsAmongLines
-from drafter.sheets.isometric_space import TURNS, IsometricSpace, IsometricSpacing, Shape
+from drafter.sheets.isometric_space import IsometricSpace
 from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.placing import Ground
 from drafter.sheets.scene import Scene
 
 NAME, TITLE = "isometric", "ISOMETRIC"
 NOT_TO_SCALE = "not to scale"
-BESIDE_MM, ABOVE_MM = 14.0, 7.0
-"""Kept free for labels on either side, and above and below."""
-
-SMALLER = 12.0
-"""What it counts to leave the room unfilled, in crossings."""
-
-MISTAKEN = 3.0
-"""What a sign on another line counts, in crossings."""
-
-FILLS = (1.0, 0.94)
-"""Shares of the room that are tried for fewer lines over each other."""
-
-UPRIGHTS, POWERS = (0.3, 0.36), (0.6, 0.45)
-"""Shares of the height for uprights, and ways to shorten, that are tried likewise."""
-
 SQUARE_MM = 1.5
-
-TIGHTNESS = (1.0, 0.92, 0.84, 0.76, 0.68, 0.6, 0.52)
-"""Shares of the least distances that are tried where all of them do not fit."""
 
 LEAST_OF_AN_OUTLET_MM2 = 3300.0
 """Room that the drop of an outlet takes with all that is written on it, at the very least."""
 
 MORE_PARTS, HOPELESS = 8, 3
 """How many more parts are tried than the least; with more labels without a place a look is given up."""
-
-LOOKS = 4
-"""How many ways of looking are lettered, the best first, until one has room for every label."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Look:
-    """A space seen from one corner, with the crossings it has."""
-
-    space: IsometricSpace
-    crossings: Crossings
 
 
 def isometric_views(scene: Scene, room: Box, scale: float) -> list[View]:
@@ -91,11 +62,10 @@ def isometric_views(scene: Scene, room: Box, scale: float) -> list[View]:
 
 def _view(scene: Scene, parts: list[Part], part: Part, room: Box, scale: float) -> tuple[View, list[str]]:
     """Draw a part; also return the labels that found no place."""
-    goes_on, looks = list(continued(parts, part)), _best_looks(scene, part, room)
+    goes_on, looks = list(continued(parts, part)), best_looks(scene, part, room)
     best: tuple[int, list[Item], list[str]] | None = None
     for lettering, look in _attempts(looks):
-        drawn = replace(look, space=replace(look.space, scale=scale))
-        items, homeless = _drawn(scene, part, goes_on, drawn, lettering)
+        items, homeless = _drawn(scene, part, goes_on, replace(look, scale=scale), lettering)
         box = box_of_view(items, scale, scene.symbols)
         if max(box.width / room.width, box.height / room.height) > scale:
             homeless.append("what reaches past the sheet")
@@ -111,7 +81,7 @@ def _view(scene: Scene, parts: list[Part], part: Part, room: Box, scale: float) 
     return View(name, title, scale, NOT_TO_SCALE, tuple(items), box, to_scale=False), homeless
 
 
-def _attempts(looks: list[_Look]) -> Iterator[tuple[Lettering, _Look]]:
+def _attempts(looks: list[IsometricSpace]) -> Iterator[tuple[Lettering, IsometricSpace]]:
     """What is tried: everything written on the best look; the least, to see whether there is hope; then all others."""
     first = [(FULLEST_FIRST[0], looks[0]), (FULLEST_FIRST[-1], looks[0])]
     yield from first
@@ -130,11 +100,10 @@ def isometric_note(scene: Scene) -> str:
 
 
 def _drawn(
-    scene: Scene, part: Part, goes_on: list[tuple[Node, int]], look: _Look, lettering: Lettering
+    scene: Scene, part: Part, goes_on: list[tuple[Node, int]], space: IsometricSpace, lettering: Lettering
 ) -> tuple[list[Item], list[str]]:
-    space = look.space
     ground = Ground(space.scale)
-    lines = IsometricLines(scene, part, space, look.crossings.gaps)
+    lines = IsometricLines(scene, part, space, gaps_of(space, space_lines(scene, part, space)))
     plant = compressor_set(scene, space) if part.tank else None
     hidden = [plant.area] if plant else []
     items = [*room_outlines(scene, part.rooms, space, hidden), *(plant.items if plant else ()), *lines.items()]
@@ -142,6 +111,8 @@ def _drawn(
     ground.enter(items, scene.symbols)
     for area in (item for item in items if isinstance(item, Area)):
         ground.take(ground.around(area.boundary))
+    for sign in lines.sign_rooms():
+        ground.mark(sign)
     for outline in hidden:
         _keep_off(ground, outline)
     labels = IsometricLabels(lines, ground, lettering)
@@ -161,38 +132,3 @@ def _keep_off(ground: Ground, area: tuple[Point, ...]) -> None:
         x, y = left + i * SQUARE_MM, bottom + j * SQUARE_MM
         if shape.intersects(box(x, y, x + SQUARE_MM, y + SQUARE_MM)):
             ground.take(Box(x, y, x + SQUARE_MM, y + SQUARE_MM))
-
-
-def _best_looks(scene: Scene, part: Part, room: Box) -> list[_Look]:
-    """The ways of looking with the fewest lines over each other; of equal ones the first and largest."""
-    spacing, signs = IsometricSpacing(scene, part), SignsAmongLines(scene.layout, part)
-    within = Box(room.left + BESIDE_MM, room.bottom + ABOVE_MM, room.right - BESIDE_MM, room.top - ABOVE_MM)
-    looks = [_Look(space, crossings_of(space, space_lines(scene, part, space))) for space in _spaces(spacing, within)]
-
-    def cost(look: _Look) -> float:
-        mistaken = MISTAKEN * signs.mistaken(look.space)
-        return look.crossings.badness + mistaken + SMALLER * _unfilled(spacing.box(look.space), within)
-
-    return sorted(looks, key=cost)[:LOOKS]
-
-
-def _unfilled(box: Box, room: Box) -> float:
-    """Share of a room that a drawing leaves unfilled the way it is nearer to filling it."""
-    return max(0.0, 1.0 - max(box.width / room.width, box.height / room.height))
-
-
-def _spaces(spacing: IsometricSpacing, room: Box) -> Iterator[IsometricSpace]:
-    """Spaces that fit, none tighter than needed; the tightest where none does."""
-    for tightness in TIGHTNESS:
-        found = False
-        for turn, uprights, power, fill in product(TURNS, UPRIGHTS, POWERS, FILLS):
-            shape = Shape(turn, uprights, power, tightness)
-            space = spacing.fitted(room.width * fill, room.height * fill, shape)
-            box = spacing.box(space)
-            if box.width <= room.width + 0.1 and box.height <= room.height + 0.1:
-                found = True
-                yield space
-        if found:
-            return
-    for turn in TURNS:
-        yield spacing.fitted(room.width, room.height, Shape(turn, UPRIGHTS[0], POWERS[0], TIGHTNESS[-1]))

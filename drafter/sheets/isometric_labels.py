@@ -11,26 +11,22 @@ from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.falls import fall_text, way_of_fall
 from drafter.sheets.isometric_lines import UP, IsometricLines
+from drafter.sheets.isometric_pen import IsometricPen
 from drafter.sheets.isometric_space import LENGTH_TEXT_MM
-from drafter.sheets.placing import Ground, Label
+from drafter.sheets.placing import Ground
 from drafter.sheets.skewed_symbols import plane, skewed
-from drafter.sheets.slanted_texts import Writing, Written, write_along
+from drafter.sheets.slanted_texts import Writing, Written
 from drafter.sizing.carrying import runs_on_rings
 from drafter.takeoff.numbers_told import ranges
 
 WEDGE_MM, WEDGE_SCALE = 5.2, 0.7
 MARK_SCALE, MARK_MM = 0.5, 1.25
-CLOSE_RINGS_MM = (0.9, 0.9, 4.0, 8.0, 13.0, 19.0, 26.0, 34.0, 44.0)
-"""For what must not be read with something else: right beside its thing, or on a leader."""
-
 FLOW_SCALE, FLOW_SHARES = 0.55, (0.8, 0.72, 0.64, 0.36, 0.28, 0.2)
-FLOW_ROOM_MM, FLOW_CLEAR_MM = 1.5, 4.5
+FLOW_ROOM_MM, FLOW_CLEAR_MM = 1.5, 3.5
 LEAST_FLOW_MM = 14.0
+LENGTH_SHARES = (0.5, 0.3, 0.7)
 PIECE_SHARES = (0.5, 0.85, 0.15, 0.95, 0.05)
-"""Where on a piece a leader from its number may point."""
-
-OF_ITS_DROP_MM, SPOT_MM = 3.5, 3.0
-"""How much nearer an outlet's tag stands to its own drop than to another, found by spots so far apart."""
+"""Where on a line a leader from its length may point, and on a piece one from its number."""
 
 SAID_ALONG = (RunKind.MAIN, RunKind.SLEEVE, RunKind.RISE, RunKind.RISING)
 
@@ -62,7 +58,8 @@ class IsometricLabels:
         self.scene, self.part, self.space = scene, lines.part, lines.space
         self.lines, self.ground, self.lettering = lines, ground, lettering
         self.layers, self.layout, self.units = scene.layers, scene.layout, scene.units
-        self.items: list[Item] = []
+        self.pen = IsometricPen(lines, ground)
+        self.owners = self.pen.owners
 
     def written(self, plant_at: Point | None, goes_on: Iterable[tuple[Node, int]]) -> list[Item]:
         """Return all that is written.
@@ -76,43 +73,28 @@ class IsometricLabels:
         self._goes_on(goes_on)
         if plant_at and self.part.tank:
             tank = self.units.volume(self.scene.site.compressor.tank_m3)
-            self._label(plant_at, (self.part.tank.tag, f"compressor, {tank} tank"), 3.0)
+            words = (self.part.tank.tag, f"compressor, {tank} tank")
+            self.pen.tag(self.part.tank, words, 3.0, plant_at)
         self._treatment()
         self._sizes_and_falls()
         self._outlets()
         self._devices()
+        self.pen.set_labels()
         self._flow()
         self._drops()
         self._pieces()
-        return self.items
-
-    def _label(self, at: Point, lines: tuple[str, ...], height_mm: float) -> None:
-        self.items += self.ground.label(Label(self.layers.tag, self.layers.tag, at, lines, height_mm, True))
-
-    def _pointed(self, at: Point, words: str, needed: bool = True, others: tuple[Point, ...] = ()) -> None:
-        """Write a length, size or level beside its place, or on a leader from it; one not needed may be left out.
-
-        Args:
-            others: where it may point as well.
-        """
-        layer, leader = self.layers.text, self.layers.tag
-        label = Label(layer, leader, at, (words,), LENGTH_TEXT_MM, rings=CLOSE_RINGS_MM, others=others)
-        self.items += self.ground.label(label) if needed else self.ground.label_if_free(label)
+        self.pen.set_labels()
+        return self.pen.items
 
     def _lengths(self) -> None:
         """The true length of each piece of the main, of the riser and of the drip legs of the main."""
         for run in self.part.runs:
             upright = run.kind in (RunKind.RISER, RunKind.DRIP_LEG) and not run.outlet
             if run.kind in SAID_ALONG or (upright and self.layout.is_upright(run)):
-                start, end = self.lines.ends(run)
+                ends, whose = self.lines.ends(run), self.owners.of_runs((run.id,))
                 words = self.units.length(self.layout.length_m(run))
-                done = write_along(
-                    self.ground, start, end, Writing(self.layers.text, words, LENGTH_TEXT_MM), past_mm=1.0
-                )
-                if done:
-                    self.items.append(done.text)
-                else:
-                    self._pointed(start.plus(end.minus(start), 0.5), words)
+                if not self.pen.along(ends, Writing(self.layers.text, words, LENGTH_TEXT_MM), whose, past_mm=1.0):
+                    self.pen.pointed(self.pen.points(ends, LENGTH_SHARES, whose), words, whose)
 
     def _sizes_and_falls(self) -> None:
         """Size and fall once along each wall, for each size and each way it falls there."""
@@ -126,11 +108,12 @@ class IsometricLabels:
             if piece not in done and self._fall(run):
                 done.add(piece)
                 sizes.add(self.scene.size_of(run))
-        for run in runs:
+        for run in sorted(runs, key=lambda run: -self._drawn_mm(run)):
             if self.scene.size_of(run) not in sizes:
                 sizes.add(self.scene.size_of(run))
-                start, end = self.lines.ends(run)
-                self._pointed(start.plus(end.minus(start), 0.5), fall_text(self.scene, run))
+                whose = self.owners.of_runs((run.id,))
+                points = self.pen.points(self.lines.ends(run), LENGTH_SHARES, whose)
+                self.pen.pointed(points, fall_text(self.scene, run), whose)
         self._riser_size()
 
     def _drawn_mm(self, run: Run) -> float:
@@ -138,13 +121,11 @@ class IsometricLabels:
         return end.minus(start).length
 
     def _fall(self, run: Run) -> bool:
-        start, end = self.lines.ends(run)
         falls = bool(self.layout.fall(run))
         writing = Writing(self.layers.text, fall_text(self.scene, run), 2.5, before_mm=WEDGE_MM if falls else 0.0)
-        done = write_along(self.ground, start, end, writing, sides=(-1, 1))
+        done = self.pen.along(self.lines.ends(run), writing, self.owners.of_runs((run.id,)), (-1, 1))
         if done is None:
             return False
-        self.items.append(done.text)
         if falls:
             self._wedge(done, way_of_fall(self.scene, run, self.lines.way(run)))
         return True
@@ -153,16 +134,14 @@ class IsometricLabels:
         """The sign of the fall before the writing, thin end the way it falls."""
         symbol = self.scene.symbols["slope"]
         size = WEDGE_SCALE * self.space.scale
-        self.items += skewed(symbol, self.layers.sign, plane(written.sign_at, down, UP, size))
+        self.pen.items += skewed(symbol, self.layers.sign, plane(written.sign_at, down, UP, size))
 
     def _riser_size(self) -> None:
         risers = [run for run in self.part.runs if run.kind is RunKind.RISER and self.layout.is_upright(run)]
         if risers:
             longest = max(risers, key=self._drawn_mm)
-            start, end = self.lines.ends(longest)
             writing = Writing(self.layers.text, self.scene.size_of(longest))
-            done = write_along(self.ground, start, end, writing, sides=(-1, 1))
-            self.items += [done.text] if done else []
+            self.pen.along(self.lines.ends(longest), writing, self.owners.of_runs((longest.id,)), (-1, 1))
 
     def _levels(self) -> None:
         """Levels of the main at its ends, at low and high points, at corners where there is room."""
@@ -170,7 +149,7 @@ class IsometricLabels:
         for node in sorted(nodes, key=lambda node: not self._is_end(node)):
             at, words = self.space.at_node(node), self.units.level(node.at.z)
             if not self._level_mark(at, words):
-                self._pointed(at, words, needed=self._is_end(node))
+                self.pen.pointed((at,), words, self.owners.of_node(node), self._is_end(node))
 
     def _on_main(self, node: Node) -> bool:
         """Whether the main turns or ends at a node, but for the corners of a step round something."""
@@ -194,7 +173,7 @@ class IsometricLabels:
                 for box in room:
                     self.ground.take(box, words=True)
                 step = self.space.scale
-                self.items += [
+                self.pen.items += [
                     self.scene.insert(self.layers.sign, "level_mark", at, 0.0 if up > 0 else 180.0, MARK_SCALE),
                     Text(self.layers.tag, Point(text.left * step, text.bottom * step), words, 2.5),
                 ]
@@ -202,39 +181,28 @@ class IsometricLabels:
         return False
 
     def _outlets(self) -> None:
-        usual, labels = self._usual_size(), list[Label]()
+        usual = self._usual_size()
+        pieces_of = self._pieces_of_outlets()
         for node in self.part.couplings:
             lines = [node.tag, self.units.level(node.at.z)]
             size = self.scene.size_of(self.layout.runs_at[node.id][0])
             if self.lettering.sizes or size != usual:
                 lines.append(size)
-            if not self.lettering.together and (pieces := self._pieces_of(node.tag)):
+            if not self.lettering.together and (pieces := pieces_of.get(node.tag)):
                 lines.append(f"pc {ranges(pieces)}")
             if self.lettering.together:
                 lines += [other.tag for other in self._devices_of(node.tag)]
             height_mm = 2.5 if self.lettering.together else 3.0
-            sign, layer = self.lines.sign_at(node), self.layers.tag
-            labels.append(
-                Label(
-                    layer, layer, sign, tuple(lines), height_mm, True,
-                    kind="drop", belongs=tuple(self._along_drop(node.tag)), apart_mm=OF_ITS_DROP_MM,
-                )
-            )  # fmt: skip
-        self.items += self.ground.set_all(labels)
+            self.pen.tag(node, tuple(lines), height_mm)
 
-    def _pieces_of(self, outlet: str) -> list[int]:
-        """The numbers of the pieces of a drop."""
-        runs = {run.id for run in self.part.runs if run.outlet == outlet}
-        return [piece.number for piece in self.scene.takeoff.pieces if any(span.run in runs for span in piece.spans)]
-
-    def _along_drop(self, outlet: str) -> Iterator[Point]:
-        """Spots along the drop of an outlet, one each few millimetres."""
-        for run in self.part.runs:
-            if run.outlet == outlet and run.kind is RunKind.DROP:
-                start, end = self.lines.ends(run)
-                count = 1 + int(self._drawn_mm(run) / (SPOT_MM * self.space.scale))
-                for number in range(count + 1):
-                    yield start.plus(end.minus(start), number / count)
+    def _pieces_of_outlets(self) -> dict[str, list[int]]:
+        """The numbers of the pieces of each drop."""
+        outlet_of = {run.id: run.outlet for run in self.part.runs if run.outlet}
+        found: dict[str, list[int]] = {}
+        for piece in self.scene.takeoff.pieces:
+            for outlet in dict.fromkeys(outlet_of[span.run] for span in piece.spans if span.run in outlet_of):
+                found.setdefault(outlet, []).append(piece.number)
+        return found
 
     def _usual_size(self) -> str:
         sizes = [self.scene.size_of(self.layout.runs_at[node.id][0]) for node in self.part.couplings]
@@ -248,24 +216,22 @@ class IsometricLabels:
     def _goes_on(self, nodes: Iterable[tuple[Node, int]]) -> None:
         """Where the pipe goes on in another isometric."""
         for node, number in nodes:
-            layer, words = self.layers.tag, f"see isometric {number}"
-            at = self.space.at_node(node)
-            self.items += self.ground.label(Label(layer, layer, at, (words,), 2.5, True, CLOSE_RINGS_MM))
+            self.pen.tag(node, (f"see isometric {number}",), 2.5)
 
     def _treatment(self) -> None:
         for node in self.part.own_nodes:
             if node.kind is NodeKind.TREATMENT:
-                self._label(self.lines.sign_at(node), (node.tag, node.what), 2.5)
+                self.pen.tag(node, (node.tag, node.what), 2.5)
 
     def _devices(self) -> None:
         """Tags of valves, drains and spare tees."""
         for node in self.part.own_nodes:
             if node.kind is NodeKind.SPARE_TEE:
-                self._label(self.lines.sign_at(node), (node.tag,), 2.5)
+                self.pen.tag(node, (node.tag,), 2.5)
             elif node.kind in (NodeKind.VALVE, NodeKind.DRAIN):
                 of_drop = bool(self.layout.outlet_at(node))
                 if not (of_drop and self.lettering.together):
-                    self._label(self.lines.sign_at(node), (node.tag,), self.lettering.tag_mm)
+                    self.pen.tag(node, (node.tag,), self.lettering.tag_mm)
 
     def _drops(self) -> None:
         """From the top of each swan neck down to the outlet's tee, along the longest piece of the drop."""
@@ -273,9 +239,8 @@ class IsometricLabels:
             runs = [run for run in self.part.runs if run.outlet == node.tag and run.kind is RunKind.DROP]
             if runs:
                 words = self.units.length(sum(self.layout.length_m(run) for run in runs))
-                start, end = self.lines.ends(max(runs, key=self._drawn_mm))
-                done = write_along(self.ground, start, end, Writing(self.layers.text, words, 2.0))
-                self.items += [done.text] if done else []
+                ends = self.lines.ends(max(runs, key=self._drawn_mm))
+                self.pen.along(ends, Writing(self.layers.text, words, 2.0), self.owners.of_outlet(node.tag))
 
     def _flow(self) -> None:
         """Arrows on the main the way the air goes, where it can go no other: not on a ring."""
@@ -292,16 +257,15 @@ class IsometricLabels:
 
     def _arrow(self, run: Run) -> None:
         start, end = self.lines.ends(run)
-        way, length = self.lines.way(run), self._drawn_mm(run)
+        way, whose = self.lines.way(run), self.owners.of_runs((run.id,))
         for share in FLOW_SHARES:
-            off = [abs(share - gap) * length / self.space.scale for gap in self.lines.gaps.get(run.id, ())]
             at = start.plus(end.minus(start), share)
             here = self.ground.paper(at)
             room = Box(here.x, here.y, here.x, here.y).grown(FLOW_ROOM_MM)
-            if min(off, default=99.0) > FLOW_CLEAR_MM and self.ground.free(room, of_words=True):
+            if whose.clear_mm(here) > FLOW_CLEAR_MM and self.ground.free(room, of_words=True):
                 across = UP if abs(way.x) > 0.1 else Point(1.0, 0.0)
                 flat = plane(at, way, across, FLOW_SCALE * self.space.scale)
-                self.items += skewed(self.scene.symbols["flow_arrow"], self.layers.main, flat)
+                self.pen.items += skewed(self.scene.symbols["flow_arrow"], self.layers.main, flat)
                 self.ground.take(room)
                 return
 
@@ -315,12 +279,12 @@ class IsometricLabels:
             if not parts:
                 continue
             start, end = max(parts, key=lambda part: round(part[1].minus(part[0]).length, 3))
-            done = write_along(self.ground, start, end, Writing(self.layers.tag, f"pc {piece.number}", 2.0), (-1, 1))
-            if done:
-                self.items.append(done.text)
-            elif not any(span.run in of_drops for span in piece.spans):
-                at, *others = (start.plus(end.minus(start), share) for share in PIECE_SHARES)
-                self._pointed(at, f"pc {piece.number}", False, tuple(others))
+            here = [span.run for span, _, _ in spans]
+            whose, words = self.owners.of_runs(here), f"pc {piece.number}"
+            if not self.pen.along((start, end), Writing(self.layers.tag, words, 2.0), whose, (-1, 1)) and (
+                of_drops.isdisjoint(here)
+            ):
+                self.pen.pointed(self.pen.points((start, end), PIECE_SHARES, whose), words, whose, False)
 
 
 def _mark_boxes(at: Point, up: int) -> list[Box]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from drafter.drawing import Item, Line, Polyline
-from drafter.geometry import Point, Point3
+from drafter.geometry import Box, Point, Point3
 from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.sheets.isometric_crossings import SpaceLine
 from drafter.sheets.isometric_parts import Part
@@ -52,6 +52,13 @@ class IsometricLines:
         if node.kind is NodeKind.COUPLING:
             return at.plus(self.out_of(node), self._half(node) * step)
         return at
+
+    def sign_rooms(self) -> Iterator[Box]:
+        """The boxes of the signs at nodes [mm on paper]."""
+        for node in self.part.own_nodes:
+            if half := self._half(node):
+                at, scale = self.sign_at(node), self.space.scale
+                yield Box(at.x / scale, at.y / scale, at.x / scale, at.y / scale).grown(half)
 
     def out_of(self, node: Node) -> Point:
         """Return the way in which a coupling points."""

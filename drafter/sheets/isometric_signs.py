@@ -1,58 +1,232 @@
-"""How many signs of an isometric are seen on lines that they have nothing to do with."""
+"""How much of an isometric is misread: signs, bends and ends seen on lines of another pipe, and lines that cross.
+
+Many ways to draw one isometric are judged at once, as arrays, whose last axis is the number of the way.
+"""
 
 from __future__ import annotations
 
-import numpy as np
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
-from drafter.geometry import Point
-from drafter.layout.graph import Layout, NodeKind
+import numpy as np
+from numpy.typing import NDArray
+
+from drafter.layout.graph import Layout
 from drafter.sheets.isometric_parts import Part
-from drafter.sheets.isometric_space import DRAIN_SIGN_MM, IsometricSpace
+from drafter.sheets.isometric_space import ACROSS, RISE, IsometricSpace, IsometricSpacing
+from drafter.sheets.isometric_spots import Spot, SpotsAndStrokes, Stroke
+from drafter.sheets.scene import Scene
+from drafter.sheets.shortened_axis import hung
+
+Floats = NDArray[np.float64]
+Numbers = NDArray[np.intp]
+Flags = NDArray[np.bool_]
+Seen = tuple[Floats, Floats]
+"""Places across and up the paper, each count x ways [mm]."""
+
+Axes = tuple[Floats, Floats, Floats]
+"""Where the places of the axes to the east, the north and up are drawn, places x ways [mm on paper]."""
 
 NEAR_MM = 4.0
-"""A sign nearer than this to a line seems to stand on it."""
+"""A sign, bend or end nearer than this to a line seems to stand on it."""
 
-_SIGNS = (NodeKind.COUPLING, NodeKind.SERVICE, NodeKind.DRAIN, NodeKind.TREATMENT, NodeKind.VALVE)
+CROWDED_MM = 8.0
+"""Nearer than this there is little room to write between them."""
+
+MISTAKEN, DEEPER, CROWDED, CROSSED = 3.0, 2.0, 0.8, 1.0
+"""What a sign on another line counts, how much more right on it, one just off it at most, a line across another."""
+
+ROWS_AT_ONCE = 256
+"""Spots or strokes that are set against all strokes at a time, which bounds the memory."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pairs:
+    """Numbers of the spots and strokes, and of the strokes and strokes, that are looked at."""
+
+    spots: Numbers
+    strokes: Numbers
+    one: Numbers
+    other: Numbers
 
 
 class SignsAmongLines:
-    """The signs of a part, and for each the runs that it may be seen on: those joined to it, and of its outlet."""
+    """The signs, bends and ends of a part, and its lines, as they hang on the places of the axes."""
 
-    def __init__(self, layout: Layout, part: Part) -> None:
-        held = {node.id for node in part.nodes}
-        self._nodes = part.nodes
-        self._runs = [run for run in part.runs if run.start in held and run.end in held]
-        self._signs = [node for node in part.nodes if node.kind in _SIGNS]
-        by_node: dict[str, set[int]] = {}
-        by_outlet: dict[str, set[int]] = {}
-        for index, run in enumerate(self._runs):
-            for id in (run.start, run.end):
-                by_node.setdefault(id, set()).add(index)
-                for each in layout.runs_at[id]:
-                    by_outlet.setdefault(each.outlet, set()).add(index)
-        self._hanging = [node for node in self._signs if node.kind is NodeKind.DRAIN]
-        for index, node in enumerate(self._hanging, len(self._runs)):
-            by_node[node.id].add(index)
-            by_outlet.setdefault(layout.outlet_at(node), set()).add(index)
-        self._other = np.ones((len(self._signs), len(self._runs) + len(self._hanging)), dtype=bool)
-        for number, sign in enumerate(self._signs):
-            joined = layout.runs_at[sign.id]
-            own = {index for run in joined for id in (run.start, run.end) for index in by_node.get(id, ())}
-            own |= {index for run in joined if run.outlet for index in by_outlet[run.outlet]}
-            self._other[number, list(own)] = False
+    def __init__(self, scene: Scene, part: Part, spacing: IsometricSpacing) -> None:
+        marks = SpotsAndStrokes(scene, part)
+        spots, strokes = marks.spots, marks.strokes
+        number = {node.id: index for index, node in enumerate(part.nodes)}
+        points = [*spots, *(stroke.start for stroke in strokes), *(stroke.end for stroke in strokes)]
+        self._node = np.array([number[point.node] for point in points])
+        self._off = np.array([point.off_mm for point in points])
+        self._first, self._last = len(spots), len(spots) + len(strokes)
+        at = np.array([(node.at.x, node.at.y, spacing.heights_m[node.id]) for node in part.nodes]).T
+        axes = (spacing.east, spacing.north, spacing.up)
+        self._on = [axis.hanging(places) for axis, places in zip(axes, at, strict=True)]
+        self._foreign = _foreign(scene.layout, spots, strokes)
+        self._apart = _apart(strokes)
 
-    def mistaken(self, space: IsometricSpace) -> int:
-        """Return how many pairs there are of a sign and a run of another line that it is seen on or beside."""
-        if not self._signs or not self._runs:
-            return 0
-        spots = {node.id: space.at_node(node) for node in self._nodes}
-        down = Point(0.0, -DRAIN_SIGN_MM * space.scale)
-        hanging = [(spots[node.id], spots[node.id].plus(down)) for node in self._hanging]
-        lines = [*((spots[run.start], spots[run.end]) for run in self._runs), *hanging]
-        start = np.array([start for start, _ in lines])
-        along = np.array([end for _, end in lines]) - start
-        length = np.maximum((along**2).sum(axis=1), 1e-9)
-        off = np.array([spots[node.id] for node in self._signs])[:, None] - start[None]
-        share = np.clip((off * along[None]).sum(axis=2) / length[None], 0.0, 1.0)
-        near = np.hypot(*(off - share[:, :, None] * along[None]).transpose(2, 0, 1)) < NEAR_MM * space.scale
-        return int((near & self._other).sum())
+    def badness(self, axes: Axes, turn: int, pairs: Pairs) -> Floats:
+        """Return how much is misread among some pairs, for each way to draw it."""
+        off = self._off_mm(axes, turn, pairs)
+        mistaken = (MISTAKEN * (off < NEAR_MM) + DEEPER * np.clip(1.0 - off / NEAR_MM, 0.0, None)).sum(axis=0)
+        crowded = CROWDED * np.clip(1.0 - off / CROWDED_MM, 0.0, None).sum(axis=0)
+        ends = [numbers + end for numbers in (pairs.one, pairs.other) for end in (self._first, self._last)]
+        crossed = _crossed(*self._seen(axes, turn, ends)).sum(axis=0)
+        return np.asarray(mistaken + crowded + CROSSED * crossed)
+
+    def misread(self, space: IsometricSpace) -> float:
+        """Return how much is misread in a space."""
+        axes = axes_of(space)
+        return float(self.badness(axes, space.turn, self.near(axes, space.turn, CROWDED_MM))[0])
+
+    def is_clear(self, space: IsometricSpace) -> bool:
+        """Whether no sign, bend or end is seen on a line of another pipe."""
+        axes = axes_of(space)
+        return not len(self.mistaken(axes, space.turn, self.near(axes, space.turn, NEAR_MM)).spots)
+
+    def mistaken(self, axes: Axes, turn: int, pairs: Pairs) -> Pairs:
+        """Return the pairs of a sign, bend or end and a line of another pipe that it is seen on, first way."""
+        on = self._off_mm(axes, turn, pairs)[:, 0] < NEAR_MM
+        return Pairs(pairs.spots[on], pairs.strokes[on], pairs.one[:0], pairs.other[:0])
+
+    def near(self, axes: Axes, turn: int, reach_mm: float) -> Pairs:
+        """Return the pairs whose boxes are so near to each other in the first way to draw it."""
+        ((across, rise),) = self._seen(axes, turn, [np.arange(len(self._node))])
+        boxes = [_Boxes.of(each[:, 0], self._first, self._last) for each in (across, rise)]
+
+        def on_spots(rows: slice) -> Flags:
+            return boxes[0].spots_near(rows, reach_mm) & boxes[1].spots_near(rows, reach_mm) & self._foreign[rows]
+
+        def on_strokes(rows: slice) -> Flags:
+            return boxes[0].strokes_near(rows, reach_mm) & boxes[1].strokes_near(rows, reach_mm) & self._apart[rows]
+
+        count = len(self._node) - self._last
+        return Pairs(*_in_rows(self._first, on_spots), *_in_rows(count, on_strokes))
+
+    def between(self, pairs: Pairs) -> list[tuple[int, int]]:
+        """Return the axes and places after which more or less room parts spots and strokes, of most pairs first."""
+        points = (pairs.spots, pairs.strokes + self._first, pairs.strokes + self._last)
+        found = Counter[tuple[int, int]]()
+        for axis, (index, _) in enumerate(self._on):
+            on = index[np.column_stack([self._node[each] for each in points])]
+            spans = zip(on.min(axis=1).tolist(), on.max(axis=1).tolist(), strict=True)
+            found.update((axis, place) for low, high in spans for place in range(low, high))
+        return sorted(found, key=lambda each: (-found[each], each))
+
+    def _off_mm(self, axes: Axes, turn: int, pairs: Pairs) -> Floats:
+        """How far spots are from strokes, pairs x ways [mm on paper]."""
+        points = (pairs.spots, pairs.strokes + self._first, pairs.strokes + self._last)
+        return _distances(*self._seen(axes, turn, points))
+
+    def _seen(self, axes: Axes, turn: int, groups: Sequence[Numbers]) -> list[Seen]:
+        """Where groups of points are seen: of the spots, then the first and the last ends of the strokes."""
+        used, number = np.unique(np.concatenate(groups), return_inverse=True)
+        nodes = self._node[used]
+        x, y, z = (
+            hung(axis, index[nodes], share[nodes]) + off[used, None]
+            for axis, (index, share), off in zip(axes, self._on, self._off.T, strict=True)
+        )
+        a, b = ((x, y), (y, -x), (-x, -y), (-y, x))[turn]
+        across, rise = (a - b) * ACROSS, (a + b) * RISE + z
+        ends = np.cumsum([len(group) for group in groups])[:-1]
+        return [(across[each], rise[each]) for each in np.split(number, ends)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Boxes:
+    """Where spots are along one direction of the paper, and the low and high ends of strokes."""
+
+    spots: Floats
+    low: Floats
+    high: Floats
+
+    @classmethod
+    def of(cls, places: Floats, first: int, last: int) -> _Boxes:
+        return cls(places[:first], *(pick(places[first:last], places[last:]) for pick in (np.minimum, np.maximum)))
+
+    def spots_near(self, rows: slice, reach_mm: float) -> Flags:
+        spots = self.spots[rows, None]
+        return np.asarray((spots > self.low - reach_mm) & (spots < self.high + reach_mm))
+
+    def strokes_near(self, rows: slice, reach_mm: float) -> Flags:
+        low, high = self.low[rows, None], self.high[rows, None]
+        return np.asarray((high > self.low - reach_mm) & (low < self.high + reach_mm))
+
+
+def axes_of(space: IsometricSpace) -> Axes:
+    """Return where a space has the places of its axes, as one way to draw it."""
+    east, north, up = (np.array(axis.drawn_mm)[:, None] for axis in (space.east, space.north, space.up))
+    return east, north, up
+
+
+def _foreign(layout: Layout, spots: Sequence[Spot], strokes: Sequence[Stroke]) -> Flags:
+    """Whether a spot and a stroke have nothing to do with each other, spots x strokes."""
+    by_node, by_outlet = _by_node(strokes), dict[str, list[int]]()
+    for index, stroke in enumerate(strokes):
+        if stroke.outlet:
+            by_outlet.setdefault(stroke.outlet, []).append(index)
+    foreign = np.ones((len(spots), len(strokes)), dtype=bool)
+    for number, spot in enumerate(spots):
+        for run in layout.runs_at[spot.node]:
+            for own in (by_node.get(run.start, []), by_node.get(run.end, []), by_outlet.get(run.outlet, [])):
+                foreign[number, own] = False
+    return foreign
+
+
+def _apart(strokes: Sequence[Stroke]) -> Flags:
+    """Whether two strokes do not meet at a node and one at least is pipe, each pair but once."""
+    by_node = _by_node(strokes)
+    apart = np.triu(np.ones((len(strokes), len(strokes)), dtype=bool), 1)
+    signs = [not stroke.run for stroke in strokes]
+    apart[np.ix_(signs, signs)] = False
+    for index, stroke in enumerate(strokes):
+        for node in stroke.nodes:
+            apart[index, by_node[node]] = False
+    return apart
+
+
+def _by_node(strokes: Sequence[Stroke]) -> dict[str, list[int]]:
+    found: dict[str, list[int]] = {}
+    for index, stroke in enumerate(strokes):
+        for node in stroke.nodes:
+            found.setdefault(node, []).append(index)
+    return found
+
+
+def _in_rows(count: int, flags: Callable[[slice], Flags]) -> tuple[Numbers, Numbers]:
+    """Rows and columns of the flags that are set, some rows at a time."""
+    found = [np.zeros((2, 0), dtype=np.intp)]
+    for start in range(0, count, ROWS_AT_ONCE):
+        row, column = np.nonzero(flags(slice(start, start + ROWS_AT_ONCE)))
+        found.append(np.stack([row + start, column]))
+    rows, columns = np.concatenate(found, axis=1)
+    return rows, columns
+
+
+def _less(seen: Seen, other: Seen) -> Seen:
+    return seen[0] - other[0], seen[1] - other[1]
+
+
+def _side(way: Seen, off: Seen) -> Floats:
+    return np.asarray(way[0] * off[1] - way[1] * off[0])
+
+
+def _distances(spots: Seen, first: Seen, last: Seen) -> Floats:
+    """How far spots are from strokes, count x ways [mm on paper]."""
+    (x, y), (along_x, along_y) = _less(spots, first), _less(last, first)
+    length = np.maximum(along_x * along_x + along_y * along_y, 1e-9)
+    share = np.clip((x * along_x + y * along_y) / length, 0.0, 1.0)
+    x -= share * along_x
+    y -= share * along_y
+    return np.asarray(np.sqrt(x * x + y * y))
+
+
+def _crossed(first: Seen, last: Seen, other_first: Seen, other_last: Seen) -> Flags:
+    """Whether strokes cross, count x ways."""
+    way, other = _less(last, first), _less(other_last, other_first)
+    sides = _side(way, _less(other_first, first)) * _side(way, _less(other_last, first))
+    other_sides = _side(other, _less(first, other_first)) * _side(other, _less(last, other_first))
+    return np.asarray((sides < 0.0) & (other_sides < 0.0))

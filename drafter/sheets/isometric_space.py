@@ -6,7 +6,7 @@ Millimetres on paper are meant throughout; points of the view are those times it
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeVar
@@ -20,7 +20,7 @@ from drafter.sheets.drawn_heights import drawn_heights_m
 from drafter.sheets.falls import fall_text
 from drafter.sheets.isometric_parts import Part
 from drafter.sheets.scene import Scene
-from drafter.sheets.shortened_axis import ShortenedAxis, Spacing
+from drafter.sheets.shortened_axis import ShortenedAxis, Spacing, hung
 from drafter.supports.consoles import is_at_wall
 
 ACROSS, RISE = math.cos(math.radians(30.0)), math.sin(math.radians(30.0))
@@ -32,6 +32,9 @@ AROUND_TEXT_MM, AROUND_FALL_MM = 5.5, 10.0
 TANK_MM = 34.0
 TANK_HEIGHT_MM = 14.0
 """From the floor up to where the tank gives its air."""
+
+SET_ABOVE_MM = 18.0
+"""How far the compressor on its tank reaches above that place, at most."""
 
 LEAST_MM = {
     RunKind.CONNECTION: 14.0,
@@ -48,6 +51,9 @@ LEAST_MM = {
     RunKind.DRIP_LEG: 8.0,
 }
 """What a run takes on paper for the signs at its ends to be told apart (own choice)."""
+
+UP_A_NECK_MM = 11.0
+"""How far a swan neck goes up: the further it goes out, the nearer its drop would be seen to the main otherwise."""
 
 APART_MM = 12.0
 """From a coupling beside its drop to the next drop."""
@@ -132,6 +138,7 @@ class IsometricSpacing:
     def __init__(self, scene: Scene, part: Part) -> None:
         self.scene, self.part, self.layout = scene, part, scene.layout
         self.heights_m = drawn_heights_m(scene.layout)
+        self._known: dict[tuple[int, float, float, float], ShortenedAxis] = {}
         corners = [wall.left for room in part.rooms for wall in scene.site.walls[room]]
         nodes = part.nodes
         least = [*self._least(), *self._between_drops()]
@@ -150,12 +157,10 @@ class IsometricSpacing:
     def fitted(self, width_mm: float, height_mm: float, shape: Shape) -> IsometricSpace:
         """Return the largest space of a shape that is seen within a width and a height, or the least one."""
         wanted = shape.uprights * height_mm
-        up = _largest(
-            lambda size: self.up.drawn(size, shape.power, shape.tightness), lambda axis: axis.length_mm <= wanted
-        )
+        up = _largest(lambda size: self._drawn(2, size, shape), lambda axis: axis.length_mm <= wanted)
 
         def space(size: float) -> IsometricSpace:
-            east, north = (axis.drawn(size, shape.power, shape.tightness) for axis in (self.east, self.north))
+            east, north = (self._drawn(axis, size, shape) for axis in (0, 1))
             return IsometricSpace(east, north, up, shape.turn, self.heights_m)
 
         def fits(space: IsometricSpace) -> bool:
@@ -164,27 +169,61 @@ class IsometricSpacing:
 
         return _largest(space, fits)
 
+    def _drawn(self, axis: int, size: float, shape: Shape) -> ShortenedAxis:
+        """Draw an axis once for all corners that it is looked at from."""
+        key = (axis, size, shape.power, shape.tightness)
+        if key not in self._known:
+            self._known[key] = (self.east, self.north, self.up)[axis].drawn(size, shape.power, shape.tightness)
+        return self._known[key]
+
     def box(self, space: IsometricSpace) -> Box:
         """The box that rooms and pipes are seen in."""
-        x, y, z = self._outermost
-        east, north, up = (
-            np.interp(places, axis.places_m, axis.drawn_mm)
-            for axis, places in ((space.east, x), (space.north, y), (space.up, z))
-        )
-        a, b = ((east, north), (north, -east), (-east, -north), (-north, east))[space.turn]
-        across, rise = (a - b) * ACROSS, (a + b) * RISE + up
+        axes = (space.east, space.north, space.up)
+        across, rise = self._seen([np.array(axis.drawn_mm)[:, None] for axis in axes], space.turn)
         return Box(float(across.min()), float(rise.min()), float(across.max()), float(rise.max()))
 
+    def sizes(self, drawn: Sequence[np.ndarray], turn: int) -> tuple[np.ndarray, np.ndarray]:
+        """Return the widths and heights of that box for many ways to draw the places of the axes, places x ways."""
+        across, rise = self._seen(drawn, turn)
+        return np.ptp(across, axis=0), np.ptp(rise, axis=0)
+
+    def _seen(self, drawn: Sequence[np.ndarray], turn: int) -> tuple[np.ndarray, np.ndarray]:
+        east, north, up = (
+            hung(axis, index, share) + beyond_mm[:, None]
+            for axis, (index, share, beyond_mm) in zip(drawn, self._outermost, strict=True)
+        )
+        a, b = ((east, north), (north, -east), (-east, -north), (-north, east))[turn]
+        return (a - b) * ACROSS, (a + b) * RISE + up
+
     @cached_property
-    def _outermost(self) -> np.ndarray:
-        """All corners of rooms on the floor and of decks, and all nodes, a row for each axis [m]."""
+    def _outermost(self) -> list[tuple[np.ndarray, np.ndarray, np.ndarray]]:
+        """On each axis all corners of rooms and decks, the highest and lowest nodes, the far end of the compressor.
+
+        Returns:
+            For each axis: numbers of the places below, shares of the way to the next, and millimetres beyond.
+        """
         site = self.scene.site
         corners = [(*wall.left, 0.0) for room in self.part.rooms for wall in site.walls[room]]
         for room in self.part.rooms:
             for deck in site.rooms[room].decks:
                 corners += [(*at, deck.top_m) for at in site.wall(room, deck.wall).footprint(*deck.placed)]
-        nodes = [(node.at.x, node.at.y, self.heights_m[node.id]) for node in self.part.nodes]
-        return np.array([*corners, *nodes]).T
+        heights_m: dict[tuple[float, float], list[float]] = {}
+        for x, y, z in [*corners, *((node.at.x, node.at.y, self.heights_m[node.id]) for node in self.part.nodes)]:
+            heights_m.setdefault((x, y), []).append(z)
+        places = [(*at, end) for at, found in heights_m.items() for end in (min(found), max(found))]
+        beyond = [(0.0, 0.0, 0.0)] * len(places)
+        if tank := self.part.tank:
+            along = self.scene.wall_of(tank).along
+            out = self.layout.nodes[self.layout.runs_at[tank.id][0].end].at.plan.minus(tank.at.plan)
+            back_mm = -TANK_MM if out.dot(along) >= 0.0 else TANK_MM
+            for share in (0.0, 1.0):
+                places.append((tank.at.x, tank.at.y, self.heights_m[tank.id]))
+                beyond.append((along.x * back_mm * share, along.y * back_mm * share, SET_ABOVE_MM))
+        axes = (self.east, self.north, self.up)
+        return [
+            (*axis.hanging(at), over_mm)
+            for axis, at, over_mm in zip(axes, np.array(places).T, np.array(beyond).T, strict=True)
+        ]
 
     def _ends(self, run: Run) -> tuple[Point3, Point3]:
         ends = (self.layout.nodes[id] for id in (run.start, run.end))
@@ -198,6 +237,8 @@ class IsometricSpacing:
             way = end.minus(start)
             along = max(range(3), key=lambda axis: abs(way[axis]))
             mm = self._needs_mm(run) * (1.0 if abs(way[along]) > 0.99 * way.length else 0.8)
+            if run.kind is RunKind.SWAN_NECK and along == 2:
+                mm = UP_A_NECK_MM
             yield start, end, (mm * (along == 0), mm * (along == 1), mm * (along == 2))
 
     def _between_drops(self) -> Iterator[tuple[Point3, Point3, tuple[float, float, float]]]:

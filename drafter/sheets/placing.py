@@ -6,7 +6,7 @@ candidate in a fixed order, so that the same drawing always comes out the same.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import ceil, hypot
@@ -15,6 +15,7 @@ from typing import Literal
 from drafter.drawing import Dimension, Insert, Item, Leader, Line, Ordinate, Symbol, Text
 from drafter.geometry import Box, Point, encloses
 from drafter.lettering import Weight, text_width_mm
+from drafter.sheets.cuts import Cuts
 from drafter.sheets.item_boxes import boxes_of, line_boxes
 from drafter.sheets.label_places import NEAR_RINGS, RINGS_MM, box_beside, leader_to, tries
 
@@ -58,7 +59,7 @@ class Label:
     Attributes:
         kind: of what it names; without a leader it does not stand nearer to another thing of the kind.
         belongs: more points of what it names, such as along a pipe.
-        apart_mm: how much nearer it stands to what it names than to another thing of the kind.
+        told: whether in a box of the paper, with a leader or without, it is told what it names; none: it always is.
         along: way of the pipe that its point is on: no leader runs along it.
         within: corners of an area such as a room, where it stands without a leader if there is room.
         elsewhere: corners of areas, such as other rooms, where it does not stand if there is room outside them.
@@ -77,7 +78,7 @@ class Label:
     others: tuple[Point, ...] = ()
     kind: str = ""
     belongs: tuple[Point, ...] = ()
-    apart_mm: float = 0.0
+    told: Callable[[Box, bool], bool] | None = None
     along: Point | None = None
     within: tuple[Point, ...] = ()
     elsewhere: tuple[tuple[Point, ...], ...] = ()
@@ -93,7 +94,7 @@ class Label:
 
     @property
     def shortened(self) -> Label:
-        """The label with the lines that take less room, where it has such."""
+        """The label with its short lines, where it has such."""
         return replace(self, lines=self.short or self.lines)
 
     def size_mm(self) -> tuple[float, float]:
@@ -103,30 +104,20 @@ class Label:
         return width, self.height_mm + self.pitch_mm * (len(self.lines) - 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Cuts:
-    """Match lines of a view: upright ones at some x, level ones at some y, within a box [mm in the view]."""
-
-    upright: tuple[float, ...] = ()
-    level: tuple[float, ...] = ()
-    within: Box = Box(0.0, 0.0, 0.0, 0.0)
-
-
-UNCUT = Cuts()
-
-
 @dataclass
 class Ground:
     """What is taken on a view, as boxes in a grid of cells, and the labels that found no place.
 
     ``words`` holds what a leader may not cross either: texts and other leaders; ``drawn`` what it crosses only
-    where it must: pipes and signs. ``named`` are the points that each label of a kind belongs to [mm on paper].
+    where it must: pipes and signs; ``signs`` what it is kept off even then. ``named`` are the points that each label
+    of a kind belongs to [mm on paper].
     """
 
     scale: float
     cells: Cells = field(default_factory=dict)
     words: Cells = field(default_factory=dict)
     drawn: Cells = field(default_factory=dict)
+    signs: Cells = field(default_factory=dict)
     homeless: list[str] = field(default_factory=list)
     named: dict[str, list[tuple[Point, ...]]] = field(default_factory=dict)
 
@@ -175,10 +166,10 @@ class Ground:
             points = (label.anchor, *label.others)
             tries = [*((at, label.rings[:NEAR_RINGS]) for at in points), *((at, label.rings) for at in points)]
         areas = [[self.paper(corner) for corner in corners] for corners in label.elsewhere]
-        for shut, over_pipes in product([areas, []] if areas else [areas], (False, True)):
+        kept_off = ((self.drawn, self.signs), *(((self.signs,),) if self.signs else ()), ())
+        for shut, off in product([areas, []] if areas else [areas], kept_off):
             for at, rings in tries:
-                reach = rings if over_pipes else rings[:LED_RINGS]
-                if items := self._set_near(label, at, reach, shut, over_pipes):
+                if items := self._set_near(label, at, rings[:LED_RINGS] if off else rings, shut, off):
                     return items
         return []
 
@@ -207,7 +198,7 @@ class Ground:
 
     def _copy(self) -> Ground:
         cells, words = ({cell: list(boxes) for cell, boxes in each.items()} for each in (self.cells, self.words))
-        return Ground(self.scale, cells, words, self.drawn, list(self.homeless), self.named)
+        return Ground(self.scale, cells, words, self.drawn, self.signs, list(self.homeless), self.named)
 
     def keep_off(self, cuts: Cuts) -> None:
         """Take a band along each match line, so that no label and no leader crosses one."""
@@ -221,6 +212,10 @@ class Ground:
         """Keep labels out of a box; leaders too of words, and where they can be of what is drawn."""
         for taken in (self.cells, *((self.words,) if words else ()), *((self.drawn,) if drawn else ())):
             self._enter(taken, box)
+
+    def mark(self, sign: Box) -> None:
+        """Keep leaders off a sign even where they must cross pipes."""
+        self._enter(self.signs, sign)
 
     def _enter(self, taken: Cells, box: Box) -> None:
         for cell in self._cells(box):
@@ -265,12 +260,17 @@ class Ground:
                 self.take(box, box in words, isinstance(item, Insert) or (isinstance(item, Line) and bool(item.id)))
 
     def _set_near(
-        self, label: Label, anchor: Point, rings: Sequence[float], shut: Sequence[Sequence[Point]], over_pipes: bool
+        self,
+        label: Label,
+        anchor: Point,
+        rings: Sequence[float],
+        shut: Sequence[Sequence[Point]],
+        kept_off: Sequence[Cells],
     ) -> list[Item]:
         """Set a label near a point of the view, outside areas of the paper; nothing where it finds no place.
 
         Args:
-            over_pipes: whether its leader may cross pipes and signs.
+            kept_off: what its leader does not cross, besides words.
         """
         width, height = label.size_mm()
         at = self.paper(anchor)
@@ -280,22 +280,24 @@ class Ground:
                 tip = leader_to(at, box) if ring >= NEAR_RINGS else None
                 if not self.free(box.grown(PAD_MM)) or any(encloses(area, at) for area in shut for at in box.corners):
                     continue
-                if self._can_lead(label, tip, over_pipes) if tip is not None else self._of_its_own(label, at, box):
+                good = self._can_lead(label, tip, kept_off) if tip is not None else self._of_its_own(label, at, box)
+                if good and (label.told is None or (tip and not kept_off) or label.told(box, tip is not None)):
                     return self.put(label, box, tip)
         return []
 
     def _of_its_own(self, label: Label, at: Point, box: Box) -> bool:
         """Whether no other thing of its kind is nearer to a label than its own, or nearly as near."""
-        own_mm = min(map(box.distance, (at, *map(self.paper, label.belongs))))
         own = {at, *map(self.paper, label.belongs)}
+        own_mm = min(map(box.distance, own))
         others = (each for each in self.named.get(label.kind, ()) if own.isdisjoint(each))
-        return all(min(map(box.distance, each)) >= own_mm + label.apart_mm for each in others)
+        return all(min(map(box.distance, each)) >= own_mm for each in others)
 
-    def _can_lead(self, label: Label, tip: tuple[Point, Point], over_pipes: bool) -> bool:
-        """Whether a leader is told from the pipe it points at, and crosses no words, and no pipe where it may not."""
+    def _can_lead(self, label: Label, tip: tuple[Point, Point], kept_off: Sequence[Cells]) -> bool:
+        """Whether a leader is told from the pipe it points at, and crosses no words and nothing that it is kept off."""
         if label.along is not None and abs(tip[1].minus(tip[0]).unit.dot(label.along)) > ALONG:
             return False
-        return self.line_free(*tip) and (over_pipes or self.line_free(*tip, self.drawn, label.rim_mm + LEFT_SIGN_MM))
+        left_mm = label.rim_mm + LEFT_SIGN_MM
+        return self.line_free(*tip) and all(self.line_free(*tip, among, left_mm) for among in kept_off)
 
     def put(self, label: Label, box: Box, tip: tuple[Point, Point] | None) -> list[Item]:
         """Set a label in a box, with a leader from its thing where one is given [mm on paper]."""

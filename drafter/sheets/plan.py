@@ -8,13 +8,14 @@ from drafter.layout.graph import Node, NodeKind, RunKind
 from drafter.quantity import Units
 from drafter.sheets.bends import on_tube
 from drafter.sheets.building import building, compressor_in_plan
+from drafter.sheets.cuts import UNCUT, Cuts
 from drafter.sheets.enlarged_reference import frame_of, reference_to
 from drafter.sheets.enlarged_region import Region, crowded_region
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.label_places import RINGS_MM
 from drafter.sheets.part_records import equipment_record, part_records
-from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
+from drafter.sheets.placing import Ground, Label
 from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.plan_north import plan_north

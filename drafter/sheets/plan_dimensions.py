@@ -10,9 +10,10 @@ from drafter.drawing import Circle, Dimension, Item, Line, Ordinate
 from drafter.geometry import Box, Point
 from drafter.layout.graph import NodeKind
 from drafter.lettering import text_width_mm
+from drafter.sheets.cuts import Cuts
 from drafter.sheets.enlarged_region import Region
 from drafter.sheets.item_boxes import boxes_of
-from drafter.sheets.placing import Cuts, Ground
+from drafter.sheets.placing import Ground
 from drafter.sheets.plan_within import DATUM_MM, LEAST_PITCH_MM, within_room
 from drafter.sheets.running_dimensions import CROWDED, set_out
 from drafter.sheets.scene import Scene, mm

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from typing import Literal
 
 from drafter.drawing import Circle, Item, Line, Ordinate
+from drafter.sheets.cuts import Cuts
 from drafter.sheets.item_boxes import boxes_of
-from drafter.sheets.placing import Cuts, Ground
+from drafter.sheets.placing import Ground
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.spreading import spread_between, too_close
 from drafter.site.wall import Wall

@@ -12,9 +12,10 @@ from drafter.layout.reach import PlaceReach
 from drafter.layout.reach_words import place_title, place_words
 from drafter.lettering import wrapped
 from drafter.sheets.building import building, compressor_in_plan
+from drafter.sheets.cuts import UNCUT, Cuts
 from drafter.sheets.item_boxes import box_of_view, text_box
 from drafter.sheets.paragraph import paragraph
-from drafter.sheets.placing import UNCUT, Cuts, Ground, Label
+from drafter.sheets.placing import Ground, Label
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.tables import Column, Table

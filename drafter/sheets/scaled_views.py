@@ -9,11 +9,11 @@ from functools import cache, partial
 from drafter.drawing import View
 from drafter.geometry import Box
 from drafter.sheets.choosing_scale import Draw, Sheets, shown, shown_whole
+from drafter.sheets.cuts import Cuts
 from drafter.sheets.elevation import IN_COLUMNS, MANNERS, Manner, elevation_view
 from drafter.sheets.pages import TITLE_MM
 from drafter.sheets.paper import scales
 from drafter.sheets.part_pages import MATCH_MM, part_room
-from drafter.sheets.placing import Cuts
 from drafter.sheets.plan import plan_view
 from drafter.sheets.reach_plan import reach_view
 from drafter.sheets.scene import Scene

@@ -68,6 +68,12 @@ class Spacing:
                 found[pair] = max(found.get(pair, 0.0), mm)
         return cls(tuple(step * GRID_M for step in steps), found)
 
+    def hanging(self, at_m: NDArray[np.float64]) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+        """Return for some places the number of the nearest of the axis below them, and their share of the way on."""
+        places = np.array(self.places_m)
+        index = np.clip(np.searchsorted(places, at_m + GRID_M / 2, side="right") - 1, 0, len(places) - 2)
+        return index, np.clip((at_m - places[index]) / (places[index + 1] - places[index]), 0.0, 1.0)
+
     def drawn(self, mm_per_m: float, power: float, tightness: float = 1.0) -> ShortenedAxis:
         """Return the axis with 1 m drawn so long, and longer where least distances ask for it.
 
@@ -82,6 +88,11 @@ class Spacing:
                 break
         drawn = np.concatenate(([0.0], np.cumsum(gaps)))
         return ShortenedAxis(self.places_m, tuple(drawn.tolist()))
+
+
+def hung(drawn: NDArray[np.float64], index: NDArray[np.intp], share: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Where places that hang between those of an axis are drawn, count x ways, from places x ways [mm on paper]."""
+    return np.asarray(drawn[index] * (1.0 - share)[:, None] + drawn[index + 1] * share[:, None])
 
 
 def _widened(gaps: NDArray[np.float64], asked: Sequence[tuple[int, int, int, float]]) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from drafter.drawing import Text
@@ -49,13 +49,20 @@ class Written:
 
 
 def write_along(
-    ground: Ground, start: Point, end: Point, writing: Writing, sides: Sequence[int] = (1, -1), past_mm: float = 0.0
+    ground: Ground,
+    start: Point,
+    end: Point,
+    writing: Writing,
+    sides: Sequence[int] = (1, -1),
+    past_mm: float = 0.0,
+    is_told: Callable[[Sequence[Point]], bool] | None = None,
 ) -> Written | None:
     """Write beside a line of the view where there is room.
 
     Args:
         sides: 1 above a line that is read from below, left of an upright one; -1 on its other side.
         past_mm: how far the writing may reach past the line's ends.
+        is_told: whether between some corners on paper it is told which line it belongs to.
 
     Returns:
         What was written, its room taken; None where there is no room.
@@ -75,7 +82,9 @@ def write_along(
             corner = a.plus(way, begin).plus(up, off)
             low = corner.plus(way, -CLEAR_END_MM).plus(up, 0.0 if side > 0 else -CLEAR_MM)
             clear = slanted_boxes(low, way, writing.width_mm + 2 * CLEAR_END_MM, writing.height_mm + CLEAR_MM)
-            if all(ground.free(box) for box in clear):
+            over, on = Point(way.x * writing.width_mm, way.y * writing.width_mm), corner.plus(up, writing.height_mm)
+            corners = (corner, corner.plus(over), on.plus(over), on)
+            if all(ground.free(box) for box in clear) and (is_told is None or is_told(corners)):
                 for box in slanted_boxes(corner, way, writing.width_mm, writing.height_mm):
                     ground.take(box, words=True)
                 return _set(ground.scale, corner, way, writing)

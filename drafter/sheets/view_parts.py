@@ -24,8 +24,8 @@ from drafter.drawing import (
 )
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
+from drafter.sheets.cuts import Cuts
 from drafter.sheets.item_boxes import boxes_of
-from drafter.sheets.placing import Cuts
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

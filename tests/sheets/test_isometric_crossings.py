@@ -6,7 +6,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from drafter.sheets.isometric_crossings import BESIDE_MM, _close_pairs
+from drafter.sheets.isometric_crossings import CLOSE_MM, _close_pairs
 
 ENDS = st.tuples(*[st.floats(-200.0, 200.0)] * 4)
 
@@ -28,6 +28,6 @@ def test_pairs_are_those_whose_boxes_are_near(lines: list[tuple[float, float, fl
         (a, b)
         for a in range(len(lines))
         for b in range(a + 1, len(lines))
-        if all(low[a][k] - high[b][k] <= BESIDE_MM and low[b][k] - high[a][k] <= BESIDE_MM for k in (0, 1))
+        if all(low[a][k] - high[b][k] <= CLOSE_MM and low[b][k] - high[a][k] <= CLOSE_MM for k in (0, 1))
     ]
     assert found == wanted

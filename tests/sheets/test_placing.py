@@ -4,6 +4,7 @@ from itertools import pairwise
 
 from hypothesis import given
 from hypothesis import strategies as st
+from shapely import LineString, box
 
 from drafter.drawing import Leader, Line, Text
 from drafter.geometry import Box, Point
@@ -43,9 +44,9 @@ def test_labels_cover_neither_each_other_nor_lines(points: list[tuple[int, int]]
         assert all(isinstance(item, Text | Leader) for item in items)
     boxes = [text_box(text, 50.0) for text in texts]
     assert len(texts) + 2 * len(ground.homeless) == 2 * len(points)
-    for i, box in enumerate(boxes):
-        assert not any(box.overlaps(other) for other in boxes[i + 1 :])
-        assert not any(box.overlaps(piece) for piece in boxes_of(line, 50.0, {}))
+    for i, room in enumerate(boxes):
+        assert not any(room.overlaps(other) for other in boxes[i + 1 :])
+        assert not any(room.overlaps(piece) for piece in boxes_of(line, 50.0, {}))
 
 
 def test_a_label_too_large_for_its_ground_is_named_and_not_drawn() -> None:
@@ -66,3 +67,37 @@ def test_without_a_leader_no_thing_of_its_kind_is_nearer_to_a_tag_than_its_own(p
             box = text_box(here, 1.0)
             own = at[int(here.text)]
             assert box.distance(own) <= min(box.distance(each) for each in at) + 1e-9
+
+
+def test_a_leader_that_must_cross_a_pipe_still_keeps_off_signs() -> None:
+    """Room for the label is only beyond the pipe; a sign is put where its leader crosses that otherwise."""
+    pipe = Line("L", Point(10, -60), Point(10, 60), "P1")
+
+    def led(signs: list[Box]) -> LineString:
+        ground = Ground(1.0)
+        ground.enter([pipe], {})
+        ground.take(Box(-80, -60, 9, 60))
+        for sign in signs:
+            ground.mark(sign)
+        items = ground.label(Label("T", "T", Point(0, 0), ("V-01",)))
+        (leader,) = [item for item in items if isinstance(item, Leader)]
+        return LineString([leader.points[0], leader.points[-1]])
+
+    stroke = LineString([pipe.start, pipe.end])
+    at = led([]).intersection(stroke)
+    sign = Box(at.x - 2, at.y - 2, at.x + 2, at.y + 2)
+    assert led([sign]).intersects(stroke)
+    assert not led([sign]).intersects(box(sign.left, sign.bottom, sign.right, sign.top))
+
+
+def test_a_label_stands_where_it_is_told_what_it_names() -> None:
+    """Without a leader only where that is so, else on a leader."""
+
+    def above_only(place: Box, is_led: bool) -> bool:
+        return is_led or place.bottom > 0.0
+
+    (text,) = Ground(1.0).label(Label("T", "T", Point(0, 0), ("V-01",), told=above_only))
+    assert isinstance(text, Text)
+    assert text.at.y > 0.0
+    _, leader = Ground(1.0).label(Label("T", "T", Point(0, 0), ("V-01",), told=lambda _, is_led: is_led))
+    assert isinstance(leader, Leader)

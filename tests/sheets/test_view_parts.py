@@ -12,8 +12,8 @@ from drafter.backends.dimension_lines import dimension_text
 from drafter.drawing import Dimension, Item, Line, Text, View
 from drafter.geometry import Box, Point
 from drafter.sheets.choosing_scale import Draw, Sheets, shown
+from drafter.sheets.cuts import UNCUT, Cuts
 from drafter.sheets.item_boxes import box_of_view, text_box
-from drafter.sheets.placing import UNCUT, Cuts
 from drafter.sheets.view_parts import cuts_of, parts_of, whole
 
 SCALE = 50.0
