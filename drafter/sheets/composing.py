@@ -36,7 +36,7 @@ from drafter.sheets.reach_plan import reach_tables
 from drafter.sheets.records import record_pages
 from drafter.sheets.results import RESULTS_TITLE, results_pages
 from drafter.sheets.revision_marks import is_marked, seen_of
-from drafter.sheets.scaled_views import elevation_parts, plan_parts, reach_parts, working_scale
+from drafter.sheets.scaled_views import elevation_parts, plan_drawn_for, reach_parts, working_scale
 from drafter.sheets.scene import Scene
 from drafter.sheets.schedules import schedules
 from drafter.sheets.sheet_index import leading_to_elevations, leading_to_walls, sheet_numbers, with_index
@@ -173,7 +173,8 @@ class _Drawn:
 
 def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, Noted | None]:
     """Draw all views, and set legend and notes with the plan; None where they need a sheet of their own."""
-    plans, reaches = plan_parts(scene, rooms.plan), reach_parts(scene, rooms.plan)
+    plan_for = plan_drawn_for(scene)
+    plans, reaches = plan_for(rooms.plan), reach_parts(scene, rooms.plan)
     scale = plans[0].view.scale
     working = working_scale(scene, scale)
     elevations = elevation_parts(scene, walls, rooms.high, working)
@@ -184,7 +185,7 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
     noted = legend_and_notes(scene, drawn.views, plans[0], rooms.plan, rooms.beside)
     if noted is not None and plans[0].view.scale <= SMALL_PLAN:
         return drawn, noted
-    wide = plan_parts(scene, rooms.high)
+    wide = plan_for(rooms.high)
     if noted is not None and wide[0].view.scale >= plans[0].view.scale:
         return drawn, noted
     if (anew := working_scale(scene, wide[0].view.scale)) != working:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache, partial
 
@@ -30,12 +30,13 @@ LEAST_WIDE_MM, HIGHEST_SHARE = 70.0, 0.4
 """Walls that are drawn narrower at the plan's scale take a larger one, where their height leaves room for the rest."""
 
 
-def plan_parts(scene: Scene, room: Box) -> tuple[Part, ...]:
-    return _of_rooms(scene, room, partial(plan_view, scene))
+def plan_drawn_for(scene: Scene) -> Callable[[Box], tuple[Part, ...]]:
+    """Return what draws the plan to fit a room on paper; for several rooms each scale is drawn once."""
+    return partial(_of_rooms, scene, cache(partial(plan_view, scene)))
 
 
 def reach_parts(scene: Scene, room: Box) -> tuple[Part, ...]:
-    return _of_rooms(scene, room, partial(reach_view, scene))
+    return _of_rooms(scene, partial(reach_view, scene), room)
 
 
 def working_scale(scene: Scene, plan_scale: float) -> int:
@@ -85,7 +86,7 @@ def _is_large_enough(size_m: tuple[float, float], scale: int, room: Box) -> bool
     return wide_mm >= LEAST_WIDE_MM and high_mm <= HIGHEST_SHARE * room.height
 
 
-def _of_rooms(scene: Scene, room: Box, draw: Draw) -> tuple[Part, ...]:
+def _of_rooms(scene: Scene, draw: Draw, room: Box) -> tuple[Part, ...]:
     """Draw a plan of all rooms."""
     allowed = [n for n in scales(scene.site.imperial) if n <= SMALLEST_PLAN]
     box = Box.around([wall.left for walls in scene.site.walls.values() for wall in walls])
