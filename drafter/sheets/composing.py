@@ -13,7 +13,7 @@ from drafter.sheets.arranging import with_schedules
 from drafter.sheets.diagram_and_details import diagram_and_details
 from drafter.sheets.elevation import used_walls
 from drafter.sheets.elevation_pages import elevation_pages
-from drafter.sheets.enlarged_page import shown_of, with_enlarged
+from drafter.sheets.enlarged_page import fits_sheet, shown_of, with_enlarged
 from drafter.sheets.enlarged_plan import enlarged_plans
 from drafter.sheets.enlarged_reference import with_sheet
 from drafter.sheets.in_space import solids
@@ -179,7 +179,8 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
     working = working_scale(scene, scale)
     elevations = elevation_parts(scene, walls, rooms.high, working)
     isometrics = isometric_views(scene, rooms.high, scale)
-    drawn = _Drawn(plans, reaches, elevations, isometrics, enlarged_plans(scene, scale))
+    fits = partial(fits_sheet, scene, rooms.area)
+    drawn = _Drawn(plans, reaches, elevations, isometrics, enlarged_plans(scene, scale, fits))
     if rooms.beside is None:
         return drawn, None
     noted = legend_and_notes(scene, drawn.views, plans[0], rooms.plan, rooms.beside)
@@ -190,7 +191,7 @@ def _drawn(scene: Scene, walls: Sequence[Wall], rooms: _Rooms) -> tuple[_Drawn, 
         return drawn, noted
     if (anew := working_scale(scene, wide[0].view.scale)) != working:
         drawn = replace(drawn, elevations=elevation_parts(scene, walls, rooms.high, anew))
-    return replace(drawn, plans=wide, enlarged=enlarged_plans(scene, wide[0].view.scale)), None
+    return replace(drawn, plans=wide, enlarged=enlarged_plans(scene, wide[0].view.scale, fits)), None
 
 
 def _front(

@@ -45,6 +45,10 @@ def _row(scene: Scene, wall: Wall, region: Region, ground: Ground) -> list[Item]
         return []
     axis: Literal["x", "y"] = "x" if abs(wall.along.x) > 0.5 else "y"
     row_mm = max(stops.values()) + ROW_MM * scale
+    number_mm = max(text_width_mm(units.length(s), 2.5) for s in stops)
+    if not region.holds(mm(wall.at(wall.length_m / 2)).plus(wall.inward, row_mm + number_mm * scale)):
+        ground.homeless.append(CROWDED)
+        return []
     wanted = [s * 1000.0 / scale for s in stops]
     places = spread_between(wanted, LEAST_PITCH_MM, [0.0, wall.length_m * 1000.0 / scale])
     if too_close(wanted, places, LEAST_PITCH_MM):

@@ -39,7 +39,7 @@ def with_enlarged(
     """The pages with the enlarged plan at one of its scales; as they were where there is none.
 
     Args:
-        enlarged: the view at each scale that will do, the largest first.
+        enlarged: the view at each scale that will do, the largest first; each fits a sheet.
         views: those that the pages show, by name.
         area: room for drawing on a sheet.
     """
@@ -60,8 +60,8 @@ def with_enlarged(
 
 
 def _own_page(scene: Scene, enlarged: Sequence[View], area: Box) -> Page:
-    """A sheet for the enlarged plan at the largest scale that fits, in its upper left corner."""
-    view = next((each for each in enlarged if _fits(scene, each, area)), enlarged[-1])
+    """A sheet for the enlarged plan at its largest scale, in its upper left corner."""
+    view = enlarged[0]
     width, height = _size_mm(scene, view)
     room = Box(area.left, area.top - height + BAR_MM, area.left + width, area.top)
     items = view_title(scene.layers, view, room.left, room.bottom)
@@ -94,9 +94,10 @@ def _size_mm(scene: Scene, view: View) -> tuple[float, float]:
     return wide, view.box.height / view.scale + TITLE_MM + BAR_MM
 
 
-def _fits(scene: Scene, view: View, area: Box) -> bool:
+def fits_sheet(scene: Scene, area: Box, view: View) -> bool:
+    """Whether the enlarged plan fits a sheet of its own with its title."""
     width, height = _size_mm(scene, view)
-    return width <= area.width and height <= area.height
+    return width <= area.width and height - BAR_MM <= area.height
 
 
 def _shown_on(scene: Scene, page: Page, view: View, room: Box) -> Page:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from drafter.drawing import Insert, Item, View
 from drafter.geometry import Box, Point
@@ -13,7 +13,7 @@ from drafter.sheets.clipping import clipped
 from drafter.sheets.cuts import UNCUT
 from drafter.sheets.enlarged_dimensions import enlarged_dimensions
 from drafter.sheets.enlarged_reference import ENLARGED
-from drafter.sheets.enlarged_region import ROOMY_UNIT_MM, WIDEST_UNIT_MM, Region, crowded_region
+from drafter.sheets.enlarged_region import Region, crowded_region, roomy_scales
 from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.paper import scales
 from drafter.sheets.placing import Label
@@ -30,21 +30,24 @@ BETWEEN_MM = 3.0
 LEAST_FLOOR_MM2 = 1.0
 
 
-def enlarged_plans(scene: Scene, plan_scale: float) -> list[View]:
+def enlarged_plans(scene: Scene, plan_scale: float, fits: Callable[[View], bool]) -> list[View]:
     """The enlarged plan at each standard scale at which it is worth drawing, the largest first; none without need.
 
     At these scales every unit has room for its tag. Where labels find no room at any of them, that which misses the
     fewest is taken.
+
+    Args:
+        fits: whether a view fits a sheet.
     """
     region = crowded_region(scene, plan_scale)
     if region is None:
         return []
     allowed = scales(scene.site.imperial)
-    apart_mm = {n: region.unit_m * 1000.0 / n for n in allowed if n < plan_scale}
-    worth = [n for n, apart in apart_mm.items() if ROOMY_UNIT_MM <= apart <= WIDEST_UNIT_MM]
-    drawn = [_view(scene, region, n, allowed[n]) for n in worth or list(apart_mm)[:1]]
-    best = min((lost for _, lost in drawn), default=0)
-    return [view for view, lost in drawn if lost == best]
+    roomy = roomy_scales(scene, region, plan_scale)
+    drawn = [_view(scene, region, n, allowed[n]) for n in roomy]
+    fitting = [each for each in drawn if fits(each[0])] or drawn[-1:]
+    best = min(lost for _, lost in fitting)
+    return [view for view, lost in fitting if lost == best]
 
 
 def _view(scene: Scene, region: Region, scale: int, scale_text: str) -> tuple[View, int]:
@@ -70,6 +73,7 @@ class _EnlargedPlan(Plan):
         if rooms_first:
             self._room_names()
         self._tags()
+        self._say_what_is_before_main()
         for room in site.rooms:
             self.labels += block_labels(layers, site, room)
         self.items += self.ground.set_all([label for label in self.labels if region.holds(label.anchor)])

@@ -8,13 +8,18 @@ from itertools import pairwise
 
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, RunKind
+from drafter.sheets.paper import paper, scales
 from drafter.sheets.scene import Scene, mm
+from drafter.sheets.title_strip import drawing_area
 
 LEAST_UNIT_MM = 7.0
 """Units of the treatment nearer to each other on paper leave no place for their tags: their signs are 5.6 mm wide."""
 
 ROOMY_UNIT_MM, WIDEST_UNIT_MM = 9.0, 30.0
 """How far apart they stand on an enlarged plan, at least and at most."""
+
+ROUND_VIEW_MM = (50.0, 65.0)
+"""About what labels, dimensions, the title and the sheet's margins take beside and above what is shown."""
 
 SMALL_ROOM_M2 = 30.0
 """A room no larger is shown whole."""
@@ -46,7 +51,10 @@ class Region:
 
 
 def crowded_region(scene: Scene, scale: float) -> Region | None:
-    """What is to be drawn larger because two units of the treatment stand too close at a scale; None if none do."""
+    """What is to be drawn larger because two units of the treatment stand too close at a scale.
+
+    None if none do, or if the paper is too small for it at a scale at which they have room.
+    """
     units = [node for node in scene.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
     if len(units) < 2:
         return None
@@ -54,7 +62,17 @@ def crowded_region(scene: Scene, scale: float) -> Region | None:
     if unit_m * 1000.0 / scale >= LEAST_UNIT_MM:
         return None
     room = scene.site.compressor.room
-    return Region(room, _box(scene, room), unit_m)
+    region = Region(room, _box(scene, room), unit_m)
+    area = drawing_area(paper(scene.site.drawing.paper))
+    most = max(roomy_scales(scene, region, scale), default=0)
+    wide, high = region.box.width + ROUND_VIEW_MM[0] * most, region.box.height + ROUND_VIEW_MM[1] * most
+    return region if most and wide <= area.width * most and high <= area.height * most else None
+
+
+def roomy_scales(scene: Scene, region: Region, plan_scale: float) -> list[int]:
+    """Standard scales larger than the plan's at which each unit has room for its tag, the largest first."""
+    larger = (n for n in scales(scene.site.imperial) if n < plan_scale)
+    return [n for n in larger if ROOMY_UNIT_MM <= region.unit_m * 1000.0 / n <= WIDEST_UNIT_MM]
 
 
 def _box(scene: Scene, room: str) -> Box:

@@ -31,7 +31,9 @@ FREE_GAP_MM, LEAST_FREE_MM = 8.0, 40.0
 """Between a view and tables below it; lower rooms are not cut off from the view."""
 
 SIDE_GAP_MM = 6.0
-LEGEND_SHARE = 0.4
+LEGEND_SHARES = (0.4, 0.55, 0.8)
+"""Of the width of a sheet of its own that the legend takes, the first that holds it."""
+
 NOTES_FROM_MM = 46.0
 """Notes below a plan begin so far right of the title of the plan's left edge."""
 
@@ -192,8 +194,11 @@ def general_page(
 
     None where tables of the front are asked for and find no room below one of them.
     """
-    middle = area.left + LEGEND_SHARE * area.width
-    items, end = legend(scene, views, Box(area.left, area.bottom, middle - 5.0, area.top))
+    for share in LEGEND_SHARES:
+        middle = area.left + share * area.width
+        items, end = legend(scene, views, Box(area.left, area.bottom, middle - 5.0, area.top))
+        if end >= area.bottom:
+            break
     of_notes, columns = replace(area, left=middle), in_columns(scene, 0, area.right - middle)
     if columns.height_mm <= area.height:
         more = list(columns.items(scene, Point(middle, area.top)))

@@ -152,7 +152,7 @@ class Plan:
         """Of units that hang right below the main, that they are drawn before it."""
         units = [node for node in self.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
         before = [node for node in units if node.id in self.pipes.before_main]
-        if before and not (self.enlarged and self.enlarged.holds(self.pipes.at(before[0]))):
+        if before and not (self.enlarged is not None and self.enlarged.holds(self.pipes.at(before[0]))):
             tags = dict.fromkeys((before[0].tag, before[-1].tag))
             middle = before[len(before) // 2]
             lines = f"{' to '.join(tags)} below the main,", "drawn before it"

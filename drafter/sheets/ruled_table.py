@@ -12,6 +12,7 @@ from drafter.geometry import Box, Point
 from drafter.lettering import Weight, text_width_mm, words_of, wrapped
 from drafter.sheets.layers import Layers
 from drafter.sheets.paragraph import paragraph
+from drafter.sheets.revision_marks import mark
 
 TEXT_MM = 2.5
 PITCH_MM = 3.7
@@ -21,6 +22,9 @@ HEAD_MM = 6.6
 TITLE_MM = 8.0
 TITLE_TEXT_MM = 3.5
 WIDEST_CELL_MM = 60.0
+MARK_MM = 4.2
+"""From the right of a cell to the middle of the mark in it."""
+
 CONTINUED = " (continued)"
 
 Row = tuple[str, ...]
@@ -51,6 +55,7 @@ class Table:
         in_order: one of several that stand one after the other.
         leads: what the title leads to, see `Link`.
         row_leads: what each row leads to.
+        row_marks: letter of the revision that each row's first cell is marked with, empty for none.
     """
 
     title: str
@@ -60,11 +65,12 @@ class Table:
     in_order: bool = False
     leads: str = ""
     row_leads: tuple[str, ...] = ()
+    row_marks: tuple[str, ...] = ()
     _hash: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
-        whole = (self.title, self.columns, self.rows, self.least_row_mm, self.in_order, self.leads, self.row_leads)
-        object.__setattr__(self, "_hash", hash(whole))
+        whole = (self.title, self.columns, self.rows, self.least_row_mm, self.in_order, self.leads)
+        object.__setattr__(self, "_hash", hash((*whole, self.row_leads, self.row_marks)))
 
     def __hash__(self) -> int:
         """Worked out once: what is known of a table is looked up very often."""
@@ -72,7 +78,8 @@ class Table:
 
     def part(self, title: str, first: int, last: int) -> Table:
         """Some of its rows, under another title."""
-        return replace(self, title=title, rows=self.rows[first:last], row_leads=self.row_leads[first:last])
+        leads, marks = self.row_leads[first:last], self.row_marks[first:last]
+        return replace(self, title=title, rows=self.rows[first:last], row_leads=leads, row_marks=marks)
 
 
 def continued(title: str) -> str:
@@ -187,6 +194,8 @@ def set_table(
         y = bottom
         rules.append(y)
     items += _row_links(table, rules[1:], left, right, layers)
+    for letter, below in zip(table.row_marks, rules[1:], strict=False):
+        items += mark(layers, letter, Point(edges[1] - MARK_MM, below - ROW_MARGIN_MM - TEXT_MM)) if letter else []
     items += [Line(layers.table, Point(left, rule), Point(right, rule)) for rule in rules]
     items += [Line(layers.table, Point(edge, head_top), Point(edge, y)) for edge in edges]
     return y

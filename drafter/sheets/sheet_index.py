@@ -16,7 +16,7 @@ from drafter.sheets.tables import Column, Table
 from drafter.site.model import Site
 
 INDEX_TITLE, REVISIONS_TITLE = "SHEETS", "REVISIONS"
-CHANGED_MM = 44.0
+CHANGED_MM, REVISION_MM = 44.0, 15.0
 NUMBER_MM, NAME_MM, SCALE_MM = 12.0, 56.0, 24.0
 """Least widths, so that the names of sheets do not change how the others are set."""
 
@@ -45,14 +45,20 @@ def index_table(discipline: str, pages: Sequence[Page], rows: int = 0) -> Table:
 
 
 def revision_table(site: Site) -> Table | None:
-    """What each revision changed, the oldest first; None where the site tells of none."""
+    """What each revision changed, the oldest first; None where the site tells of none.
+
+    The last bears its mark where it names what is marked with it.
+    """
     if not site.drawing.revisions:
         return None
     columns = (
-        Column("revision"), Column("date"), Column("what changed", widest_mm=CHANGED_MM), Column("by"),
+        Column("revision", least_mm=REVISION_MM), Column("date"), Column("what changed", widest_mm=CHANGED_MM),
+        Column("by"),
     )  # fmt: skip
     rows = tuple((each.revision, each.date, each.what, each.by) for each in site.drawing.revisions)
-    return Table(REVISIONS_TITLE, columns, rows)
+    last = site.drawing.revisions[-1]
+    marks = (*[""] * (len(rows) - 1), last.revision if last.concerns else "")
+    return Table(REVISIONS_TITLE, columns, rows, row_marks=marks)
 
 
 def with_index(

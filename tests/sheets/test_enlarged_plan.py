@@ -23,6 +23,7 @@ from drafter.sheets.enlarged_page import with_enlarged
 from drafter.sheets.enlarged_region import LEAST_UNIT_MM, crowded_region
 from drafter.sheets.layers import Layers
 from drafter.sheets.page import Page
+from drafter.sheets.plan import plan_view
 from drafter.sheets.scene import Scene
 from drafter.symbol_library import load_all
 
@@ -203,3 +204,29 @@ def test_the_swing_of_a_door_stays_whole_on_its_layer_and_is_cut_on_others() -> 
     cut = list(clipped([arc], WINDOW))
     assert cut != [arc]
     assert all(isinstance(piece, Polyline) for piece in cut)
+
+
+def test_on_paper_too_small_for_it_the_plan_keeps_its_tags() -> None:
+    designed = design((EXAMPLES / "cabinet_shop.yaml").read_bytes(), "cabinet_shop.yaml", paper="Letter")
+    assert designed.design is not None
+    assert designed.takeoff is not None
+    scene = Scene(designed.design, designed.takeoff, load_all(), Layers("M"), {})
+    assert crowded_region(scene, 96.0) is None
+    assert crowded_region(scene_of("cabinet_shop"), 96.0) is not None
+    view, _ = plan_view(scene, 96, '1/8" = 1\'-0"')
+    assert "C-01" in texts(view)
+    assert not any("ENLARGED PLAN" in text for text in texts(view))
+
+
+def test_in_a_large_room_it_shows_the_plant_alone_and_keeps_units_off_the_main() -> None:
+    text = (EXAMPLES / "bus_depot.yaml").read_text(encoding="utf-8")
+    text = text.replace("room: plant, wall: south, from left: 0.4 m", "room: workshop, wall: north, from left: 9 m")
+    text = text.replace(
+        "connection: {from left: 1.8 m, height: 0.9 m}", "connection: {from left: 10.4 m, height: 0.9 m}"
+    )
+    drawing = compose_drawing(design(text.encode(), "bus_depot.yaml"))
+    view = drawing.view("enlarged-plan")
+    assert view.title == "ENLARGED PLAN, WORKSHOP"
+    assert view.box.width < 8000.0
+    assert any("below the main" in words for words in texts(view))
+    assert {"T-01", "T-02", "T-03", "V-01", "V-02", "D-01"} <= texts(view)

@@ -16,7 +16,9 @@ from drafter.lettering import wrapped
 from drafter.pipeline import compose_drawing, design
 from drafter.sheets.layers import Layers
 from drafter.sheets.notes import BETWEEN_MM, HEAD_MM, PITCH_MM, in_columns, notes
+from drafter.sheets.paper import paper
 from drafter.sheets.scene import Scene
+from drafter.sheets.title_strip import drawing_area
 from drafter.symbol_library import load_all
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_sites").glob("*.yaml"))
@@ -94,3 +96,13 @@ def test_the_note_on_a_ring_names_its_own_valves_alone() -> None:
     named = set(re.findall(r"V-\d+", note))
     assert of_ring <= named
     assert named - of_ring == {"V-01"} <= others
+
+
+@pytest.mark.parametrize(("name", "size"), [("boat_shed", "A4"), ("cabinet_shop", "Letter"), ("bus_depot", "A3")])
+def test_the_legend_stays_above_the_strip_on_small_paper(name: str, size: str) -> None:
+    path = next(path for path in EXAMPLES if path.stem == name)
+    drawing = compose_drawing(design(path.read_bytes(), path.name, paper=size))
+    bottom = drawing_area(paper(size)).bottom
+    legends = [i for sheet in drawing.sheets for i in sheet.items if i.layer == "M-ANNO-LEGN" and isinstance(i, Text)]
+    assert len(legends) > 20
+    assert min(item.at.y for item in legends) > bottom

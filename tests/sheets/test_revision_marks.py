@@ -66,8 +66,9 @@ def test_the_depot_marks_its_new_outlets_on_plan_and_elevations_and_on_their_she
     assert by_view["elevation-workshop-west"] == {"W2"}
     for sheet in drawing.sheets:
         shown = any(placement.view in by_view for placement in sheet.placements)
-        in_title = [i for i in sheet.items if isinstance(i, Insert) and i.symbol == MARK and i.layer == LAYER]
-        assert len(in_title) == shown
+        tabled = any(isinstance(item, Text) and item.text == "REVISIONS" for item in sheet.items)
+        beside = [i for i in sheet.items if isinstance(i, Insert) and i.symbol == MARK and i.layer == LAYER]
+        assert len(beside) == shown + tabled
     letters = [i.text for view in drawing.views for i in view.items if isinstance(i, Text) and i.layer == LAYER]
     assert set(letters) == {"B"}
 
