@@ -27,12 +27,13 @@ UPRIGHTS, POWERS = (0.3, 0.36), (0.6, 0.45)
 TIGHTNESS = (1.0, 0.92, 0.84, 0.76, 0.68, 0.6, 0.52)
 """Shares of the least distances that are tried where all of them do not fit, or leave no room for a change."""
 
-MORE_TIGHT, TIGHTER = 3, 20.0
-"""How many that fit are tried until no sign is seen on another line; what a whole share less counts, in crossings."""
+MORE_TIGHT, HOPEFUL, TIGHTER = 3, 16, 20.0
+"""How many that fit are tried until no sign is seen on another line, while no more than so many are; what a whole
+share less counts, in crossings."""
 
-LOOKS, OF_A_TURN = 4, 2
+LOOKS, OF_A_TURN, MOST_NODES = 4, 2, 500
 """How many ways of looking are stretched and lettered, the best first, until one has room for every label; how many of
-them from one corner."""
+them from one corner; how many nodes they have together, if they are more than one, which bounds the time."""
 
 
 def best_looks(scene: Scene, part: Part, room: Box) -> list[IsometricSpace]:
@@ -48,22 +49,27 @@ def best_looks(scene: Scene, part: Part, room: Box) -> list[IsometricSpace]:
     found: list[tuple[float, IsometricSpace]] = []
     tries = 0
     for tightness in TIGHTNESS:
-        spaces = _few(sorted(_spaces(spacing, within, tightness), key=cost))
+        spaces = _few(sorted(_spaces(spacing, within, tightness), key=cost), MOST_NODES // len(part.nodes))
         stretched = [stretching.stretched(space, tightness) for space in spaces]
         found += [(cost(space) + TIGHTER * (1.0 - tightness), space) for space in stretched]
         tries += bool(spaces)
-        if tries == MORE_TIGHT or any(signs.is_clear(space) for space in stretched):
+        left = min(map(signs.count, stretched), default=1)
+        if tries == MORE_TIGHT or not 0 < left <= HOPEFUL:
             break
     if not found:
         found = [(cost(space), space) for space in _tightest(spacing, within)]
     return [space for _, space in sorted(found, key=lambda each: each[0])[:LOOKS]]
 
 
-def _few(ranked: Sequence[IsometricSpace]) -> list[IsometricSpace]:
-    """The first of some spaces that differ, few of them seen from the same corner."""
+def _few(ranked: Sequence[IsometricSpace], most: int) -> list[IsometricSpace]:
+    """The first of some spaces that differ, few of them seen from the same corner; one at least."""
     found: list[IsometricSpace] = []
     for space in ranked:
-        if space not in found and sum(space.turn == other.turn for other in found) < OF_A_TURN and len(found) < LOOKS:
+        if (
+            space not in found
+            and sum(space.turn == other.turn for other in found) < OF_A_TURN
+            and len(found) < min(max(most, 1), LOOKS)
+        ):
             found.append(space)
     return found
 

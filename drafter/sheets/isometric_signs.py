@@ -82,10 +82,10 @@ class SignsAmongLines:
         axes = axes_of(space)
         return float(self.badness(axes, space.turn, self.near(axes, space.turn, CROWDED_MM))[0])
 
-    def is_clear(self, space: IsometricSpace) -> bool:
-        """Whether no sign, bend or end is seen on a line of another pipe."""
+    def count(self, space: IsometricSpace) -> int:
+        """Return how many signs, bends and ends are seen on a line of another pipe."""
         axes = axes_of(space)
-        return not len(self.mistaken(axes, space.turn, self.near(axes, space.turn, NEAR_MM)).spots)
+        return len(self.mistaken(axes, space.turn, self.near(axes, space.turn, NEAR_MM)).spots)
 
     def mistaken(self, axes: Axes, turn: int, pairs: Pairs) -> Pairs:
         """Return the pairs of a sign, bend or end and a line of another pipe that it is seen on, first way."""

@@ -36,8 +36,8 @@ LED_RINGS = 7
 ALONG = 0.95
 """A leader whose way has more than this cosine with that of a pipe runs along it."""
 
-TURNS = 10
-"""How often labels are set anew, those that found no place before the others."""
+TURNS, MOST_SET = 10, 800
+"""How often labels are set anew, those that found no place before the others; how many in all, but twice each."""
 
 FAR_MM, FAR_TURNS = 30.0, 3
 """A longer leader is far: so many times its label is set anew before the others."""
@@ -126,7 +126,7 @@ class Ground:
         for label in labels:
             self.name(label)
         order, best = list(range(len(labels))), ((len(labels) + 1, 0.0), dict[int, list[Item]](), self)
-        for turn in range(TURNS):
+        for turn in range(max(2, min(TURNS, MOST_SET // max(1, len(labels))))):
             ground = self._copy()
             found = {number: ground.label(labels[number]) for number in order}
             lost = [number for number in order if not found[number]]
