@@ -59,6 +59,7 @@ class _Flat:
             own.name: dxf_name(layer.name) for own, layer in zip((*OWN_LAYERS, *drawing.layers), layers, strict=True)
         }
         self.dxf.header["$LTSCALE"] = scale
+        self.dxf.header["$PSLTSCALE"] = 0
         for kind in LineKind:
             if kind is not LineKind.CONTINUOUS:
                 signed = [part if index % 2 == 0 else -part for index, part in enumerate(kind.value)]

@@ -155,20 +155,21 @@ def _row(ground: Ground, label: Label, at: Point, top: float, side: int, beside:
     middle = top - label.height_mm / 2
     if abs(middle - at.y) > MOST_ASIDE_MM:
         return None
+    reach = label.reach_mm if (ground.paper(label.anchor).x - at.x) * side > SAME_MM else 0.0
     aside, off = abs(middle - at.y) > LEVEL_MM, NEAREST_MM
     while off <= FARTHEST_MM:
         left = at.x + off if side > 0 else at.x - off - width
         box = Box(left, top - height, left + width, top)
         if ground.free(box.grown(PAD_MM)) and not beside.between(box, at.x):
-            if not (aside or off > UNLED_MM or beside.misleads(box, at.x)):
+            if not (aside or off > reach + UNLED_MM or beside.misleads(box, at.x)):
                 return _Row(label, box, None)
-            line = _leader(at, box, middle, side)
-            if off >= LED_MM and ground.line_free(*line):
+            line = _leader(at, box, middle, side * max(RIM_MM, reach))
+            if off >= reach + LED_MM and ground.line_free(*line):
                 return _Row(label, box, line)
         off += STEP_MM
     return None
 
 
-def _leader(at: Point, box: Box, middle: float, side: int) -> tuple[Point, Point]:
-    """From the rim of a thing to the near end of a label's first line."""
-    return Point(at.x + side * RIM_MM, at.y), Point(box.left - 0.6 if side > 0 else box.right + 0.6, middle)
+def _leader(at: Point, box: Box, middle: float, off: float) -> tuple[Point, Point]:
+    """From the rim of a thing, so far to the right of its pipe, to the near end of a label's first line."""
+    return Point(at.x + off, at.y), Point(box.left - 0.6 if off > 0.0 else box.right + 0.6, middle)

@@ -10,15 +10,16 @@ from drafter.layout.graph import Node, NodeKind, RunKind
 from drafter.sheets.bends import on_tube
 from drafter.sheets.framing import on_board
 from drafter.sheets.placing import Label
-from drafter.sheets.scene import RIMS_MM, Scene
+from drafter.sheets.scene import RIMS_MM, SYMBOL, Scene
 from drafter.site.wall import Wall
 
 LEVEL, BRACKET = "level", "bracket"
 """Kinds of labels that are no nodes."""
 
 UPRIGHT, LEVEL_WAY = Point(0.0, 1.0), Point(1.0, 0.0)
-PIPE_POINTS_MM, DRAIN_SIGN_MM = 4.0, 8.0
-"""How far apart the points of a pipe are that labels stand nearest to; how far down the sign of a drain reaches."""
+PIPE_POINTS_MM, DRAIN_SIGN_MM, OUTLET_REACH_MM = 4.0, 8.0, 10.0 * SYMBOL
+"""How far apart the points of a pipe are that labels stand nearest to; how far down the sign of a drain reaches, and
+how far beside its drop that of an outlet."""
 
 
 class ElevationLabels:
@@ -89,15 +90,17 @@ class ElevationLabels:
         """The tag of an outlet with its level, size and board: beside its drop, or by its coupling behind units."""
         foot = self._at(self.layout.outlet_foot(node))
         level, size = self.units.level(node.at.z), self.scene.size_of(self.layout.runs_at[node.id][0])
-        lines = size, *self._board_of(node)
+        lines: tuple[str, ...] = (size, *self._board_of(node))
         along = self._up_to(foot, self.layout.take_offs[node.tag])
         if any(unit.kind is NodeKind.SERVICE and self.layout.outlet_at(unit) == node.tag for unit in self.nodes):
             at, upright, along = self._coupling_at(node), None, ()
+            from_left_m = self.units.snapped_m(self._at(node).x / 1000.0)
+            lines = (*lines, f"from left {self.units.length(from_left_m)}")
         else:
             at, upright = foot.plus(Point(2.5 * self.scale * self._side(node), 0.0)), foot
         return self._label(
             at, (f"{node.tag}  {level}", *lines), 3.0, node.kind.value,
-            belongs=along, upright=upright, short=(node.tag, level, *lines),
+            belongs=along, upright=upright, short=(node.tag, level, *lines), reach_mm=OUTLET_REACH_MM,
         )  # fmt: skip
 
     def _tagged(self, node: Node, at: Point, **more: Any) -> Label:

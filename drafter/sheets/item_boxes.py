@@ -24,8 +24,8 @@ from drafter.drawing import (
 from drafter.geometry import Box, Point
 from drafter.lettering import text_width_mm
 
-NUMBER_MM = 3.5
-"""Room of the number above a dimension line."""
+NUMBER_MM, PAST_LINE_MM = 3.5, 2.2
+"""Room of the number above a dimension line; how far extension lines and ticks reach past its ends."""
 
 
 def line_boxes(start: Point, end: Point, step: float = 1.0, half: float = 0.1) -> list[Box]:
@@ -105,7 +105,8 @@ def boxes_of(item: Item, scale: float, symbols: dict[str, Symbol]) -> list[Box]:
             else:
                 a, b = Point(line.x, start.y), Point(line.x, end.y)
                 across = Box(line.x - NUMBER_MM, min(a.y, b.y), line.x, max(a.y, b.y))
-            return [across, *line_boxes(start, a), *line_boxes(end, b)]
+            ticks = [Box(at.x, at.y, at.x, at.y).grown(PAST_LINE_MM) for at in (a, b)]
+            return [across, *line_boxes(start, a), *line_boxes(end, b), *ticks]
         case Area() | Record() | Link():
             return []
 

@@ -113,7 +113,11 @@ def _outlets(scene: Scene) -> str:
     into = f"Outlets point into the room, {usual} off the wall{''.join(others)}; elevations show them turned aside."
     into = into if reaches else ""
     beside = any(is_at_wall(scene.layout, node) for node in scene.layout.couplings)
-    along = "Outlets with units lead along the wall where there is room, as elevations show." if beside else ""
+    along = (
+        "Units at outlets lead along the wall where there is room; elevations show them larger than true."
+        if beside
+        else ""
+    )
     return f"{into} {along}".strip()
 
 

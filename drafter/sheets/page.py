@@ -10,6 +10,7 @@ from drafter.geometry import Box
 from drafter.sheets.part_pages import Pointer
 from drafter.sheets.ruled_table import CONTINUED
 from drafter.sheets.tables import Placed
+from drafter.takeoff.numbers_told import ranges
 
 MARK_OUT = "Mark-out"
 AND_SCHEDULES = " and schedules"
@@ -80,10 +81,10 @@ def _names(tables: Sequence[str]) -> list[str]:
     """The names of tables in short, those looked for first; marks of several walls as one; of what goes on, that."""
     begun = {_name(title) for title in tables if not title.endswith(CONTINUED)}
     names = [_name(title) if _name(title) in begun else _name(title) + CONTINUED for title in tables]
-    walls = [name.split(" ")[1] for name in names if name.startswith(MARK_OUT)]
+    walls = sorted({int(name.split(" ")[1]) for name in names if name.startswith(MARK_OUT)})
     names = [name for name in names if not name.startswith(MARK_OUT)]
     if walls:
-        names.append(f"{MARK_OUT} {walls[0]}" + (f" to {walls[-1]}" if walls[-1] != walls[0] else ""))
+        names.append(f"{MARK_OUT} {ranges(walls)}")
     return sorted(dict.fromkeys(names), key=_rank) or ["Schedules"]
 
 

@@ -66,6 +66,7 @@ class Label:
         upright: where on an upright pipe it belongs, beside which it may stand in a column with others.
         short: its lines where the column has no room for it.
         tip, rim_mm: end of its leader, a dot within an area only; how far before its point that is, on a sign's rim.
+        reach_mm: how far its sign reaches beside its upright pipe, on the side of its point.
     """
 
     layer: str
@@ -86,6 +87,7 @@ class Label:
     short: tuple[str, ...] = ()
     tip: Literal["arrow", "dot"] = "arrow"
     rim_mm: float = 0.0
+    reach_mm: float = 0.0
 
     @property
     def pitch_mm(self) -> float:

@@ -90,6 +90,10 @@ class PlanPipes:
         return self.layers.drop if run.outlet else self.layers.main
 
     def signs(self) -> list[Item]:
+        """The signs of all devices and turns; one where two nodes lie above each other and turn alike."""
+        return list({_place(item): item for item in reversed(self._signs())}.values())[::-1]
+
+    def _signs(self) -> list[Item]:
         scene, layers, found = self.scene, self.layers, list[Item]()
         for node in self.layout.nodes.values():
             at, runs = self.at(node), self.layout.runs_at[node.id]
@@ -173,3 +177,10 @@ class PlanPipes:
 
     def is_drain_of_main(self, node: Node) -> bool:
         return node.kind is NodeKind.DRAIN and not self.layout.runs_at[node.id][0].outlet
+
+
+def _place(item: Item) -> tuple[object, ...]:
+    """What tells a sign from others: what it is and where, and whose."""
+    if isinstance(item, Insert):
+        return item.symbol, round(item.at.x), round(item.at.y), item.attributes
+    return (item,)

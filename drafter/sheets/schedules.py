@@ -265,5 +265,5 @@ def _where_from(scene: Scene, room: str, wall: str) -> Iterator[tuple[str, str, 
 
 def defaults_table(scene: Scene) -> Table:
     """What the site file left open and was taken from practice."""
-    rows = defaults_taken(scene.site)
+    rows = tuple(tuple(cell.replace(" degC", " °C") for cell in row) for row in defaults_taken(scene.site))
     return Table("TAKEN AS USUAL, NOT GIVEN IN THE SITE FILE", (Column("what"), Column("taken"), Column("from")), rows)
