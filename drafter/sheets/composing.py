@@ -221,6 +221,7 @@ def _numbered(
     sheet_of = {part: number for number, made in zip(numbers, pages, strict=True) for part in made.parts}
     for index, (number, made) in enumerate(zip(numbers, pages, strict=True), 1):
         marked = any(is_marked(views[each.view].items, seen_of(each, views[each.view])) for each in made.placements)
+        marked = marked or (made.series in SERIES_OF_TABLES and is_marked(made.items))
         revised = scene.revised.revision if marked else ""
         head = SheetHead(number, made.title, made.scale_text, made.scale, index, len(pages), revised)
         pointers = (pointer.on(sheet_of) for pointer in made.pointers)

@@ -17,7 +17,7 @@ from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Placed, Table, fit, flow
 from drafter.sheets.view_parts import Part
 
-ROW_GAP_MM = 8.0
+ROW_GAP_MM = 5.0
 COLUMN_GAP_MM = 12.0
 LEAST_TABLE_MM, LEAST_BESIDE_MM = 40.0, 90.0
 

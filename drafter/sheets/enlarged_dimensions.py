@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from drafter.drawing import Circle, Dimension, Item, Line, Ordinate
+from drafter.drawing import Dimension, Item, Ordinate
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.enlarged_region import Region
 from drafter.sheets.placing import Ground
 from drafter.sheets.plan_dimensions import PAST_LEAF_MM, is_side_free, is_square, swing_out_m
-from drafter.sheets.plan_within import DATUM_MM, LEAST_PITCH_MM
+from drafter.sheets.plan_within import LEAST_PITCH_MM, ring_at_corner
 from drafter.sheets.running_dimensions import CROWDED, set_out
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.spreading import spread_between, too_close
 from drafter.site.wall import Wall
 
-PAST_TAG_MM, PAST_FRONT_MM, ROW_MM = 17.0, 1.0, 6.0
-"""Lines begin so far before the middle of a sign, past its tag, and before the compressor; so long is the shortest."""
+PAST_TAG_MM, PAST_SLEEVE_MM, PAST_FRONT_MM, ROW_MM = 17.0, 3.0, 1.0, 6.0
+"""Lines begin so far before the middle of a sign, past its tag, before the main where it passes a wall or turns, and
+before the compressor; so long is the shortest."""
 
 BESIDE_MM, OVERALL_MM = 5.0, 8.0
 """From a thing to the dimension of how far off its wall it stands; from the frame to the room's own size."""
@@ -55,8 +56,8 @@ def _row(scene: Scene, wall: Wall, region: Region, ground: Ground) -> list[Item]
         ground.homeless.append(CROWDED)
     origin = mm(wall.left)
     found: list[Item] = []
-    if region.holds(datum := origin.plus(wall.inward, row_mm)):
-        found += [Line(layer, origin.plus(wall.inward, scale), datum), Circle(layer, datum, DATUM_MM * scale)]
+    if region.holds(origin):
+        found.append(ring_at_corner(scene, wall, scale))
     for (s, off_mm), place in zip(stops.items(), places, strict=True):
         feature = origin.plus(wall.along, s * 1000.0).plus(wall.inward, off_mm)
         end = origin.plus(wall.along, place * scale).plus(wall.inward, row_mm)
@@ -71,7 +72,8 @@ def _stops(scene: Scene, wall: Wall, region: Region, scale: float) -> dict[float
         on_wall = (node.room, node.wall) == (wall.room, wall.name) and region.holds(mm(node.at.plan))
         if on_wall and not scene.layout.outlet_at(node):
             for stop in set_out(scene, wall, [node], (NodeKind.TREATMENT, NodeKind.SPARE_TEE, NodeKind.DRAIN)):
-                off_mm = wall.measure(node.at.plan)[1] * 1000.0 + PAST_TAG_MM * scale
+                past_mm = PAST_SLEEVE_MM if scene.layout.is_on_main(node) else PAST_TAG_MM
+                off_mm = wall.measure(node.at.plan)[1] * 1000.0 + past_mm * scale
                 found[stop] = max(found.get(stop, 0.0), off_mm)
     plant = scene.site.compressor
     if (plant.room, plant.wall) == (wall.room, wall.name):

@@ -21,6 +21,7 @@ from drafter.sheets.isometric_rooms import room_outlines
 from drafter.sheets.isometric_space import IsometricSpace
 from drafter.sheets.item_boxes import box_of_view
 from drafter.sheets.placing import Ground
+from drafter.sheets.revision_marks import marks_of_tags
 from drafter.sheets.scene import Scene
 
 NAME, TITLE = "isometric", "ISOMETRIC"
@@ -119,6 +120,7 @@ def _drawn(
     items += labels.written(plant.label_at if plant else None, goes_on)
     items += names(lines, ground)
     items += north_arrow(scene, space, ground, box_of_view(items, space.scale, scene.symbols))
+    items += marks_of_tags(scene, ground, items)
     return items, ground.homeless
 
 

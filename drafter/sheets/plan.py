@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 from drafter.drawing import Item, Text, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind, RunKind
@@ -20,6 +22,7 @@ from drafter.sheets.plan_dimensions import plan_dimensions
 from drafter.sheets.plan_labels import block_labels, keep_off_walls, room_label
 from drafter.sheets.plan_north import plan_north
 from drafter.sheets.plan_pipes import PlanPipes
+from drafter.sheets.reading import read_with
 from drafter.sheets.revision_marks import marks_in_plan
 from drafter.sheets.scene import RIMS_MM, SYMBOL, Scene, mm
 from drafter.site.model import Room
@@ -220,8 +223,22 @@ class Plan:
             Label(
                 layer, layer, at, lines, height_mm, True, rings,
                 kind=kind, along=along, elsewhere=elsewhere, rim_mm=rim_mm,
+                told=read_with([self.ground.paper(at)], self._signs_at),
             )
         )  # fmt: skip
+
+    @cached_property
+    def _signs_at(self) -> list[Point]:
+        """Where stands what has a tag or a level [mm on paper]."""
+        found, paper, pipes = list[Point](), self.ground.paper, self.pipes
+        for node in self.layout.nodes.values():
+            if node.kind is NodeKind.COUPLING:
+                found.append(paper(pipes.outlet(node).at))
+            elif node.kind is NodeKind.TREATMENT or pipes.is_valve_from_above(node) or pipes.is_drain_of_main(node):
+                found.append(paper(pipes.at(node)))
+            elif node.kind in (NodeKind.BEND, NodeKind.TEE) and self._is_high_or_low(node):
+                found.append(paper(on_tube(self.scene, node, pipes.at)))
+        return found
 
     def _rooms(self, first: bool) -> None:
         """Each room's name, ceiling and air within it, small where it must be; else beside it."""

@@ -14,7 +14,7 @@ from drafter.sheets.cuts import Cuts
 from drafter.sheets.enlarged_region import Region
 from drafter.sheets.item_boxes import boxes_of
 from drafter.sheets.placing import Ground
-from drafter.sheets.plan_within import DATUM_MM, LEAST_PITCH_MM, within_room
+from drafter.sheets.plan_within import DATUM_MM, LEAST_PITCH_MM, ring_at_corner, within_room
 from drafter.sheets.running_dimensions import CROWDED, set_out
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.spreading import spread_between, too_close
@@ -214,6 +214,16 @@ def _outside_free(scene: Scene, wall: Wall, scale: int, at_m: float | None = Non
     )
 
 
+def _is_on_wall(scene: Scene, at: Point) -> bool:
+    """Whether a point of the plan lies on a wall, where it would seem to be of that wall."""
+    for walls in scene.site.walls.values():
+        for wall in walls:
+            along_m, off_m = wall.measure(Point(at.x / 1000.0, at.y / 1000.0))
+            if -0.01 <= along_m <= wall.length_m + 0.01 and -wall.thickness_m - 0.01 <= off_m <= 0.01:
+                return True
+    return False
+
+
 def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts, stops: list[float]) -> tuple[list[Item], bool]:
     """Running dimensions from a wall's left-hand corner to what must be set out on it; and whether they are too close.
 
@@ -232,6 +242,8 @@ def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts, stops: list[flo
     places = spread_between(wanted, LEAST_PITCH_MM, [*ends, *inside])
     datum, end = origin.plus(out, 1.0 * scale), origin.plus(out, FIRST_MM * scale)
     found: list[Item] = [Line(layer, datum, end), Circle(layer, end, DATUM_MM * scale)]
+    if _is_on_wall(scene, end):
+        found = [ring_at_corner(scene, wall, scale)]
     for s, place in zip(stops, places, strict=True):
         feature = origin.plus(along, s * 1000.0).plus(out, 1.0 * scale)
         end = origin.plus(along, place * scale).plus(out, FIRST_MM * scale)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal
 
-from drafter.drawing import Circle, Item, Line, Ordinate
+from drafter.drawing import Circle, Item, Ordinate
 from drafter.sheets.cuts import Cuts
 from drafter.sheets.item_boxes import boxes_of
 from drafter.sheets.placing import Ground
@@ -64,7 +64,7 @@ def _nearest(
         )
         if not cut and all(ground.free(box) for ground in grounds for box in boxes):
             if alone:
-                row += _datum(scene, wall, (off_mm + LINE_MM) * scale, scale)
+                row.append(ring_at_corner(scene, wall, scale))
             grounds[0].enter(row, {})
             return row
     return []
@@ -83,11 +83,6 @@ def _row(
     return found
 
 
-def _datum(scene: Scene, wall: Wall, off: float, scale: float) -> list[Item]:
-    """The circle where the row begins, on the face of the next wall."""
-    corner = mm(wall.left)
-    end = corner.plus(wall.inward, off)
-    return [
-        Line(scene.layers.dims, corner.plus(wall.inward, scale), end),
-        Circle(scene.layers.dims, end, DATUM_MM * scale),
-    ]
+def ring_at_corner(scene: Scene, wall: Wall, scale: float) -> Circle:
+    """The circle where the dimensions of a wall begin, in its left-hand corner itself."""
+    return Circle(scene.layers.dims, mm(wall.left), DATUM_MM * scale)

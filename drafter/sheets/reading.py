@@ -9,8 +9,8 @@ from drafter.geometry import Box, Point
 SAME_MM = 0.5
 """Things nearer to each other are at one place."""
 
-OFF_OTHERS_MM = 3.0
-"""How far a label with a leader stands off things of others, if there is room."""
+OFF_OTHERS_MM, LOOKED_MM = 3.0, 90.0
+"""How far a label with a leader stands off things of others, if there is room; those farther off are not looked at."""
 
 
 def read_with(own: Iterable[Point], others: Iterable[Point]) -> Callable[[Box, bool], bool]:
@@ -21,7 +21,7 @@ def read_with(own: Iterable[Point], others: Iterable[Point]) -> Callable[[Box, b
         others: those of all things, its own too.
     """
     mine = tuple(own)
-    rest = [at for at in others if all(at.minus(each).length > SAME_MM for each in mine)]
+    rest = [at for at in others if SAME_MM < min(at.minus(each).length for each in mine) < LOOKED_MM]
 
     def is_told(box: Box, is_led: bool) -> bool:
         if is_led:

@@ -18,8 +18,8 @@ SYMBOL_NAME = "revision_mark"
 LETTER_MM, SCALE, LETTER_ROOM_MM = 2.0, 0.6, 2.4
 """Height of the letter, size of the triangle as a share of its full size, and how wide a letter it holds."""
 
-GAPS_MM = tuple(0.6 + 0.7 * step for step in range(14))
-LED_GAPS_MM = tuple(5.0 + 1.5 * step for step in range(20))
+GAPS_MM = tuple(0.6 + 0.7 * step for step in range(4))
+LED_GAPS_MM = tuple(3.5 + 1.5 * step for step in range(21))
 """How far beside what it marks a triangle is tried, the nearest first; and how far with a line to it."""
 
 WAYS = (
@@ -36,8 +36,7 @@ def marks_in_plan(scene: Scene, ground: Ground, items: Sequence[Item], of_walls:
         items: of the plan, with all texts.
         of_walls: whether it shows all walls.
     """
-    revised = scene.revised
-    beside = [(tag, box) for tag in sorted(revised.tags) for box in _texts(items, ground.scale, _names(tag))]
+    revised, beside = scene.revised, _tags(scene, ground, items)
     for room in sorted(revised.rooms):
         beside += [(room, box) for box in _texts(items, ground.scale, _names(room.upper()))]
     for wall in scene.site.faces if of_walls else ():
@@ -48,12 +47,22 @@ def marks_in_plan(scene: Scene, ground: Ground, items: Sequence[Item], of_walls:
 
 def marks_in_elevation(scene: Scene, wall: Wall, ground: Ground, items: Sequence[Item]) -> list[Item]:
     """Mark tags on a wall's elevation that the latest revision concerns, and the wall itself at its corner."""
-    revised = scene.revised
-    beside = [(tag, box) for tag in sorted(revised.tags) for box in _texts(items, ground.scale, _names(tag))]
+    revised, beside = scene.revised, _tags(scene, ground, items)
     if (wall.room, wall.name) in revised.walls:
         corner = ground.paper(Point(0.0, wall.ceiling_m * 1000.0))
         beside.append((wall.name, Box(*corner, *corner)))
     return _set(scene, ground, beside, items)
+
+
+def marks_of_tags(scene: Scene, ground: Ground, items: Sequence[Item]) -> list[Item]:
+    """Mark tags of an isometric or a diagram that the latest revision concerns."""
+    return _set(scene, ground, _tags(scene, ground, items), items)
+
+
+def _tags(scene: Scene, ground: Ground, items: Sequence[Item]) -> list[tuple[str, Box]]:
+    """The tags that the latest revision concerns, with the box of each text that shows one [mm on paper]."""
+    tags = sorted(scene.revised.tags)
+    return [(tag, box) for tag in tags for box in _texts(items, ground.scale, _names(tag))]
 
 
 def mark(layers: Layers, letter: str, at: Point, scale: float = 1.0) -> list[Item]:
@@ -69,9 +78,10 @@ def mark(layers: Layers, letter: str, at: Point, scale: float = 1.0) -> list[Ite
     ]
 
 
-def is_marked(items: Sequence[Item], seen: Box) -> bool:
-    """Whether a mark stands in a box of a view."""
-    return any(isinstance(item, Insert) and item.symbol == SYMBOL_NAME and seen.contains(item.at) for item in items)
+def is_marked(items: Sequence[Item], seen: Box | None = None) -> bool:
+    """Whether a mark stands among items, in a box of their view where one is given."""
+    marks = (item for item in items if isinstance(item, Insert) and item.symbol == SYMBOL_NAME)
+    return any(seen is None or seen.contains(item.at) for item in marks)
 
 
 def seen_of(placement: Placement, view: View) -> Box:

@@ -140,8 +140,9 @@ def outlets_table(scene: Scene) -> Table:
         place = f"{outlet.room}, {outlet.wall}" if several else outlet.wall
         tools = ", ".join(use.tool for use in outlet.tools) or "not said"
         needed = units.pressure(flow.needed_pa) if flow.needed_pa else ""
+        revised = f" rev {scene.revised.revision}" if outlet.tag in scene.revised.tags else ""
         rows.append((
-            outlet.tag, place, units.length(outlet.from_left_m), stands_at[outlet.tag],
+            f"{outlet.tag}{revised}", place, units.length(outlet.from_left_m), stands_at[outlet.tag],
             units.length(outlet.height_m), tools,
             units.free_air(flow.free_air_m3_s), units.pressure(flow.gauge_pressure_pa),
             units.pressure(flow.tool_pressure_pa), needed,
