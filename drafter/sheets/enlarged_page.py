@@ -29,6 +29,9 @@ SERIES_WITH_VIEWS = (1, 2)
 BAR_MM, CLEAR_MM, STEP_MM = 14.0, 6.0, 2.0
 """Room for the scale bar below the title; kept between the view and all else; how finely room is looked for."""
 
+EDGE_MM = 2.5
+"""Round the view within its window, for the ends of dimension lines."""
+
 PLAN_KEY, REACH = key_of("plan", 1), "reach"
 BAR_ABOVE_MM = 4.0
 
@@ -91,7 +94,7 @@ def _size_mm(scene: Scene, view: View) -> tuple[float, float]:
     title_mm = text_width_mm(view.title, VIEW_TITLE_MM, "bold")
     bar_mm = max(box.right for box in boxes_of_all(_bar(scene, view, Point(0.0, 0.0)), 1.0, scene))
     wide = max(view.box.width / view.scale, title_mm, bar_mm)
-    return wide, view.box.height / view.scale + TITLE_MM + BAR_MM
+    return wide + 2 * EDGE_MM, view.box.height / view.scale + 2 * EDGE_MM + TITLE_MM + BAR_MM
 
 
 def fits_sheet(scene: Scene, area: Box, view: View) -> bool:

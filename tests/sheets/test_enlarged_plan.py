@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
+from drafter.backends.dimension_lines import OVERSHOOT_MM
 from drafter.backends.dxf import to_dxf
 from drafter.backends.pdf import to_pdf
 from drafter.drawing import Arc, Drawing, Insert, Item, Line, Link, Ordinate, Polyline, Text, View
@@ -115,6 +116,16 @@ def test_running_dimensions_read_what_they_measure_and_reach_units_and_compresso
         if node.kind is NodeKind.TREATMENT:
             along_m = scene.wall_of(node).measure(node.at.plan)[0]
             assert units.length(units.snapped_m(along_m)) in written, node.tag
+
+
+@pytest.mark.parametrize("name", ENLARGED)
+def test_its_window_holds_the_ends_of_its_dimension_lines(name: str) -> None:
+    """They reach past the box of a view by the overshoot of extension lines."""
+    drawing = made(name)[1]
+    view = drawing.view("enlarged-plan")
+    (window,) = (p.window for sheet in drawing.sheets for p in sheet.placements if p.view == view.name)
+    assert window.width >= view.box.width / view.scale + 2 * OVERSHOOT_MM
+    assert window.height >= view.box.height / view.scale + 2 * OVERSHOOT_MM
 
 
 @pytest.mark.parametrize("name", ENLARGED)
