@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from shapely import LineString, Polygon
 
-from drafter.drawing import Ordinate, Text
+from drafter.drawing import Circle, Ordinate, Text
 from drafter.geometry import Point
 from drafter.pipeline import Designed, compose_drawing, design
 from drafter.sheets.elevation import used_walls
@@ -71,6 +71,25 @@ def test_what_stands_behind_a_room_is_set_out_before_its_wall_in_its_own_room() 
     for room, texts in (("workshop", {"10500", "9600"}), ("store", {"3000", "2700", "3400"})):
         floor = Polygon([(w.left.x * 1000.0, w.left.y * 1000.0) for w in designed.site.walls[room]])
         assert {item.text for item in ordinates if floor.covers(LineString([item.feature, item.end]))} == texts
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_rings_that_walls_are_measured_from_stand_in_corners_or_clear_of_walls(path: Path) -> None:
+    designed = drawn(path)[0]
+    assert designed.site is not None
+    walls = [wall for each in designed.site.walls.values() for wall in each]
+    corners = [Point(wall.left.x * 1000.0, wall.left.y * 1000.0) for wall in walls]
+    views = [view for view in compose_drawing(designed).views if view.name in ("plan", "enlarged-plan")]
+    rings = [
+        item.centre for view in views for item in view.items if isinstance(item, Circle) and item.layer == "M-ANNO-DIMS"
+    ]
+    assert rings
+    for ring in rings:
+        if min(ring.minus(corner).length for corner in corners) < 1.0:
+            continue
+        for wall in walls:
+            along_m, off_m = wall.measure(Point(ring.x / 1000.0, ring.y / 1000.0))
+            assert not (0.0 <= along_m <= wall.length_m and -wall.thickness_m <= off_m <= 0.0), wall.name
 
 
 def test_numbers_within_a_room_cover_no_text() -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from drafter.backends.dimension_lines import dimension_lines
 from drafter.backends.pdf import to_pdf
 from drafter.drawing import Dimension, Drawing, Insert, Text
 from drafter.finding import Finding, Place, Severity
@@ -152,3 +153,26 @@ def test_the_maintenance_card_is_alone_where_the_records_take_several_sheets(nam
     schedules = [item for item in card.items if isinstance(item, Text) and item.layer.endswith("SCHD")]
     titles = {item.text for item in schedules if item.height_mm == TITLE_TEXT_MM}
     assert titles == {"MAINTENANCE CARD", "MAINTENANCE LOG"}
+
+
+def test_a_view_holds_its_dimensions_with_their_ticks(made: tuple[Designed, Drawing]) -> None:
+    for view in made[1].views:
+        held = view.box.grown(0.1)
+        for dimension in (item for item in view.items if isinstance(item, Dimension)):
+            for line in dimension_lines(dimension, view.scale):
+                assert held.contains(line.start), (view.name, dimension.text)
+                assert held.contains(line.end), (view.name, dimension.text)
+
+
+def test_what_the_latest_revision_concerns_is_marked_on_every_kind_of_drawing() -> None:
+    site = EXAMPLES[0].with_name("bus_depot.yaml")
+    drawing = compose_drawing(design(site.read_bytes(), site.name))
+    marked = {
+        view.name for view in drawing.views if any(getattr(i, "symbol", "") == "revision_mark" for i in view.items)
+    }
+    assert {"plan", "isometric", "elevation-workshop-west", "elevation-store-east"} <= marked
+    diagram = next(sheet for sheet in drawing.sheets if sheet.title == "Flow diagram")
+    marks = [item for item in diagram.items if getattr(item, "symbol", "") == "revision_mark"]
+    assert len(marks) == 3, "W2, P1 and the title block"
+    words = {item.text for sheet in drawing.sheets for item in sheet.items if isinstance(item, Text)}
+    assert {"W2 rev B", "P1 rev B"} <= words
