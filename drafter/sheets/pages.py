@@ -26,7 +26,7 @@ GENERAL_TITLE, REACH_TITLE = "Legend and notes", "Reach of the hoses"
 TITLE_MM = 12.0
 VIEW_TITLE_MM = 4.5
 NEXT_LINE_MM = 5.0
-ISOMETRIC_TITLE_MM, BELOW_VIEW_MM = 45.0, 2.0
+ISOMETRIC_TITLE_MM, BELOW_VIEW_MM, ROUND_VIEW_MM = 45.0, 2.0, 3.0
 FREE_GAP_MM, LEAST_FREE_MM = 8.0, 40.0
 """Between a view and tables below it; lower rooms are not cut off from the view."""
 
@@ -224,8 +224,16 @@ def _below(noted: Sequence[Item], side: Box) -> Box:
 
 
 def _centred(view: View, room: Box) -> Placement:
-    """Place a view in the middle of a room, which is also its window."""
-    return Placement(view.name, view.box.centre, room.centre, room)
+    """Place a view in the middle of a room; its window reaches a little past what is drawn, not past the room."""
+    at = room.centre
+    wide, high = (size / view.scale / 2 + ROUND_VIEW_MM for size in (view.box.width, view.box.height))
+    window = Box(
+        max(room.left, at.x - wide),
+        max(room.bottom, at.y - high),
+        min(room.right, at.x + wide),
+        min(room.top, at.y + high),
+    )
+    return Placement(view.name, view.box.centre, at, window)
 
 
 def _at_top(view: View, room: Box) -> tuple[Placement, float, tuple[Box, ...]]:
