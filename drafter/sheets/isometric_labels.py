@@ -77,13 +77,13 @@ class IsometricLabels:
             self.pen.tag(self.part.tank, words, 3.0, plant_at)
         self._treatment()
         self._sizes_and_falls()
+        self._pieces(of_drops=False)
         self._outlets()
         self._devices()
         self.pen.set_labels()
         self._flow()
         self._drops()
-        self._pieces()
-        self.pen.set_labels()
+        self._pieces(of_drops=True)
         return self.pen.items
 
     def _lengths(self) -> None:
@@ -269,22 +269,21 @@ class IsometricLabels:
                 self.ground.take(room)
                 return
 
-    def _pieces(self) -> None:
-        """Numbers of the cutting list beside their pieces; of a drop's pieces those that have room for them."""
-        of_drops = {run.id for run in self.part.runs if run.outlet}
+    def _pieces(self, of_drops: bool) -> None:
+        """Numbers of the cutting list beside their pieces; of those of drops the ones that have room for them."""
+        drops = {run.id for run in self.part.runs if run.outlet}
         ends = {run.id: self.lines.ends(run) for run in self.part.runs}
         for piece in self.scene.takeoff.pieces:
             spans = [(span, *ends[span.run]) for span in piece.spans if span.run in ends]
-            parts = [(a.plus(b.minus(a), s.start), a.plus(b.minus(a), s.end)) for s, a, b in spans]
-            if not parts:
-                continue
-            start, end = max(parts, key=lambda part: round(part[1].minus(part[0]).length, 3))
             here = [span.run for span, _, _ in spans]
+            if not spans or drops.isdisjoint(here) == of_drops:
+                continue
+            parts = [(a.plus(b.minus(a), s.start), a.plus(b.minus(a), s.end)) for s, a, b in spans]
+            longest = max(parts, key=lambda part: round(part[1].minus(part[0]).length, 3))
             whose, words = self.owners.of_runs(here), f"pc {piece.number}"
-            if not self.pen.along((start, end), Writing(self.layers.tag, words, 2.0), whose, (-1, 1)) and (
-                of_drops.isdisjoint(here)
-            ):
-                self.pen.pointed(self.pen.points((start, end), PIECE_SHARES, whose), words, whose, False)
+            written = self.pen.along(longest, Writing(self.layers.tag, words, 2.0), whose, (-1, 1))
+            if not written and not of_drops:
+                self.pen.pointed(self.pen.points(longest, PIECE_SHARES, whose), words, whose)
 
 
 def _mark_boxes(at: Point, up: int) -> list[Box]:
