@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
-from drafter.drawing import Insert, Item, View
+from drafter.drawing import Insert, Item, Line, View
 from drafter.geometry import Box, Point
 from drafter.layout.graph import Node, NodeKind
 from drafter.lettering import text_width_mm
@@ -68,19 +69,19 @@ class _EnlargedPlan(Plan):
         self._add(list(clipped(building(site, layers), region.box, layers.door)))
         keep_off_walls(self.ground, site)
         drawn = [*compressor_in_plan(site, layers), *self.pipes.pipes(), *self.pipes.signs()]
-        self._add([_without_data(item) for item in clipped(drawn, region.box)])
+        self._add(list(clipped(drawn, region.box)))
         self._add(enlarged_dimensions(self.scene, region, self.ground))
         if rooms_first:
             self._room_names()
         self._tags()
-        self._say_what_is_before_main()
+        self._say_what_is_below_main()
         for room in site.rooms:
             self.labels += block_labels(layers, site, room)
         self.items += self.ground.set_all([label for label in self.labels if region.holds(label.anchor)])
         self.items += marks_in_plan(self.scene, self.ground, self.items, of_walls=False)
         self.whole = box_of_view(self.items, self.scale, self.scene.symbols).joined(region.box)
         self.items += plan_north(self.scene, self.ground, self.whole, [region.box.corners])
-        return self.items
+        return [_without_data(item) for item in self.items]
 
     def _tag(self, node: Node) -> None:
         """A unit with what it is, and each device with its level, those in upright pipe too."""
@@ -121,7 +122,7 @@ class _EnlargedPlan(Plan):
 
 
 def _without_data(item: Item) -> Item:
-    """A sign without the data of its thing, which is counted from the plan alone."""
-    from dataclasses import replace
-
-    return replace(item, attributes=()) if isinstance(item, Insert) else item
+    """A sign or pipe without the data of its thing, which is counted and measured on the plan alone."""
+    if isinstance(item, Insert):
+        return replace(item, attributes=())
+    return replace(item, id="") if isinstance(item, Line) else item

@@ -81,7 +81,7 @@ class Plan:
         self._elevation_marks()
         self._falls()
         self._tags()
-        self._say_what_is_before_main()
+        self._say_what_is_below_main()
         self._names()
         self.items += self.ground.set_all(self.labels)
         self.items += marks_in_plan(self.scene, self.ground, self.items)
@@ -151,14 +151,14 @@ class Plan:
             elif node.kind is NodeKind.TANK:
                 self._label(node, self._front_of_compressor(), (node.tag,), 2.5)
 
-    def _say_what_is_before_main(self) -> None:
-        """Of units that hang right below the main, that they are drawn before it."""
+    def _say_what_is_below_main(self) -> None:
+        """Of units that hang right below the main and are seen on it, that they do."""
         units = [node for node in self.layout.nodes.values() if node.kind is NodeKind.TREATMENT]
-        before = [node for node in units if node.id in self.pipes.before_main]
-        if before and not (self.enlarged is not None and self.enlarged.holds(self.pipes.at(before[0]))):
-            tags = dict.fromkeys((before[0].tag, before[-1].tag))
-            middle = before[len(before) // 2]
-            lines = f"{' to '.join(tags)} below the main,", "drawn before it"
+        below = [node for node in units if self.pipes.is_below_main(node)]
+        if below and not (self.enlarged is not None and self.enlarged.holds(self.pipes.at(below[0]))):
+            tags = dict.fromkeys((below[0].tag, below[-1].tag))
+            middle = below[len(below) // 2]
+            lines = (f"{' to '.join(tags)} below the main",)
             layers, along = self.layers, self.scene.wall_of(middle).along
             self.labels.append(
                 Label(layers.text, layers.tag, self.pipes.at(middle), lines, 2.0, along=along, rim_mm=3.0)

@@ -227,7 +227,7 @@ def _is_on_wall(scene: Scene, at: Point) -> bool:
 def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts, stops: list[float]) -> tuple[list[Item], bool]:
     """Running dimensions from a wall's left-hand corner to what must be set out on it; and whether they are too close.
 
-    They stay abreast of the wall, so that those of the next one have room.
+    They stay abreast of the wall, so that those of the next one have room, and off lines from the room's corners.
     """
     units, layer = scene.units, scene.layers.dims
     along, out = wall.along, Point(-wall.inward.x, -wall.inward.y)
@@ -238,7 +238,8 @@ def _to_piping(scene: Scene, wall: Wall, scale: int, cuts: Cuts, stops: list[flo
     wanted, ends = [s * 1000.0 / scale for s in stops], [0.0, wall.length_m * 1000.0 / scale]
     crossed = cuts.upright if axis == "x" else cuts.level
     from_left = [((cut - (origin.x if axis == "x" else origin.y)) * (along.x + along.y)) / scale for cut in crossed]
-    inside = [at for at in from_left if ends[0] < at < ends[1]]
+    corners = [wall.measure(each.left)[0] * 1000.0 / scale for each in scene.site.walls[wall.room]]
+    inside = [at for at in (*from_left, *corners) if ends[0] + 0.1 < at < ends[1] - 0.1]
     places = spread_between(wanted, LEAST_PITCH_MM, [*ends, *inside])
     datum, end = origin.plus(out, 1.0 * scale), origin.plus(out, FIRST_MM * scale)
     found: list[Item] = [Line(layer, datum, end), Circle(layer, end, DATUM_MM * scale)]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cached_property
 
 from drafter.drawing import Insert, Item, Line, Polyline
 from drafter.geometry import Point
@@ -19,46 +18,27 @@ OUTLET_HALF_MM = 5.0
 """Half the sign of an outlet at its full size, on paper."""
 
 
-BEFORE_MAIN_MM, ASIDE_MM = 5.0, 4.0
-"""How far before the main a line is drawn that hangs right below it, and an outlet that leads along the wall."""
+ASIDE_MM = 4.0
+"""How far before the main an outlet is drawn that leads along the wall."""
 
 ON_MAIN_M, BELOW_M = 0.1, 0.1
 """Nearer to the main from side to side than this, what hangs lower than this is seen on it."""
 
 
 class PlanPipes:
-    """Draws the pipes of a scene for a plan of some scale.
-
-    The line from the compressor is drawn before the main where units of it hang right below that.
-    """
+    """Draws the pipes of a scene for a plan of some scale."""
 
     def __init__(self, scene: Scene, scale: int) -> None:
         self.scene, self.scale = scene, scale
         self.layers, self.layout = scene.layers, scene.layout
 
     def at(self, node: Node) -> Point:
-        aside_mm = BEFORE_MAIN_MM * self.scale if node.id in self.before_main else 0.0
-        return mm(node.at.plan).plus(self.scene.wall_of(node).inward, aside_mm) if aside_mm else mm(node.at.plan)
-
-    @cached_property
-    def before_main(self) -> frozenset[str]:
-        """The nodes between compressor and main that are drawn before it, none where no unit hangs below it."""
-        nodes = self.layout.nodes
-        if not any(node.kind is NodeKind.TREATMENT and self.is_below_main(node) for node in nodes.values()):
-            return frozenset()
-        kinds, line = (RunKind.RISER, RunKind.TREATMENT), set[str]()
-        for run in self.layout.runs:
-            if run.kind in kinds or (run.kind is RunKind.DRIP_LEG and run.start in line):
-                line |= {id for id in (run.start, run.end) if self._is_before(nodes[id])}
-        return frozenset(line)
+        return mm(node.at.plan)
 
     def is_below_main(self, node: Node) -> bool:
         """Whether a node is seen on the main although it lies below it."""
         at_m = self.scene.wall_of(node).measure(node.at.plan)[0]
         return any(low_m < at_m < high_m for low_m, high_m in self._mains_over(node))
-
-    def _is_before(self, node: Node) -> bool:
-        return next(self._mains_over(node), None) is not None
 
     def _mains_over(self, node: Node) -> Iterator[tuple[float, float]]:
         """From where to where on a node's wall runs of the main lie higher and just as far off the wall [m]."""
@@ -134,9 +114,7 @@ class PlanPipes:
                 wall = scene.site.wall(bracket.room, bracket.wall)
                 angle = wall.inward.angle_deg + 90.0
                 symbol = "bracket_fixed" if bracket.fixed else "bracket"
-                before = {run.start, run.end} <= self.before_main
-                at = mm(bracket.at.plan).plus(wall.inward, BEFORE_MAIN_MM * self.scale * before)
-                found.append(scene.insert(layers.bracket, symbol, at, angle, 0.4))
+                found.append(scene.insert(layers.bracket, symbol, mm(bracket.at.plan), angle, 0.4))
         return found
 
     def outlet(self, node: Node) -> Insert:

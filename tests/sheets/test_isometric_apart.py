@@ -101,6 +101,10 @@ def label_of(tag: Text, view: View) -> BaseGeometry:
     return unary_union(rooms).envelope
 
 
+LED_MM = 1.2
+"""A leader begins so near to its text: off its box, which is as wide as the text would be in bold."""
+
+
 def is_next(text: Text, above: Text, scale: float) -> bool:
     pitch = above.at.y - text.at.y
     return abs(text.at.x - above.at.x) < 1e-6 and 0.0 < pitch < 1.6 * above.height_mm * scale
@@ -146,7 +150,7 @@ def test_tags_and_piece_numbers_stand_nearest_to_their_own_pipe_or_have_a_leader
             return min(each.distance(shape) for id in runs for each in strokes.get(id, ())) / view.scale
 
         room = room_of(text, view.scale) if text.angle_deg else label_of(text, view)
-        pointing = [each for each in leaders if room.distance(ShapelyPoint(each.points[-1])) < 0.75 * view.scale]
+        pointing = [each for each in leaders if room.distance(ShapelyPoint(each.points[-1])) < LED_MM * view.scale]
         tips = [ShapelyPoint(each.points[0]) for each in pointing if not text.angle_deg]
         if any(off_mm(tip, own) < min(5.0, off_mm(tip, others)) for tip in tips):
             led += 1

@@ -119,25 +119,24 @@ def test_a_hanger_below_a_bare_ceiling_says_so() -> None:
 
 
 def test_marks_and_parts_schedule_speak_of_the_same_brackets() -> None:
-    """A fixed hanger has a braced rod; of loose brackets both say how far they give, rounded up."""
+    """A fixed hanger has a braced rod; loose brackets are bought in steps of what the marks say they give."""
     for name, fixed, loose in (
-        ("machinery_shed", "hanger, fixed point, rod braced along the pipe, with a rod of 500 mm", "loose, 2 mm"),
-        ("bus_depot", "bracket, fixed point, 170 mm off the wall", "loose, 6 mm"),
-        ("cabinet_shop", "bracket, fixed point, 0'-6 1/2\" off the wall", 'loose, 1/8"'),
+        ("machinery_shed", "hanger, fixed point, rod braced along the pipe, with a rod of 500 mm", "loose, 5 mm"),
+        ("bus_depot", "bracket, fixed point, 170 mm off the wall", "loose, 10 mm"),
+        ("cabinet_shop", "bracket, fixed point, 0'-6 1/2\" off the wall", 'loose, 1/4"'),
     ):
         design_, takeoff = stages(made(name))
         held = [row for row in takeoff.parts if row.item.startswith(("bracket, ", "hanger, "))]
         assert any(row.item == fixed for row in held)
-        assert any(row.item.startswith(f"bracket, {loose} to either side, ") for row in held)
+        assert any(row.item.startswith(f"bracket, {loose} or more to either side, ") for row in held)
         marks = [mark.what for mark in takeoff.marks if mark.tag.startswith("B-")]
         assert sum(row.quantity for row in held if "fixed point" in row.item) == sum("FIXED" in what for what in marks)
-        gives = loose.removeprefix("loose, ")
         (tightened,) = [
             step.care for step in order_of_work(design_, takeoff) if step.care.startswith("Tighten the brackets")
         ]
         assert all(bracket.tag in tightened for bracket in design_.brackets if bracket.gives_m)
-        listed = sum(row.quantity for row in held if f", {loose} to" in row.item)
-        assert listed == sum(what.endswith(f", loose: lets the pipe move {gives} sideways") for what in marks) > 0
+        listed = sum(row.quantity for row in held if ", loose, " in row.item)
+        assert listed == sum(", loose: lets the pipe move " in what for what in marks) > 0
 
 
 def test_sleeves_have_bore_and_thickness() -> None:
