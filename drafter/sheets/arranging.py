@@ -24,7 +24,7 @@ def with_schedules(
     """
     pages, own = [*before, *after], flow(tables, area, layers)
     chosen: list[tuple[int, Placed]] = []
-    for lending in (before, pages):
+    for lending in (before, pages) if any(page.free for page in after) else (before,):
         rooms = [(number, room) for number, page in enumerate(lending) for room in page.free if holds_a_table(room)]
         placed = flow(tables, area, layers, [room for _, room in rooms])
         if len(placed) - len(rooms) < len(own):

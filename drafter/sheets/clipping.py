@@ -9,6 +9,7 @@ from drafter.geometry import Box, Point
 
 ARC_STEPS = 24
 WHOLE_MM = 2000.0
+"""What is shorter than this from end to end may stay whole."""
 
 
 def clipped(items: Iterable[Item], box: Box, whole: str = "") -> Iterator[Item]:

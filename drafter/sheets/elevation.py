@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from drafter.drawing import Area, Dimension, Insert, Item, Line, Polyline, Text, View
+from drafter.drawing import Area, Dimension, Item, Line, Polyline, Text, View
 from drafter.geometry import Point
 from drafter.layout.graph import Layout, Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
@@ -18,7 +18,7 @@ from drafter.sheets.drain_signs import drain_sign
 from drafter.sheets.elevation_labels import ElevationLabels
 from drafter.sheets.falls import fall_text, set_fall, way_of_fall
 from drafter.sheets.framing import board_outlines, on_board, stands, stud_lines, stud_numbers
-from drafter.sheets.item_boxes import box_of_view, boxes_of, text_box
+from drafter.sheets.item_boxes import box_of_view, text_box
 from drafter.sheets.passages import coupling_signs, sleeve_labels, sleeve_signs
 from drafter.sheets.piece_numbers import piece_numbers
 from drafter.sheets.placing import Ground, Label
@@ -117,7 +117,7 @@ class _Elevation:
             faces = [item.points for item in face if isinstance(item, Polyline)]
             columns, named = set_beside_uprights(self.ground, named, self._uprights(), faces)
             self.items += columns
-        alone = [self._told(label if manner.in_full else label.shortened) for label in named]
+        alone = self._told(label if manner.in_full else label.shortened for label in named)
         self.items += self.ground.set_all([*alone, *wall_labels(self.scene, self.wall, self.scale)])
         self.items += marks_in_elevation(self.scene, self.wall, self.ground, self.items)
         self.items += piece_numbers(self.scene, self.ground, self.runs, self._at)
@@ -125,21 +125,13 @@ class _Elevation:
 
     def _add(self, items: list[Item]) -> None:
         self.items += items
-        self.ground.enter(items, self.scene.symbols)
-        for sign in (item for item in items if isinstance(item, Insert)):
-            for box in boxes_of(sign, self.scale, self.scene.symbols):
-                self.ground.mark(box)
+        self.ground.enter(items, self.scene.symbols, marked=True)
 
-    def _told(self, label: Label) -> Label:
-        """A label that stands where it is read with its own thing."""
-        own, paper = (label.anchor, *label.belongs), self.ground.paper
-        return replace(label, told=read_with(map(paper, own), map(paper, self._things())))
-
-    def _things(self) -> Iterator[Point]:
-        """Where something stands that a label may be of."""
-        for node in self.nodes:
-            if node.room == self.wall.room:
-                yield self.couplings.get(node.id) or self._at(node)
+    def _told(self, labels: Iterable[Label]) -> list[Label]:
+        """Labels that stand where each is read with its own thing."""
+        paper, here = self.ground.paper, (node for node in self.nodes if node.room == self.wall.room)
+        things = [paper(self.couplings.get(node.id) or self._at(node)) for node in here]
+        return [replace(label, told=read_with(map(paper, (label.anchor, *label.belongs)), things)) for label in labels]
 
     def _name_compressor(self) -> None:
         """Write its tag on the tank, where nothing else is written."""

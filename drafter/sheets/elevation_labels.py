@@ -111,8 +111,8 @@ class ElevationLabels:
 
     def _board_of(self, node: Node) -> tuple[str, ...]:
         """The board that carries an outlet or a unit."""
-        consoles = (each for each in self.scene.design.consoles if each.node == node.id)
-        return tuple(line for console in consoles for line in on_board(self.scene, console.board))
+        console = self.scene.consoles.get(node.id)
+        return on_board(self.scene, console.board) if console is not None else ()
 
     def _brackets(self) -> Iterator[Label]:
         """The brackets of uprights; those of level pipes stand in the rows above the ceiling."""

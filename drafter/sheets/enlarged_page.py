@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import product
-from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
 
 from drafter.drawing import Area, Item, Link, Placement, Record, View
 from drafter.geometry import Box, Point
@@ -18,9 +20,6 @@ from drafter.sheets.page import TITLE_SIGNS, Page
 from drafter.sheets.pages import TITLE_MM, VIEW_TITLE_MM, view_title
 from drafter.sheets.scene import Scene, mm
 from drafter.sheets.view_parts import key_of
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
 
 LARGE_SCALE_SERIES = 4
 """Kind of sheet for views at large scales (US National CAD Standard, from memory)."""
@@ -148,8 +147,6 @@ class _Taken:
     """What is taken on a page, on a grid over the room for drawing."""
 
     def __init__(self, scene: Scene, page: Page, views: Mapping[str, View], area: Box) -> None:
-        import numpy as np
-
         self.area = area
         shape = int(area.height / STEP_MM), int(area.width / STEP_MM)
         self.grid: NDArray[np.bool_] = np.zeros(shape, dtype=bool)
@@ -166,8 +163,6 @@ class _Taken:
         Args:
             keeps_free: whether room that tables may take is left to them.
         """
-        import numpy as np
-
         grid = self.kept if keeps_free else self.grid
         rows, columns = int(np.ceil(height / STEP_MM)), int(np.ceil(width / STEP_MM))
         if rows > grid.shape[0] or columns > grid.shape[1]:
@@ -184,7 +179,7 @@ class _Taken:
         for box in boxes:
             self._take(box.grown(CLEAR_MM), self.grid)
 
-    def _take(self, box: Box, grid: NDArray) -> None:  # type: ignore[type-arg]
+    def _take(self, box: Box, grid: NDArray[np.bool_]) -> None:
         top, bottom = self.area.top - box.top, self.area.top - box.bottom
         left, right = box.left - self.area.left, box.right - self.area.left
         rows = slice(max(0, int(top // STEP_MM)), max(0, int(-(-bottom // STEP_MM))))

@@ -79,7 +79,7 @@ def board_outlines(scene: Scene, wall: Wall) -> list[Item]:
 
 def on_board(scene: Scene, tag: str) -> tuple[str, ...]:
     """A board in words, with the height of its middle; nothing for an empty tag."""
-    return tuple(f"{each.tag}  {scene.units.length(each.height_m)}" for each in scene.design.boards if each.tag == tag)
+    return (f"{tag}  {scene.units.length(scene.boards[tag].height_m)}",) if tag else ()
 
 
 def _uncut(top: float, cuts: Iterable[tuple[float, float]]) -> Iterator[tuple[float, float]]:

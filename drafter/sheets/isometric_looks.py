@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 
 from drafter.geometry import Box
+from drafter.sheets.isometric_axes import TURNS
 from drafter.sheets.isometric_parts import Part
 from drafter.sheets.isometric_signs import SignsAmongLines
-from drafter.sheets.isometric_space import TURNS, IsometricSpace, IsometricSpacing, Shape
+from drafter.sheets.isometric_space import IsometricSpace, IsometricSpacing, Shape
 from drafter.sheets.isometric_stretching import Stretching
 from drafter.sheets.scene import Scene
 

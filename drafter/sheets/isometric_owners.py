@@ -14,6 +14,7 @@ from drafter.sheets.isometric_parts import Part
 from drafter.sheets.isometric_space import IsometricSpace
 from drafter.sheets.isometric_spots import SpotsAndStrokes
 from drafter.sheets.scene import Scene
+from drafter.sheets.segments import Points, crossed, distances
 
 Floats = NDArray[np.float64]
 
@@ -100,28 +101,12 @@ def nearest_mm(corners: Sequence[Point], lines: Floats, within_mm: float) -> flo
         return within_mm
     first, last = first[near], last[near]
     edges = np.roll(shape, -1, axis=0)
-    off = min(
-        within_mm, float(_off(shape, first, last).min()), float(_off(np.concatenate([first, last]), shape, edges).min())
-    )
-    return 0.0 if bool(_cross(first, last, shape, edges).any()) else off
+    begin, end = _points(first), _points(last)
+    corner, next_corner = _points(shape[:, None]), _points(edges[:, None])
+    ends = _points(np.concatenate([first, last]))
+    off = min(distances(corner, begin, end).min(), distances(ends, corner, next_corner).min(), within_mm)
+    return 0.0 if bool(crossed(begin, end, corner, next_corner).any()) else float(off)
 
 
-def _off(points: Floats, first: Floats, last: Floats) -> Floats:
-    """How far points are from lines, points x lines."""
-    way, apart = last - first, points[:, None] - first[None]
-    length = np.maximum((way * way).sum(axis=1), 1e-12)
-    share = np.clip((apart * way[None]).sum(axis=2) / length[None], 0.0, 1.0)
-    beside = apart - share[:, :, None] * way[None]
-    return np.asarray(np.sqrt((beside * beside).sum(axis=2)))
-
-
-def _cross(first: Floats, last: Floats, begin: Floats, end: Floats) -> NDArray[np.bool_]:
-    """Whether lines cross others, lines x others."""
-    way, other = (last - first)[:, None], (end - begin)[None]
-    sides = _side(way, begin[None] - first[:, None]) * _side(way, end[None] - first[:, None])
-    other_sides = _side(other, first[:, None] - begin[None]) * _side(other, last[:, None] - begin[None])
-    return np.asarray((sides < 0.0) & (other_sides < 0.0))
-
-
-def _side(way: Floats, off: Floats) -> Floats:
-    return np.asarray(way[..., 0] * off[..., 1] - way[..., 1] * off[..., 0])
+def _points(at: Floats) -> Points:
+    return at[..., 0], at[..., 1]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from drafter.drawing import Item, Line, Polyline
 from drafter.geometry import Point, Point3
+from drafter.sheets.isometric_axes import turned
 from drafter.sheets.isometric_space import TANK_MM, IsometricSpace
 from drafter.sheets.scene import Scene
 
@@ -53,8 +54,7 @@ class _Set:
 
     def _drawn_way(self, toward: Point) -> Point:
         """A direction of the plan in the drawn axes, a quarter turned at a time."""
-        x, y = toward
-        return Point(*((x, y), (y, -x), (-x, -y), (-y, x))[self.space.turn])
+        return Point(*turned(*toward, self.space.turn))
 
     def place(self, along: float, across: float, up: float) -> Point:
         plan = Point(self.at.x, self.at.y).plus(self.back, along).plus(self.side, across)

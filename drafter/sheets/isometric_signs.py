@@ -13,18 +13,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from drafter.layout.graph import Layout
+from drafter.sheets.isometric_axes import on_paper, turned
 from drafter.sheets.isometric_parts import Part
-from drafter.sheets.isometric_space import ACROSS, RISE, IsometricSpace, IsometricSpacing
+from drafter.sheets.isometric_space import IsometricSpace, IsometricSpacing
 from drafter.sheets.isometric_spots import Spot, SpotsAndStrokes, Stroke
 from drafter.sheets.scene import Scene
+from drafter.sheets.segments import Points, crossed, distances
 from drafter.sheets.shortened_axis import hung
 
 Floats = NDArray[np.float64]
 Numbers = NDArray[np.intp]
 Flags = NDArray[np.bool_]
-Seen = tuple[Floats, Floats]
-"""Places across and up the paper, each count x ways [mm]."""
-
 Axes = tuple[Floats, Floats, Floats]
 """Where the places of the axes to the east, the north and up are drawn, places x ways [mm on paper]."""
 
@@ -74,8 +73,8 @@ class SignsAmongLines:
         mistaken = (MISTAKEN * (off < NEAR_MM) + DEEPER * np.clip(1.0 - off / NEAR_MM, 0.0, None)).sum(axis=0)
         crowded = CROWDED * np.clip(1.0 - off / CROWDED_MM, 0.0, None).sum(axis=0)
         ends = [numbers + end for numbers in (pairs.one, pairs.other) for end in (self._first, self._last)]
-        crossed = _crossed(*self._seen(axes, turn, ends)).sum(axis=0)
-        return np.asarray(mistaken + crowded + CROSSED * crossed)
+        crossings = crossed(*self._seen(axes, turn, ends)).sum(axis=0)
+        return np.asarray(mistaken + crowded + CROSSED * crossings)
 
     def misread(self, space: IsometricSpace) -> float:
         """Return how much is misread in a space."""
@@ -119,9 +118,9 @@ class SignsAmongLines:
     def _off_mm(self, axes: Axes, turn: int, pairs: Pairs) -> Floats:
         """How far spots are from strokes, pairs x ways [mm on paper]."""
         points = (pairs.spots, pairs.strokes + self._first, pairs.strokes + self._last)
-        return _distances(*self._seen(axes, turn, points))
+        return distances(*self._seen(axes, turn, points))
 
-    def _seen(self, axes: Axes, turn: int, groups: Sequence[Numbers]) -> list[Seen]:
+    def _seen(self, axes: Axes, turn: int, groups: Sequence[Numbers]) -> list[Points]:
         """Where groups of points are seen: of the spots, then the first and the last ends of the strokes."""
         used, number = np.unique(np.concatenate(groups), return_inverse=True)
         nodes = self._node[used]
@@ -129,8 +128,7 @@ class SignsAmongLines:
             hung(axis, index[nodes], share[nodes]) + off[used, None]
             for axis, (index, share), off in zip(axes, self._on, self._off.T, strict=True)
         )
-        a, b = ((x, y), (y, -x), (-x, -y), (-y, x))[turn]
-        across, rise = (a - b) * ACROSS, (a + b) * RISE + z
+        across, rise = on_paper(*turned(x, y, turn), z)
         ends = np.cumsum([len(group) for group in groups])[:-1]
         return [(across[each], rise[each]) for each in np.split(number, ends)]
 
@@ -204,29 +202,3 @@ def _in_rows(count: int, flags: Callable[[slice], Flags]) -> tuple[Numbers, Numb
         found.append(np.stack([row + start, column]))
     rows, columns = np.concatenate(found, axis=1)
     return rows, columns
-
-
-def _less(seen: Seen, other: Seen) -> Seen:
-    return seen[0] - other[0], seen[1] - other[1]
-
-
-def _side(way: Seen, off: Seen) -> Floats:
-    return np.asarray(way[0] * off[1] - way[1] * off[0])
-
-
-def _distances(spots: Seen, first: Seen, last: Seen) -> Floats:
-    """How far spots are from strokes, count x ways [mm on paper]."""
-    (x, y), (along_x, along_y) = _less(spots, first), _less(last, first)
-    length = np.maximum(along_x * along_x + along_y * along_y, 1e-9)
-    share = np.clip((x * along_x + y * along_y) / length, 0.0, 1.0)
-    x -= share * along_x
-    y -= share * along_y
-    return np.asarray(np.sqrt(x * x + y * y))
-
-
-def _crossed(first: Seen, last: Seen, other_first: Seen, other_last: Seen) -> Flags:
-    """Whether strokes cross, count x ways."""
-    way, other = _less(last, first), _less(other_last, other_first)
-    sides = _side(way, _less(other_first, first)) * _side(way, _less(other_last, first))
-    other_sides = _side(other, _less(first, other_first)) * _side(other, _less(last, other_first))
-    return np.asarray((sides < 0.0) & (other_sides < 0.0))

@@ -5,7 +5,6 @@ Millimetres on paper are meant throughout; points of the view are those times it
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -18,14 +17,11 @@ from drafter.layout.graph import Node, NodeKind, Run, RunKind
 from drafter.lettering import text_width_mm
 from drafter.sheets.drawn_heights import drawn_heights_m
 from drafter.sheets.falls import fall_text
+from drafter.sheets.isometric_axes import on_paper, turned
 from drafter.sheets.isometric_parts import Part
 from drafter.sheets.scene import Scene
 from drafter.sheets.shortened_axis import ShortenedAxis, Spacing, hung
 from drafter.supports.consoles import is_at_wall
-
-ACROSS, RISE = math.cos(math.radians(30.0)), math.sin(math.radians(30.0))
-TURNS = (0, 1, 2, 3)
-"""Quarter turns of the plan before it is seen from its lower corner: from the south-west, south-east and so on."""
 
 LENGTH_TEXT_MM = 2.5
 AROUND_TEXT_MM, AROUND_FALL_MM = 5.5, 10.0
@@ -85,16 +81,14 @@ class IsometricSpace:
 
     def drawn(self, place: Point3) -> Point3:
         """Return a place [m] as drawn: right and away, left and away, up [mm on paper]."""
-        x, y = self.east(place.x), self.north(place.y)
-        a, b = ((x, y), (y, -x), (-x, -y), (-y, x))[self.turn]
-        return Point3(a, b, self.up(place.z))
+        return Point3(*turned(self.east(place.x), self.north(place.y), self.turn), self.up(place.z))
 
     def node(self, node: Node) -> Point3:
         return self.drawn(Point3(node.at.x, node.at.y, self.heights_m[node.id]))
 
     def seen(self, drawn: Point3) -> Point:
         """Return where a drawn place is seen in the view."""
-        across, rise = (drawn.x - drawn.y) * ACROSS, (drawn.x + drawn.y) * RISE + drawn.z
+        across, rise = on_paper(*drawn)
         return Point(across * self.scale, rise * self.scale)
 
     def at(self, place: Point3) -> Point:
@@ -105,9 +99,7 @@ class IsometricSpace:
 
     def way(self, toward: Point) -> Point:
         """Return the way in which a direction of the plan is seen, one long where it goes along an axis."""
-        x, y = toward
-        a, b = ((x, y), (y, -x), (-x, -y), (-y, x))[self.turn]
-        return Point((a - b) * ACROSS, (a + b) * RISE)
+        return Point(*on_paper(*turned(*toward, self.turn), 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,8 +184,7 @@ class IsometricSpacing:
             hung(axis, index, share) + beyond_mm[:, None]
             for axis, (index, share, beyond_mm) in zip(drawn, self._outermost, strict=True)
         )
-        a, b = ((east, north), (north, -east), (-east, -north), (-north, east))[turn]
-        return (a - b) * ACROSS, (a + b) * RISE + up
+        return on_paper(*turned(east, north, turn), up)
 
     @cached_property
     def _outermost(self) -> list[tuple[np.ndarray, np.ndarray, np.ndarray]]:

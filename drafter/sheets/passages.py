@@ -36,6 +36,7 @@ def sleeve_labels(scene: Scene, wall: Wall) -> list[Label]:
 
 
 def _leading(scene: Scene, passage: Passage, wall: Wall) -> tuple[str, ...]:
+    """Of a sleeve through a wall its level there, and the elevation that the main goes on to."""
     if passage.deck:
         return ()
     ends = [scene.layout.nodes[id] for id in (passage.run.start, passage.run.end)]

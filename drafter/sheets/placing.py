@@ -245,8 +245,8 @@ class Ground:
         """The box round some points of the view, on paper."""
         return Box.around([self.paper(point) for point in points])
 
-    def enter(self, items: Iterable[Item], symbols: dict[str, Symbol]) -> None:
-        """Take the room of everything drawn."""
+    def enter(self, items: Iterable[Item], symbols: dict[str, Symbol], marked: bool = False) -> None:
+        """Take the room of everything drawn; leaders are kept off signs even over pipes where these are marked."""
         for item in items:
             boxes = boxes_of(item, self.scale, symbols)
             match item:
@@ -260,6 +260,8 @@ class Ground:
                     words = []
             for box in boxes:
                 self.take(box, box in words, isinstance(item, Insert) or (isinstance(item, Line) and bool(item.id)))
+                if marked and isinstance(item, Insert):
+                    self.mark(box)
 
     def _set_near(
         self,

@@ -71,7 +71,10 @@ class PlanPipes:
 
     def signs(self) -> list[Item]:
         """The signs of all devices and turns; one where two nodes lie above each other and turn alike."""
-        return list({_place(item): item for item in reversed(self._signs())}.values())[::-1]
+        found: dict[tuple[object, ...], Item] = {}
+        for item in self._signs():
+            found.setdefault(_place(item), item)
+        return list(found.values())
 
     def _signs(self) -> list[Item]:
         scene, layers, found = self.scene, self.layers, list[Item]()

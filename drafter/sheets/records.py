@@ -17,13 +17,15 @@ from drafter.sheets.rule_set import strength_test_words
 from drafter.sheets.scene import Scene
 from drafter.sheets.tables import Column, Placed, Table, flow
 from drafter.sizing.leak_numbers import ACCEPTED_FALL_PA, TEST_TIME_S, low_test
-from drafter.sizing.network import OutletFlow
 from drafter.takeoff.unit_duty import setting
 
 MOST_NAMED = 6
 """Outlets that run at the same time are counted, where they are more."""
 
 TEST_TITLE, CARD_TITLE, BOTH_TITLE = "Test and hand-over", "Maintenance card", "Test, hand-over, maintenance card"
+OPEN = ", its regulator fully open"
+"""Said of what is left before a coupling behind a regulator of the outlet's own."""
+
 FOUND_MM, TICK_MM, READ_MM, SIGNED_MM, WHICH_MM = 48.0, 16.0, 22.0, 56.0, 60.0
 """Least widths of columns that are written in by hand."""
 
@@ -115,12 +117,20 @@ def joints_table(scene: Scene) -> Table:
 
 
 def readings_table(scene: Scene) -> Table:
-    """The gauge readings at each outlet, beside what the sizing leaves there."""
-    units = scene.units
+    """The gauge readings at each outlet, beside what the sizing leaves there.
+
+    The gauge is on the outlet's own regulator, else on the drain of its drip leg, else on a tee.
+    """
+    units, nodes = scene.units, scene.layout.nodes
+    legs = (run for run in scene.layout.runs if run.kind is RunKind.DRIP_LEG)
+    drains = {run.outlet: nodes[run.end].tag for run in legs}
+    regulated = {outlet.tag for outlet in scene.site.outlets if "regulator" in outlet.units}
     rows = tuple(
         (
-            flow.tag, units.free_air(flow.free_air_m3_s), _at_least(scene, flow),
-            _others(flow.together_with), _gauge_at(scene, flow.tag), "", "",
+            flow.tag, units.free_air(flow.free_air_m3_s),
+            units.pressure(flow.gauge_pressure_pa) + (OPEN if flow.tag in regulated else ""),
+            _others(flow.together_with),
+            "its regulator" if flow.tag in regulated else drains.get(flow.tag, "a tee before it"), "", "",
         )
         for flow in scene.design.network.outlets
     )  # fmt: skip
@@ -130,23 +140,6 @@ def readings_table(scene: Scene) -> Table:
         Column("read running", least_mm=READ_MM),
     )  # fmt: skip
     return Table("GAUGE READINGS BEFORE THE COUPLINGS", columns, rows, WRITE_MM)
-
-
-def _at_least(scene: Scene, flow: OutletFlow) -> str:
-    """What is left before a coupling; behind a regulator of the outlet's own only with that fully open."""
-    outlet = next(outlet for outlet in scene.site.outlets if outlet.tag == flow.tag)
-    behind = ", its regulator fully open" if "regulator" in outlet.units else ""
-    return f"{scene.units.pressure(flow.gauge_pressure_pa)}{behind}"
-
-
-def _gauge_at(scene: Scene, tag: str) -> str:
-    """Where the gauge of a reading is: on the outlet's own regulator, on the drain of its drip leg, or on a tee."""
-    outlet = next(outlet for outlet in scene.site.outlets if outlet.tag == tag)
-    if "regulator" in outlet.units:
-        return "its regulator"
-    legs = (run for run in scene.layout.runs if run.kind is RunKind.DRIP_LEG and run.outlet == tag)
-    drains = [scene.layout.nodes[run.end].tag for run in legs]
-    return drains[0] if drains else "a tee before it"
 
 
 def _others(tags: tuple[str, ...]) -> str:

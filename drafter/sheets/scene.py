@@ -14,7 +14,7 @@ from drafter.quantity import Units
 from drafter.sheets.layers import Layers
 from drafter.site.model import Site
 from drafter.site.wall import Wall
-from drafter.supports.design import Design
+from drafter.supports.design import Board, Console, Design
 from drafter.takeoff import Takeoff
 from drafter.takeoff.marks import Coupled, coupled
 from drafter.takeoff.sleeves import Passage, passages
@@ -87,6 +87,16 @@ class Scene:
     def passages(self) -> tuple[Passage, ...]:
         """Where pipes pass walls and decks."""
         return tuple(passages(self.design.network))
+
+    @cached_property
+    def boards(self) -> dict[str, Board]:
+        """The backing boards by their tags."""
+        return {board.tag: board for board in self.design.boards}
+
+    @cached_property
+    def consoles(self) -> dict[str, Console]:
+        """The consoles by the nodes of what they carry."""
+        return {console.node: console for console in self.design.consoles}
 
     @cached_property
     def revised(self) -> Concerned:
